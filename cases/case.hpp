@@ -1,0 +1,33 @@
+// A case file after reading, checking and filling in of defaults.
+#pragma once
+#include "geometry/forefoot.hpp"
+#include "geometry/insole.hpp"
+#include "solver/loads.hpp"
+#include "solver/settings.hpp"
+#include <string>
+#include <vector>
+
+namespace raybend {
+
+struct Case {
+  std::string path;        ///< as given on the command line
+  std::string source_text; ///< the file's text, for echoing with the results
+  std::string title;
+  std::string question; ///< what the practitioner asks
+  std::string note;     ///< demo cases say here that they are invented
+  Forefoot foot;
+  Activity activity;
+  double hours_per_day = 8;    ///< of that activity on a full day
+  std::vector<Design> designs; ///< one to six; compare wants two or more
+  std::string reference;       ///< name of the reference design (default: the first)
+  Settings settings;
+  std::vector<std::string> warnings; ///< values outside published ranges
+  /// Every catalogue key with the value in force and where it came from ("case", "default", "--set", "foot
+  /// form").
+  struct Resolved {
+    std::string key, value, unit, origin;
+  };
+  std::vector<Resolved> resolved;
+};
+
+} // namespace raybend

@@ -1,0 +1,34 @@
+// What is wrong with a case file, all faults at once, each with its place.
+#pragma once
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+namespace raybend {
+
+/// One fault. `line` 0 means no line is known; `from_set` means the value came from --set, not from the file.
+struct Fault {
+  std::string file;
+  int line = 0;
+  std::string key;     ///< concrete path, indices from 1: designs[2].support[1].height_mm; may be empty
+  std::string problem; ///< short words; empty: found and allowed say it all
+  std::string found;
+  std::string allowed;
+  std::string nearest; ///< nearest known key or choice
+  bool from_set = false;
+
+  /// One line: `file:line: key: problem; found ...; allowed ...; did you mean "..."?`
+  std::string message() const;
+};
+
+/// Something the user can mend. what() is every fault's message, one a line.
+class CaseError : public std::runtime_error {
+public:
+  explicit CaseError(std::vector<Fault> faults);
+  const std::vector<Fault> &faults() const { return list; }
+
+private:
+  std::vector<Fault> list;
+};
+
+} // namespace raybend

@@ -1,0 +1,67 @@
+// The one table of every case-file key. Reader, `check`, error messages and `raybend explain` all use it.
+#pragma once
+#include <string>
+#include <vector>
+
+namespace raybend {
+
+enum class KeyType { number, integer, text, choice, choice_list, boolean };
+
+struct Range {
+  double low = 0, high = 0;
+  bool holds(double value) const { return value >= low && value <= high; }
+};
+
+/// One key. Paths are dotted; `[]` stands for any place in a list, `[pad]` for the places of that kind,
+/// `rayN` for ray1 .. ray5. The key's name ends in its unit.
+struct CatalogueRow {
+  std::string key;
+  KeyType type = KeyType::number;
+  std::string unit; ///< "" for dimensionless numbers and words
+  bool required = false;
+  std::string default_words;          ///< the default as `explain` prints it
+  std::vector<double> default_values; ///< numbers: none (see the words), one, or five (rays 1 to 5)
+  Range allowed;                      ///< numbers: outside it is an error
+  std::vector<Range> published;       ///< none, one, or five (rays 1 to 5): outside it is a warning
+  std::vector<std::string> choices;
+  std::string meaning;
+  std::string source; ///< where the default comes from and how sure it is
+
+  // Builders, so that the tables read as one sentence a row.
+  CatalogueRow &needed();
+  CatalogueRow &otherwise(double value);             ///< default number
+  CatalogueRow &otherwise(const std::string &words); ///< default in words
+  CatalogueRow &per_ray(const std::vector<double> &values, const std::string &scaling);
+  CatalogueRow &within(double low, double high);
+  CatalogueRow &usual(double low, double high);
+  CatalogueRow &usual_per_ray(const std::vector<Range> &ranges);
+  CatalogueRow &one_of(const std::vector<std::string> &names);
+  CatalogueRow &means(const std::string &sentence);
+  CatalogueRow &from(const std::string &words);
+
+  /// Default of a ray's key (ray 1..5), or of a plain key (ray 0). Throws std::logic_error if there is none.
+  double number(int ray = 0) const;
+  /// Published range that applies, or nullptr.
+  const Range *published_for(int ray) const;
+  /// "20 to 250 kg", "left, right", "true or false", ...
+  std::string allowed_words() const;
+};
+
+/// All rows, in the order of a case file.
+const std::vector<CatalogueRow> &catalogue();
+
+/// The row of a catalogue path. Throws std::logic_error if there is none: the program asked for a key
+/// that nobody described.
+const CatalogueRow &catalogue_row(const std::string &key);
+
+/// Same, nullptr if there is none.
+const CatalogueRow *find_catalogue_row(const std::string &key);
+
+/// Catalogue path of a concrete one: designs[2].layers[1].nu -> designs[].layers[].nu, patient.ray2.x ->
+/// patient.rayN.x.
+std::string general_key(const std::string &concrete);
+
+/// Names that may stand directly in the table with this catalogue path ("" for the top level).
+std::vector<std::string> names_in(const std::string &table);
+
+} // namespace raybend

@@ -1,0 +1,265 @@
+// Catalogue rows of [[designs]], [[designs.layers]] and [[designs.support]].
+#include "cases/catalogue_rows.hpp"
+#include "cases/materials.hpp"
+#include "cases/support_kinds.hpp"
+
+namespace raybend {
+
+namespace {
+
+/// What something is made of: a named class, or E and nu, or a Shore A hardness.
+void add_made_of_rows(std::vector<CatalogueRow> &rows, const std::string &table,
+                      const std::string &default_words) {
+  const auto add = [&rows](const CatalogueRow &r) { rows.push_back(r); };
+  add(choice_row(table + ".material")
+          .otherwise(default_words)
+          .one_of(material_names())
+          .means("Named material. Give this, or e_mpa and nu, or shore_a. `raybend explain NAME` shows its "
+                 "numbers.")
+          .from("per material; see `raybend explain NAME`"));
+  add(number_row(table + ".e_mpa", "MPa")
+          .otherwise("of the named material")
+          .within(0.02, 250000)
+          .usual(0.1, 130000)
+          .means("Young's modulus in compression at small strain; of a foam, that of its skeleton. Needs nu "
+                 "beside it.")
+          .from("insole materials 0.15 to 130000 MPa (from memory)"));
+  add(number_row(table + ".nu", "")
+          .otherwise("of the named material; with shore_a: foam 0.15, solid 0.45")
+          .within(0, 0.49)
+          .means("Poisson's ratio: how much it bulges sideways when pressed.")
+          .from("foams 0-0.3, solids 0.3-0.45: common practice, no source"));
+  add(number_row(table + ".shore_a", "")
+          .otherwise("of the named material")
+          .within(10, 95)
+          .usual(15, 90)
+          .means("Shore A hardness, turned into E by Gent's relation. Made for solid rubber: for a foam E is "
+                 "+-50 %.")
+          .from("Gent 1958 (from memory)"));
+  add(choice_row(table + ".law")
+          .otherwise("foam below 20 MPa, solid from 20 MPa")
+          .one_of({"foam", "solid"})
+          .means("Foam: skeleton and gas in closed cells, stiffening when crushed. Solid: compressible "
+                 "neo-Hookean. Beside "
+                 "e_mpa or shore_a only.")
+          .from("assumed"));
+  add(number_row(table + ".relative_density", "")
+          .otherwise(0.2)
+          .within(0.01, 0.9)
+          .usual(0.03, 0.5)
+          .means("Foam density over the density of its solid; crushing ends near it. Foams given by e_mpa or "
+                 "shore_a only.")
+          .from("assumed; EVA midsole 0.16-0.26: Verdejo & Mills 2002 (read)"));
+  add(number_row(table + ".gas_pressure_mpa", "MPa")
+          .otherwise(0.1)
+          .within(0, 0.3)
+          .usual(0, 0.1)
+          .means("Pressure of the gas in the cells, unloaded: 0.1 for closed cells, 0 for open cells. Foams "
+                 "given by e_mpa "
+                 "or shore_a only.")
+          .from("air pressure: Mills (from memory)"));
+}
+
+} // namespace
+
+void add_design_rows(std::vector<CatalogueRow> &rows) {
+  const auto add = [&rows](const CatalogueRow &r) { rows.push_back(r); };
+  add(text_row("designs[].name")
+          .needed()
+          .means("Short name, unique in the case: lower-case letters, digits and hyphens.")
+          .from("no number"));
+  add(text_row("designs[].title").otherwise("the name").means("Words for people.").from("no number"));
+  add(number_row("designs[].fit", "")
+          .otherwise(0)
+          .within(0, 1)
+          .means(
+              "How closely the top follows the unloaded plantar surface: 0 flat, 1 moulded (total contact).")
+          .from("no number"));
+  add(choice_row("designs[].layers[].role")
+          .needed()
+          .one_of(role_names())
+          .means("Place in the stack, from the ground up: sole, plate, base, cover. Sole, base and cover "
+                 "once each; the "
+                 "plate may be left out.")
+          .from("no number"));
+  add(number_row("designs[].layers[].thickness_mm", "mm")
+          .needed()
+          .within(0.3, 60)
+          .usual(0.5, 40)
+          .means("Thickness as made, before any support element. Of a moulded design: where it is thinnest.")
+          .from("chosen by the maker"));
+  add_made_of_rows(rows, "designs[].layers[]", "must be given, or e_mpa and nu, or shore_a");
+  add(number_row("designs[].layers[].from_behind_heads_mm", "mm")
+          .otherwise(1000)
+          .within(-1000, 1000)
+          .means("Proximal end of the layer, proximal (positive) of the line of the heads; beyond it the "
+                 "layer below "
+                 "takes its place.")
+          .from("default: whole foot"));
+  add(number_row("designs[].layers[].to_behind_heads_mm", "mm")
+          .otherwise(-1000)
+          .within(-1000, 1000)
+          .means("Distal end of the layer, same measure.")
+          .from("default: whole foot"));
+}
+
+void add_support_rows(std::vector<CatalogueRow> &rows) {
+  const auto add = [&rows](const CatalogueRow &r) { rows.push_back(r); };
+  const auto key = [](const char *kind, const char *name) {
+    return std::string("designs[].support[") + kind + "]." + name;
+  };
+  const std::string practice = "common practice, no source";
+  add(choice_row("designs[].support[].kind")
+          .needed()
+          .one_of(support_kind_names())
+          .means("Kind of support element. A design without any says support = \"none\" or leaves it out.")
+          .from("no number"));
+  add_made_of_rows(rows, "designs[].support[]",
+                   "pad, bar, arch_fill: eva-35; plate: carbon-plate; hardness: must be given");
+
+  const auto ray_row = [&](const char *kind) {
+    add(integer_row(key(kind, "ray"), "")
+            .otherwise("the painful ray")
+            .within(1, 5)
+            .means("Ray that it is centred under.")
+            .from("no number"));
+  };
+  ray_row("pad");
+  add(number_row(key("pad", "height_mm"), "mm")
+          .otherwise(6)
+          .within(0.5, 15)
+          .usual(3, 10)
+          .means("Rise of the dome above the top surface.")
+          .from(practice + "; 5 and 10 mm compared by Brodtkorb 2008 (title read)"));
+  add(number_row(key("pad", "length_mm"), "mm")
+          .otherwise(45)
+          .within(10, 90)
+          .usual(25, 70)
+          .means("Length along the foot.")
+          .from(practice));
+  add(number_row(key("pad", "width_mm"), "mm")
+          .otherwise(38)
+          .within(8, 110)
+          .usual(20, 80)
+          .means("Width across the foot.")
+          .from(practice));
+  add(number_row(key("pad", "behind_heads_mm"), "mm")
+          .otherwise(8)
+          .within(-30, 70)
+          .usual(-5, 25)
+          .means("Distal edge of the dome, proximal of the line of the heads; negative is distal of it.")
+          .from("best relief 6-11 mm proximal: Hastings 2007 (from memory)"));
+  add(number_row(key("pad", "shift_medial_mm"), "mm")
+          .otherwise(0)
+          .within(-40, 40)
+          .usual(-15, 15)
+          .means("Centre moved medially from the ray's axis.")
+          .from(practice));
+
+  add(number_row(key("bar", "height_mm"), "mm")
+          .otherwise(6)
+          .within(0.5, 15)
+          .usual(3, 10)
+          .means("Rise of the crest above the top surface.")
+          .from(practice));
+  add(number_row(key("bar", "length_mm"), "mm")
+          .otherwise(10)
+          .within(0, 60)
+          .usual(3, 30)
+          .means("Flat crest between the two bevels, along the foot.")
+          .from("assumed"));
+  add(number_row(key("bar", "width_mm"), "mm")
+          .otherwise("0: across all rays")
+          .within(0, 140)
+          .means("Width across the foot; 0 is across all rays.")
+          .from(practice));
+  rows.back().default_values = {0};
+  add(number_row(key("bar", "behind_heads_mm"), "mm")
+          .otherwise(8)
+          .within(-30, 70)
+          .usual(-5, 25)
+          .means("Distal edge of the bar, proximal of the line of the heads.")
+          .from("just proximal of the heads: J Foot Ankle Res 2014 7:18 (read); 8 mm assumed"));
+  add(number_row(key("bar", "proximal_bevel_mm"), "mm")
+          .otherwise(25)
+          .within(1, 60)
+          .usual(5, 40)
+          .means("Length of the proximal slope.")
+          .from("bevel over 25 mm: J Foot Ankle Res 2014 7:18 (read)"));
+  add(number_row(key("bar", "distal_bevel_mm"), "mm")
+          .otherwise(10)
+          .within(1, 60)
+          .usual(3, 25)
+          .means("Length of the distal slope.")
+          .from("bevel over 10 mm: J Foot Ankle Res 2014 7:18 (read)"));
+
+  add(number_row(key("arch_fill", "height_mm"), "mm")
+          .otherwise(6)
+          .within(0.5, 25)
+          .usual(2, 15)
+          .means("Rise at the proximal end of the forefoot.")
+          .from(practice));
+
+  ray_row("relief");
+  add(number_row(key("relief", "depth_mm"), "mm")
+          .otherwise(3)
+          .within(0.2, 12)
+          .usual(1, 6)
+          .means("Depth of the hollow.")
+          .from(practice + "; 4 mm plugs in Actis 2008 (read)"));
+  add(number_row(key("relief", "radius_mm"), "mm")
+          .otherwise(12)
+          .within(4, 40)
+          .usual(8, 20)
+          .means("Radius of the hollow, centred under the head.")
+          .from(practice));
+
+  add(number_row(key("wedge", "angle_deg"), "deg")
+          .otherwise(4)
+          .within(-15, 15)
+          .usual(-8, 8)
+          .means("Tilt across the foot; positive raises the medial side.")
+          .from(practice));
+
+  add(number_row(key("plate", "thickness_mm"), "mm")
+          .otherwise(1)
+          .within(0.3, 6)
+          .usual(0.5, 3)
+          .means("Thickness of the plate.")
+          .from(practice));
+  add(number_row(key("plate", "length_mm"), "mm")
+          .otherwise(80)
+          .within(10, 350)
+          .usual(30, 300)
+          .means("Length along the foot.")
+          .from(practice));
+  add(number_row(key("plate", "behind_heads_mm"), "mm")
+          .otherwise(-20)
+          .within(-80, 70)
+          .usual(-60, 40)
+          .means("Distal edge of the plate, proximal of the line of the heads; negative is distal of it, "
+                 "under the toes.")
+          .from(practice));
+
+  ray_row("hardness");
+  add(number_row(key("hardness", "length_mm"), "mm")
+          .otherwise(30)
+          .within(5, 200)
+          .usual(10, 100)
+          .means("Length of the region along the foot.")
+          .from(practice));
+  add(number_row(key("hardness", "width_mm"), "mm")
+          .otherwise(25)
+          .within(5, 140)
+          .usual(10, 110)
+          .means("Width of the region across the foot.")
+          .from(practice));
+  add(number_row(key("hardness", "behind_heads_mm"), "mm")
+          .otherwise(-15)
+          .within(-80, 120)
+          .usual(-30, 60)
+          .means("Distal edge of the region, proximal of the line of the heads.")
+          .from(practice));
+}
+
+} // namespace raybend

@@ -1,0 +1,193 @@
+#include "cases/check_report.hpp"
+#include "cases/anatomy.hpp"
+#include "cases/support_kinds.hpp"
+#include "cases/words.hpp"
+#include <algorithm>
+
+namespace raybend {
+
+namespace {
+
+constexpr double gravity = 9.80665; // m/s2
+
+std::string fixed(const double value, const int digits) {
+  char buffer[64];
+  std::snprintf(buffer, sizeof buffer, "%.*f", digits, value == 0 ? 0.0 : value);
+  return buffer;
+}
+
+std::string line(const std::string &label, const std::string &text) {
+  return "  " + padded(label, 24) + folded(text, 84, 26) + "\n";
+}
+
+std::string foot_part(const Forefoot &foot) {
+  std::string out = "Foot\n";
+  out += line("body mass",
+              number_text(foot.body_mass_kg) + " kg, " + fixed(foot.body_mass_kg * gravity, 0) + " N");
+  out += line("foot", std::string(foot.sex == Sex::female ? "female, " : "male, ") +
+                          (foot.side == Side::left ? "left, " : "right, ") +
+                          number_text(foot.foot_length, 4) + " mm long");
+  out += line("forefoot width", number_text(forefoot_width(foot), 4) + " mm across the heads of MT1 and MT5");
+  out += line("painful ray", std::to_string(foot.painful_ray));
+
+  out += "\n  " + padded("", 30);
+  for (int r = 1; r <= 5; ++r)
+    out += right_aligned("ray " + std::to_string(r), 9);
+  out += "\n";
+  struct Column {
+    const char *name, *unit;
+    double Ray::*member;
+    int digits;
+  };
+  const Column columns[] = {
+      {"length", "mm", &Ray::length, 1},
+      {"head behind MT2's", "mm", &Ray::head_behind_mt2, 1},
+      {"head medial of MT2's", "mm", &Ray::head_medial_of_mt2, 1},
+      {"declination", "deg", &Ray::declination_deg, 1},
+      {"shaft width", "mm", &Ray::shaft_width, 1},
+      {"shaft height", "mm", &Ray::shaft_height, 1},
+      {"cortex", "mm", &Ray::cortex, 2},
+      {"head width", "mm", &Ray::head_width, 1},
+      {"head height", "mm", &Ray::head_height, 1},
+      {"tissue under head", "mm", &Ray::tissue_under_head, 1},
+      {"arch rise", "mm", &Ray::arch_rise, 1},
+      {"joint mobility", "deg", &Ray::mobility_deg, 1},
+      {"share of fascia", "", &Ray::fascia_share, 2},
+      {"share of toe load", "", &Ray::toe_share, 2},
+  };
+  for (const Column &c : columns) {
+    out += "  " + padded(c.name, 24) + padded(c.unit, 6);
+    for (const Ray &ray : foot.rays)
+      out += right_aligned(fixed(ray.*c.member, c.digits), 9);
+    out += "\n";
+  }
+  const FootMaterials &m = foot.materials;
+  out += "\n";
+  out += line("cortical bone",
+              "E " + number_text(m.cortical_e) + " MPa, nu " + number_text(m.cortical_nu) +
+                  (m.bone_law == BoneLaw::transverse ? ", across " + number_text(m.cortical_e_transverse) +
+                                                           " MPa, G " + number_text(m.cortical_g) + " MPa"
+                                                     : ", isotropic"));
+  out += line("spongy bone", "E " + number_text(m.trabecular_e) + " MPa, nu " + number_text(m.trabecular_nu));
+  out += line("plantar tissue", "mu " + number_text(m.tissue_mu) + " MPa, stiffening " +
+                                    number_text(m.tissue_stiffening) + ", bulk " +
+                                    number_text(m.tissue_bulk) + " MPa");
+  out += line("plantar fascia", number_text(m.fascia_stiffness) + " N/mm");
+  return out;
+}
+
+std::string load_part(const Case &c) {
+  const Activity &a = c.activity;
+  const double weight = (c.foot.body_mass_kg + a.carried_kg) * gravity;
+  const double force = vertical_force(a, c.foot.body_mass_kg);
+  std::string out = "Load: " + a.name + "\n";
+  const auto newtons = [](const std::string &label, const double n, const std::string &words) {
+    return "  " + padded(label, 24) + right_aligned(fixed(n, 0), 6) + " N   " + words + "\n";
+  };
+  if (a.carried_kg > 0)
+    out += newtons("carried", a.carried_kg * gravity, number_text(a.carried_kg) + " kg");
+  out += newtons("forefoot and toes", force, number_text(a.force_bw) + " x " + fixed(weight, 0) + " N");
+  out += newtons("under the toes", a.toe_share * force, number_text(100 * a.toe_share) + " %");
+  out += newtons("left for the forefoot", (1 - a.toe_share) * force, "");
+  while (out[out.size() - 2] == ' ')
+    out.erase(out.size() - 2, 1);
+  if (a.fascia)
+    out += newtons("plantar fascia", a.fascia_bw * weight, "before the load stretches it");
+  out += line("heel rise", number_text(a.heel_rise_deg) + " deg");
+  out += line("steps", number_text(a.steps_per_hour) + " an hour, " + number_text(c.hours_per_day) +
+                           " h a day: " + fixed(a.steps_per_hour * c.hours_per_day / 2, 0) +
+                           " loadings of this foot a day");
+  std::vector<std::string> special;
+  if (a.free_roll)
+    special.push_back("midfoot free to roll");
+  if (!a.flexors)
+    special.push_back("toe flexors cut");
+  if (!a.fascia)
+    special.push_back("plantar fascia cut");
+  if (a.clamped_bases)
+    special.push_back("bases clamped");
+  if (a.barefoot)
+    special.push_back("barefoot on rigid ground");
+  if (!special.empty())
+    out += line("special", list_text(special));
+  return out;
+}
+
+std::string support_words(const SupportElement &e) {
+  const auto mm = [](const double x) { return number_text(x, 4) + " mm"; };
+  const std::string ray = "ray " + std::to_string(e.ray);
+  const auto edge = [&mm](const double behind) {
+    return behind >= 0 ? mm(behind) + " behind the heads" : mm(-behind) + " in front of the heads";
+  };
+  switch (e.kind) {
+  case SupportKind::pad:
+    return "pad under " + ray + ": " + number_text(e.length, 4) + " x " + number_text(e.width, 4) + " x " +
+           mm(e.height) + " high, edge " + edge(e.behind_heads) +
+           (e.shift_medial != 0 ? ", shifted " + mm(e.shift_medial) + " medially" : "") + ", " +
+           e.material.name;
+  case SupportKind::bar:
+    return "bar: " + mm(e.height) + " high, crest " + mm(e.length) + ", bevels " + mm(e.proximal_bevel) +
+           " proximal and " + mm(e.distal_bevel) + " distal, edge " + edge(e.behind_heads) +
+           (e.width > 0 ? ", " + mm(e.width) + " wide" : ", across all rays") + ", " + e.material.name;
+  case SupportKind::arch_fill:
+    return "arch fill: " + mm(e.height) + " high, " + e.material.name;
+  case SupportKind::relief:
+    return "relief under the head of " + ray + ": " + mm(e.height) + " deep, radius " + mm(e.radius);
+  case SupportKind::wedge:
+    return "wedge: " + number_text(e.angle_deg) + " deg, " + (e.angle_deg >= 0 ? "medial" : "lateral") +
+           " side up";
+  case SupportKind::plate:
+    return "plate: " + mm(e.height) + " thick, " + mm(e.length) + " long, edge " + edge(e.behind_heads) +
+           ", " + e.material.name;
+  case SupportKind::hardness:
+    return "region under " + ray + ": " + number_text(e.length, 4) + " x " + mm(e.width) + ", edge " +
+           edge(e.behind_heads) + ", " + e.material.name;
+  }
+  return "";
+}
+
+std::string design_part(const Case &c) {
+  std::string out = "Designs (from the ground up)\n";
+  for (const Design &d : c.designs) {
+    out += (out.back() == '\n' && &d != &c.designs.front() ? "\n" : "");
+    out += "  " + d.name + (d.name == c.reference ? "  (reference)" : "") + "\n";
+    if (d.title != d.name)
+      out += "    " + folded(d.title, 96, 4) + "\n";
+    const std::string fit = d.fit == 0 ? "flat" : d.fit == 1 ? "moulded" : "between flat and moulded";
+    out += "    " + padded("fit", 12) + number_text(d.fit) + " (" + fit + ")\n";
+    for (const Layer &l : d.layers) {
+      const InsoleMaterial &m = l.material;
+      std::string extent;
+      if (l.from_behind_heads < 1000 || l.to_behind_heads > -1000)
+        extent = ", from " + number_text(l.from_behind_heads) + " to " + number_text(l.to_behind_heads) +
+                 " mm behind heads";
+      out += "    " + padded(role_name(l.role), 12) + right_aligned(number_text(l.thickness, 4), 5) +
+             " mm  " + padded(m.name, 18) + "E " + padded(number_text(m.e) + " MPa", 12) + "nu " +
+             number_text(m.nu) + extent + "\n";
+    }
+    if (d.support.empty())
+      out += "    " + padded("support", 12) + "none\n";
+    for (const SupportElement &e : d.support)
+      out += "    " + padded("support", 12) + folded(support_words(e), 84, 16) + "\n";
+  }
+  return out;
+}
+
+} // namespace
+
+std::string check_report(const Case &c) {
+  std::string out = c.title + "\n";
+  if (!c.question.empty())
+    out += line("question", c.question);
+  if (!c.note.empty())
+    out += line("note", c.note);
+  out += "\n" + foot_part(c.foot) + "\n" + load_part(c) + "\n" + design_part(c);
+  if (!c.warnings.empty()) {
+    out += "\nWarnings\n";
+    for (const std::string &w : c.warnings)
+      out += "  " + folded(w, 104, 4) + "\n";
+  }
+  return out;
+}
+
+} // namespace raybend

@@ -1,0 +1,23 @@
+// What the commands need from the calculation.
+#pragma once
+#include "cases/case.hpp"
+#include <string>
+
+namespace raybend {
+
+struct CompareOptions {
+  std::string out; ///< directory for the results; can be written, may not exist yet
+  bool pictures = true;
+  bool quiet = false; ///< no progress lines
+  int argc = 0;
+  char **argv = nullptr;
+};
+
+/// Solves every design, with and without its support elements, and writes the results into `options.out`.
+/// Returns the exit status: 0 done, 1 the run failed.
+int run_compare(const Case &c, const CompareOptions &options);
+
+/// One or a few lines for `raybend check`: unknowns and the time to expect.
+std::string mesh_forecast(const Case &c);
+
+} // namespace raybend

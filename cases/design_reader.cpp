@@ -1,0 +1,271 @@
+#include "cases/design_reader.hpp"
+#include "cases/materials.hpp"
+#include "cases/support_kinds.hpp"
+#include "cases/words.hpp"
+#include <algorithm>
+#include <cmath>
+
+namespace raybend {
+
+namespace {
+
+/// E and nu, or Shore A: an unnamed material.
+InsoleMaterial made_to_numbers(TableReader &table) {
+  InsoleMaterial m;
+  if (table.has("shore_a")) {
+    const double shore = table.number_or_default("shore_a");
+    m.e = gent_modulus(shore);
+    m.name = "Shore A " + number_text(shore);
+    if (std::isfinite(shore))
+      table.log.warn(table.path("shore_a"), table.line("shore_a"),
+                     "Shore A " + number_text(shore) + " taken as E " + number_text(m.e, 3) +
+                         " MPa (Gent 1958, made for solid rubber); of a foam E may be 50 % less or more");
+  } else {
+    m.e = table.number_or_default("e_mpa");
+    m.name = "E " + number_text(m.e) + " MPa";
+    if (!table.has("nu"))
+      table.fault("e_mpa", "needs nu (Poisson's ratio) beside it");
+  }
+  m.law = m.e < 20 ? MaterialLaw::foam : MaterialLaw::solid;
+  if (const auto law = table.text("law"))
+    m.law = *law == "foam" ? MaterialLaw::foam : MaterialLaw::solid;
+  const bool foam = m.law == MaterialLaw::foam;
+  m.nu = foam ? 0.15 : 0.45;
+  if (table.has("nu"))
+    m.nu = table.number_or_default("nu");
+  m.relative_density = 1;
+  m.gas_pressure = 0;
+  for (const char *key : {"relative_density", "gas_pressure_mpa"})
+    if (!foam && table.has(key))
+      table.fault(key, "belongs to a foam, and this material is a solid (law)");
+  if (foam) {
+    m.relative_density = table.number_or_default("relative_density");
+    m.gas_pressure = table.number_or_default("gas_pressure_mpa");
+  }
+  return m;
+}
+
+InsoleMaterial read_material(TableReader &table, const std::string &default_name) {
+  std::vector<std::string> ways;
+  for (const char *key : {"material", "e_mpa", "shore_a"})
+    if (table.has(key))
+      ways.push_back(key);
+  if (ways.size() > 1) {
+    Fault &f = table.fault(ways[1], "says the material a second time");
+    f.found = ways[0] + " and " + ways[1];
+    f.allowed = "one of material, e_mpa (with nu), shore_a";
+    return {};
+  }
+  if (!ways.empty() && ways[0] != "material")
+    return made_to_numbers(table);
+  for (const char *key : {"nu", "law", "relative_density", "gas_pressure_mpa"})
+    if (table.has(key))
+      table.fault(key, "stands beside e_mpa or shore_a only; a named material brings its own");
+  if (ways.empty() && default_name.empty()) {
+    Fault &f = table.fault("material", "missing");
+    f.allowed = "material, or e_mpa with nu, or shore_a";
+    return {};
+  }
+  const std::string name = ways.empty() ? default_name : table.text("material").value_or("");
+  return name.empty() ? InsoleMaterial{} : named_material(name).material;
+}
+
+Layer read_layer(TableReader &table) {
+  Layer layer;
+  if (const auto role = table.text("role")) {
+    const std::vector<std::string> names = role_names();
+    layer.role = static_cast<LayerRole>(std::find(names.begin(), names.end(), *role) - names.begin());
+    layer.thickness = table.number("thickness_mm").value_or(0);
+    const double thickest[] = {60, 6, 40, 20}; // sole, plate, base, cover
+    const double limit = thickest[static_cast<int>(layer.role)];
+    if (layer.thickness > limit) {
+      Fault &f = table.fault("thickness_mm", "too thick for a " + *role);
+      f.found = number_text(layer.thickness);
+      f.allowed = "at most " + number_text(limit) + " mm";
+    }
+  } else {
+    layer.thickness = table.number("thickness_mm").value_or(0);
+  }
+  layer.material = read_material(table, "");
+  layer.from_behind_heads = table.number_or_default("from_behind_heads_mm");
+  layer.to_behind_heads = table.number_or_default("to_behind_heads_mm");
+  if (layer.from_behind_heads <= layer.to_behind_heads) {
+    Fault &f = table.fault("from_behind_heads_mm",
+                           "the proximal end must lie behind (be larger than) to_behind_heads_mm");
+    f.found = number_text(layer.from_behind_heads) + " and " + number_text(layer.to_behind_heads);
+  }
+  table.refuse_unknown();
+  return layer;
+}
+
+SupportElement read_support(ReadingLog &log, const toml::table *source, const std::string &place,
+                            const int painful_ray) {
+  SupportElement element;
+  const std::string common = "designs[].support[]";
+  TableReader first(log, source, place, {common});
+  const auto name = first.text("kind");
+  if (!name)
+    return element; // its other keys cannot be judged
+  const SupportKindInfo &info = *find_support_kind(*name);
+  element.kind = info.kind;
+  element.ray = painful_ray;
+  TableReader table(log, source, place, {"designs[].support[" + *name + "]", common});
+  for (const SupportField &field : info.fields)
+    if (field.member)
+      element.*field.member = table.number_or_default(field.name);
+    else
+      element.ray = table.integer(field.name).value_or(painful_ray);
+
+  std::vector<std::string> takes = {"kind"};
+  for (const SupportField &field : info.fields)
+    takes.push_back(field.name);
+  if (info.takes_material) {
+    element.material = read_material(table, info.default_material);
+    for (const std::string &key : material_keys())
+      takes.push_back(key);
+  } else {
+    for (const std::string &key : material_keys())
+      if (table.has(key))
+        table.fault(key, "a " + *name + " takes no material").allowed = list_text(takes);
+  }
+  // keys of other kinds are refused with what this kind takes
+  for (const SupportKindInfo &other : support_kinds())
+    for (const SupportField &field : other.fields)
+      if (table.has(field.name) && std::find(takes.begin(), takes.end(), field.name) == takes.end()) {
+        Fault &f = table.fault(field.name, "not a key of a " + *name);
+        f.allowed = list_text(takes);
+        f.nearest = nearest_name(field.name, takes);
+        takes.push_back(field.name); // once only
+      }
+  // what is left is unknown to every kind
+  std::vector<std::string> rows = {"designs[].support[" + *name + "]", common};
+  for (const std::string &kind : support_kind_names())
+    if (kind != *name)
+      rows.push_back("designs[].support[" + kind + "]");
+  TableReader(log, source, place, rows).refuse_unknown();
+  return element;
+}
+
+void check_layers(TableReader &design, const std::vector<Layer> &layers) {
+  std::vector<std::string> roles;
+  for (const Layer &layer : layers)
+    roles.push_back(role_name(layer.role));
+  const std::string order = "from the ground up: sole, plate (may be left out), base, cover";
+  for (std::size_t i = 1; i < layers.size(); ++i)
+    if (std::find(roles.begin(), roles.begin() + i, roles[i]) != roles.begin() + i) {
+      design.fault("layers", "two layers of the role \"" + roles[i] + "\"").allowed = order;
+      return;
+    } else if (layers[i].role < layers[i - 1].role) {
+      Fault &f = design.fault("layers", "layers out of order");
+      f.found = list_text(roles);
+      f.allowed = order;
+      return;
+    }
+  for (const char *needed : {"sole", "base", "cover"})
+    if (std::find(roles.begin(), roles.end(), needed) == roles.end()) {
+      Fault &f = design.fault("layers", std::string("no layer of the role \"") + needed + "\"");
+      f.found = list_text(roles);
+      f.allowed = order;
+    }
+}
+
+void check_support(TableReader &design, const Design &d) {
+  double insole = 0;
+  for (const Layer &layer : d.layers)
+    if (layer.role == LayerRole::base || layer.role == LayerRole::cover)
+      insole += layer.thickness;
+  for (std::size_t i = 0; i < d.support.size(); ++i) {
+    const SupportElement &e = d.support[i];
+    const std::string place = design.path("support") + "[" + std::to_string(i + 1) + "]";
+    if (e.kind == SupportKind::relief && e.height >= insole && insole > 0) {
+      Fault &f = design.log.fault_of({place + ".depth_mm", place + ".kind"},
+                                     "the hollow is deeper than base and cover");
+      f.found = number_text(e.height);
+      f.allowed = "less than " + number_text(insole) + " mm";
+    }
+    if (e.kind == SupportKind::plate && e.height >= insole && insole > 0) {
+      Fault &f = design.log.fault_of({place + ".thickness_mm", place + ".kind"},
+                                     "the plate is thicker than base and cover");
+      f.found = number_text(e.height);
+      f.allowed = "less than " + number_text(insole) + " mm";
+    }
+    if (e.kind == SupportKind::relief)
+      for (std::size_t k = 0; k < i; ++k)
+        if (d.support[k].kind == SupportKind::relief && d.support[k].ray == e.ray)
+          design.log.fault_of({place + ".ray", place + ".kind"},
+                              "a second relief under the same head, ray " + std::to_string(e.ray));
+  }
+}
+
+Design read_design(ReadingLog &log, const toml::table *source, const std::string &place,
+                   const int painful_ray) {
+  TableReader table(log, source, place, {"designs[]"});
+  Design design;
+  design.name = table.text("name").value_or("");
+  const std::string letters = "abcdefghijklmnopqrstuvwxyz0123456789-";
+  if (table.has("name") && source->get("name")->is_string() &&
+      (design.name.empty() || design.name.size() > 40 ||
+       design.name.find_first_not_of(letters) != std::string::npos)) {
+    Fault &f = table.fault("name", "not a design name");
+    f.found = "\"" + printable(design.name) + "\"";
+    f.allowed = "1 to 40 lower-case letters, digits and hyphens";
+  }
+  design.title = table.text("title").value_or(design.name);
+  design.fit = table.number_or_default("fit");
+
+  const std::size_t faults_before = log.faults.size();
+  const auto layers = table.table_list("layers");
+  for (std::size_t i = 0; i < layers.size(); ++i) {
+    TableReader layer(log, layers[i], place + ".layers[" + std::to_string(i + 1) + "]",
+                      {"designs[].layers[]"});
+    design.layers.push_back(read_layer(layer));
+  }
+  if (layers.empty() && log.faults.size() == faults_before)
+    table.fault("layers", "missing: a design has a sole, a base and a cover, each a [[designs.layers]]");
+  else if (log.faults.size() == faults_before)
+    check_layers(table, design.layers);
+
+  const toml::node *support = source->get("support");
+  const bool none = support && support->as_string() && support->as_string()->get() == "none";
+  if (!none) {
+    const auto elements = table.table_list("support");
+    for (std::size_t i = 0; i < elements.size(); ++i)
+      design.support.push_back(
+          read_support(log, elements[i], place + ".support[" + std::to_string(i + 1) + "]", painful_ray));
+    if (elements.size() > 12)
+      table.fault("support", "more than 12 support elements in a design");
+  }
+  if (log.faults.size() == faults_before)
+    check_support(table, design);
+  table.refuse_unknown();
+  return design;
+}
+
+} // namespace
+
+std::vector<Design> read_designs(TableReader &top, const int painful_ray) {
+  std::vector<Design> designs;
+  const std::size_t faults_before = top.log.faults.size();
+  const auto sources = top.table_list("designs");
+  for (std::size_t i = 0; i < sources.size(); ++i) {
+    const std::string place = "designs[" + std::to_string(i + 1) + "]";
+    designs.push_back(read_design(top.log, sources[i], place, painful_ray));
+    for (std::size_t k = 0; k < i; ++k)
+      if (!designs[i].name.empty() && designs[i].name == designs[k].name) {
+        TableReader here(top.log, sources[i], place, {"designs[]"});
+        here.fault("name", "designs[" + std::to_string(k + 1) + "] has the same name").found =
+            "\"" + printable(designs[i].name) + "\"";
+        break;
+      }
+  }
+  if (sources.empty() && top.log.faults.size() == faults_before)
+    top.fault("designs", "missing: a case has one to six designs, each a [[designs]]");
+  if (sources.size() > 6) {
+    Fault &f = top.fault("designs", "too many designs");
+    f.found = std::to_string(sources.size());
+    f.allowed = "1 to 6";
+  }
+  return designs;
+}
+
+} // namespace raybend

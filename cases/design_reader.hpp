@@ -1,0 +1,13 @@
+// Reads [[designs]] with their layers and support elements.
+#pragma once
+#include "cases/table_reader.hpp"
+#include "geometry/insole.hpp"
+#include <vector>
+
+namespace raybend {
+
+/// Logs faults; the designs are complete only if there were none. `painful_ray` (1..5) is the default ray of
+/// a support element.
+std::vector<Design> read_designs(TableReader &top, int painful_ray);
+
+} // namespace raybend

@@ -1,0 +1,193 @@
+#include "cases/explain.hpp"
+#include "cases/activities.hpp"
+#include "cases/anatomy.hpp"
+#include "cases/catalogue.hpp"
+#include "cases/materials.hpp"
+#include "cases/words.hpp"
+#include <algorithm>
+
+namespace raybend {
+
+namespace {
+
+constexpr std::size_t label_width = 14, text_width = 96;
+
+std::string table_of(const std::string &key) {
+  const std::size_t dot = key.find_last_of('.');
+  return dot == std::string::npos ? "" : key.substr(0, dot);
+}
+
+std::string name_of(const std::string &key) {
+  return key.substr(key.find_last_of('.') + 1);
+}
+
+std::string type_words(const CatalogueRow &r) {
+  switch (r.type) {
+  case KeyType::number:
+    return "number";
+  case KeyType::integer:
+    return "whole number";
+  case KeyType::text:
+    return "text";
+  case KeyType::choice:
+    return "one word of a list";
+  case KeyType::choice_list:
+    return "words of a list";
+  case KeyType::boolean:
+    return "true or false";
+  }
+  return "";
+}
+
+std::string labelled(const std::string &label, const std::string &text) {
+  return "  " + padded(label, label_width - 2) + folded(text, text_width, label_width) + "\n";
+}
+
+std::string range_words(const CatalogueRow &r) {
+  std::vector<std::string> words;
+  for (const Range &x : r.published)
+    words.push_back(number_text(x.low) + " to " + number_text(x.high));
+  return list_text(words) + (r.unit.empty() ? "" : " " + r.unit) +
+         (words.size() == 5 ? " for rays 1 to 5" : "") + "; outside it a warning";
+}
+
+std::string explain_row(const CatalogueRow &r) {
+  std::string out = r.key + "\n" + labelled("", r.meaning) + labelled("type", type_words(r));
+  if (!r.unit.empty())
+    out += labelled("unit", r.unit);
+  out += labelled("default", r.default_words);
+  out += labelled("allowed", r.allowed_words());
+  if (!r.published.empty())
+    out += labelled("usual", range_words(r));
+  return out + labelled("source", r.source);
+}
+
+std::string one_line(const CatalogueRow &r) {
+  std::string words = r.default_words;
+  const std::size_t room = 56;
+  if (words.size() > room)
+    words = words.substr(0, words.find_last_of(' ', room - 3)) + " ...";
+  return "  " + padded(name_of(r.key), 32) + padded(r.unit, 16) + words + "\n";
+}
+
+std::string section_head(const std::string &table) {
+  if (table.empty())
+    return "(top of the file)";
+  std::string plain;
+  for (std::size_t i = 0; i < table.size(); ++i)
+    if (table[i] == '[')
+      i = table.find(']', i);
+    else
+      plain += table[i];
+  const std::size_t open = table.find_last_of('[');
+  const std::string kind = table.back() == ']' ? table.substr(open + 1, table.size() - open - 2) : "";
+  if (!kind.empty())
+    return "[[" + plain + "]] with kind = \"" + kind + "\"";
+  return table.back() == ']'       ? "[[" + plain + "]]"
+         : table == "patient.rayN" ? "[patient.ray1] to [patient.ray5]"
+                                   : "[" + plain + "]";
+}
+
+std::string explain_section(const std::string &table) {
+  std::string out = section_head(table) + "\n";
+  for (const CatalogueRow &r : catalogue())
+    if (table_of(r.key) == table)
+      out += one_line(r);
+  return out;
+}
+
+std::vector<std::string> sections() {
+  std::vector<std::string> tables;
+  for (const CatalogueRow &r : catalogue())
+    if (std::find(tables.begin(), tables.end(), table_of(r.key)) == tables.end())
+      tables.push_back(table_of(r.key));
+  return tables;
+}
+
+std::string explain_material(const NamedMaterial &n) {
+  const InsoleMaterial &m = n.material;
+  std::string out = "material " + m.name + "\n" + labelled("", n.meaning) +
+                    labelled("E", number_text(m.e) + " MPa") + labelled("nu", number_text(m.nu)) +
+                    labelled("law", m.law == MaterialLaw::foam ? "foam" : "solid");
+  if (m.law == MaterialLaw::foam)
+    out += labelled("R", number_text(m.relative_density) + " (foam density / solid density)") +
+           labelled("p0", number_text(m.gas_pressure) + " MPa (gas in the cells)");
+  return out + labelled("source", n.source);
+}
+
+std::string explain_activity(const NamedActivity &n) {
+  const Activity &a = n.activity;
+  return "activity " + a.name + "\n" + labelled("", n.meaning) +
+         labelled("force", number_text(a.force_bw) + " body weights on forefoot and toes") +
+         labelled("toes", number_text(100 * a.toe_share) + " % of it under the toes") +
+         labelled("heel rise", number_text(a.heel_rise_deg) + " deg") +
+         labelled("fascia", number_text(a.fascia_bw) + " body weights") +
+         labelled("carried", number_text(a.carried_kg) + " kg") +
+         labelled("steps", number_text(a.steps_per_hour) + " an hour, both feet") +
+         labelled("source", n.source);
+}
+
+} // namespace
+
+std::string explain_all() {
+  std::string out =
+      "Keys of a case file, with unit and default. `raybend explain KEY` says what one means, its range and "
+      "its source.\n";
+  for (const std::string &table : sections())
+    out += "\n" + explain_section(table);
+  out += "\nNames that can be explained too\n";
+  out += "  " + padded("materials", 16) + folded(list_text(material_names()), text_width, 18) + "\n";
+  out += "  " + padded("activities", 16) + folded(list_text(activity_names()), text_width, 18) + "\n";
+  out += "  " + padded("foot forms", 16) + folded(list_text(foot_form_names()), text_width, 18) + "\n";
+  return out;
+}
+
+std::string explain_one(const std::string &name, std::string &nearest) {
+  nearest.clear();
+  const std::string general = general_key(name);
+  std::string out;
+  const auto add = [&out](const std::string &text) { out += (out.empty() ? "" : "\n") + text; };
+  const auto without_places = [](std::string key) {
+    for (std::size_t open;
+         (open = key.find('[')) != std::string::npos && key.find(']', open) != std::string::npos;)
+      key.erase(open, key.find(']', open) - open + 1);
+    return key;
+  };
+  for (const std::string &table : sections())
+    if (!table.empty() && (table == general || without_places(table) == without_places(general)))
+      add(explain_section(table));
+  if (!out.empty())
+    return out;
+  for (const CatalogueRow &r : catalogue())
+    if (r.key == general || name_of(r.key) == name || without_places(r.key) == without_places(general))
+      add(explain_row(r));
+  for (const NamedMaterial &n : named_materials())
+    if (n.material.name == name)
+      add(explain_material(n));
+  for (const NamedActivity &n : named_activities())
+    if (n.activity.name == name)
+      add(explain_activity(n));
+  for (const FootForm &f : foot_forms())
+    if (f.name == name)
+      add("foot form " + f.name + "\n" + labelled("", f.meaning) + labelled("source", "assumed"));
+  if (!out.empty())
+    return out;
+
+  std::vector<std::string> names;
+  const auto put = [&names](const std::vector<std::string> &more) {
+    names.insert(names.end(), more.begin(), more.end());
+  };
+  const bool dotted = name.find('.') != std::string::npos;
+  for (const CatalogueRow &r : catalogue())
+    names.push_back(dotted ? r.key : name_of(r.key));
+  if (!dotted) {
+    put(material_names());
+    put(activity_names());
+    put(foot_form_names());
+    put(sections());
+  }
+  nearest = nearest_name(name, names);
+  return "";
+}
+
+} // namespace raybend

@@ -1,0 +1,14 @@
+// `raybend explain`: the catalogue in words.
+#pragma once
+#include <string>
+
+namespace raybend {
+
+/// All keys, one a line, by section.
+std::string explain_all();
+
+/// One key (whole path, last name, or concrete place), a section, a named material, activity or foot form.
+/// Returns "" and fills `nearest` (may be empty) if nothing has that name.
+std::string explain_one(const std::string &name, std::string &nearest);
+
+} // namespace raybend

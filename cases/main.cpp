@@ -1,0 +1,254 @@
+// The program `raybend`: commands, their options, exit status.
+// 0 done; 1 the run failed; 2 the request is wrong.
+#include "cases/case_error.hpp"
+#include "cases/check_report.hpp"
+#include "cases/compare.hpp"
+#include "cases/explain.hpp"
+#include "cases/output_directory.hpp"
+#include "cases/reader.hpp"
+#include "cases/words.hpp"
+#include "geometry/cautions.hpp"
+#include "geometry/version.hpp"
+#include <boost/program_options.hpp>
+#include <iostream>
+#include <sstream>
+
+namespace po = boost::program_options;
+using namespace raybend;
+
+namespace {
+
+/// A wrong request: exit status 2.
+struct UsageError : std::runtime_error {
+  using std::runtime_error::runtime_error;
+};
+
+const std::vector<std::string> commands = {"compare", "check", "explain"};
+
+std::string general_help() {
+  std::string text =
+      "Raybend compares custom insole designs by what they leave in the bones of one forefoot.\n"
+      "\n"
+      "  raybend compare CASE.toml [options]   solve every design and write the comparison\n"
+      "  raybend check CASE.toml [options]     show the case as it will be calculated; solve nothing\n"
+      "  raybend explain [KEY]                 say what a key of a case file means, its unit and source\n"
+      "  raybend COMMAND --help                options of a command\n"
+      "  raybend --version\n"
+      "\n"
+      "Exit status: 0 done; 1 the run failed; 2 the request is wrong.\n"
+      "\n"
+      "Cautions\n";
+  for (const char *caution : cautions)
+    text += "  * " + folded(caution, 92, 4) + "\n";
+  return text;
+}
+
+struct Command {
+  std::string name, usage, words;
+  po::options_description options{"Options"};
+  std::size_t most_arguments = 1;
+};
+
+Command describe(const std::string &name) {
+  Command c;
+  c.name = name;
+  auto add = c.options.add_options();
+  if (name == "compare") {
+    c.usage = "raybend compare CASE.toml [options]";
+    c.words =
+        "Solves every design of the case, with and without its support elements, and writes the comparison.";
+    add("out", po::value<std::string>()->value_name("DIR"),
+        "directory for the results (default: ./<case>-results)");
+  }
+  if (name == "check") {
+    c.usage = "raybend check CASE.toml [options]";
+    c.words = "Shows foot, loads and designs as they will be calculated, and what the calculation will cost.";
+  }
+  if (name == "explain") {
+    c.usage = "raybend explain [KEY]";
+    c.words = "Says what a key of a case file means, with unit, default, range and source. KEY may also be a "
+              "section, "
+              "a material, an activity or a foot form. Without KEY: lists all.";
+  } else {
+    add("set", po::value<std::vector<std::string>>()->value_name("KEY=VALUE"),
+        "change one value of the case; may be repeated. Lists count from 1: designs[1].fit=0.5, or by name: "
+        "designs.moulded.fit=0.5");
+    add("resolution", po::value<std::string>()->value_name("WORD"),
+        "coarse, standard or fine (same as mesh.resolution)");
+  }
+  if (name == "compare") {
+    add("no-pictures", "write no pictures");
+    add("quiet", "print no progress");
+  }
+  add("help", "this help");
+  return c;
+}
+
+std::string command_help(const Command &c) {
+  std::ostringstream text;
+  text << "usage: " << c.usage << "\n\n" << folded(c.words, 96, 0) << "\n\n" << c.options;
+  text << "\nCautions\n";
+  for (const char *caution : cautions)
+    text << "  * " << folded(caution, 92, 4) << "\n";
+  return text.str();
+}
+
+[[noreturn]] void unknown_option(const Command &c, std::string name) {
+  while (!name.empty() && name.front() == '-')
+    name.erase(0, 1);
+  name = name.substr(0, name.find('='));
+  std::vector<std::string> known;
+  for (const auto &option : c.options.options())
+    known.push_back(option->long_name());
+  const std::string nearest = nearest_name(name, known);
+  throw UsageError(
+      "unknown option \"--" + printable(name) + "\" of " + c.name +
+      (nearest.empty() ? "; see raybend " + c.name + " --help" : "; did you mean \"--" + nearest + "\"?"));
+}
+
+po::variables_map parse(const Command &c, const std::vector<std::string> &words,
+                        std::vector<std::string> &arguments) {
+  po::options_description all;
+  all.add(c.options).add_options()("argument", po::value<std::vector<std::string>>());
+  po::positional_options_description places;
+  places.add("argument", -1);
+  po::variables_map values;
+  try {
+    const int style = po::command_line_style::unix_style & ~po::command_line_style::allow_guessing;
+    po::store(po::command_line_parser(words).options(all).positional(places).style(style).run(), values);
+  } catch (const po::unknown_option &error) {
+    unknown_option(c, error.get_option_name());
+  } catch (const po::multiple_occurrences &error) {
+    throw UsageError("option \"" + error.get_option_name() + "\" is given twice");
+  } catch (const po::error &error) {
+    throw UsageError(printable(error.what(), 200) + "; see raybend " + c.name + " --help");
+  }
+  po::notify(values);
+  if (values.count("argument"))
+    arguments = values["argument"].as<std::vector<std::string>>();
+  for (const std::string &argument : arguments)
+    if (argument.size() > 1 && argument[0] == '-' && argument.find('/') == std::string::npos)
+      unknown_option(c, argument);
+  if (!values.count("help") && arguments.size() > c.most_arguments)
+    throw UsageError("one argument too many for " + c.name + ": \"" + printable(arguments[c.most_arguments]) +
+                     "\"");
+  return values;
+}
+
+Case read_for(const Command &c, const po::variables_map &values, const std::vector<std::string> &arguments) {
+  if (arguments.empty())
+    throw UsageError("no case file named; usage: " + c.usage);
+  std::vector<std::string> sets;
+  if (values.count("set"))
+    sets = values["set"].as<std::vector<std::string>>();
+  if (values.count("resolution"))
+    sets.push_back("mesh.resolution=" + values["resolution"].as<std::string>());
+  return read_case(arguments[0], sets);
+}
+
+int compare(const Command &c, const po::variables_map &values, const std::vector<std::string> &arguments,
+            const int argc, char **argv) {
+  const Case given = read_for(c, values, arguments);
+  if (given.designs.size() < 2)
+    throw UsageError(given.path +
+                     ": designs: found 1; allowed 2 to 6: a comparison needs two designs or more");
+  CompareOptions options;
+  options.out =
+      values.count("out") ? values["out"].as<std::string>() : "./" + case_stem(given.path) + "-results";
+  options.pictures = !values.count("no-pictures");
+  options.quiet = values.count("quiet") > 0;
+  options.argc = argc;
+  options.argv = argv;
+  if (const std::string reason = why_not_writable(options.out); !reason.empty())
+    throw UsageError(reason);
+  if (!options.quiet)
+    for (const std::string &warning : given.warnings)
+      std::cerr << "raybend: warning: " << warning << "\n";
+  return run_compare(given, options);
+}
+
+int run(const int argc, char **argv) {
+  if (argc < 2) {
+    std::cerr << "raybend: no command given; see raybend --help\n";
+    return 2;
+  }
+  const std::string first = argv[1];
+  if (first == "--help" || first == "-h" || first == "help" || first == "--version") {
+    if (argc > 2)
+      throw UsageError("one argument too many: \"" + printable(argv[2]) + "\"");
+    std::cout << (first == "--version" ? std::string("raybend ") + raybend_version + "\n" : general_help());
+    return 0;
+  }
+  bool known = false;
+  for (const std::string &name : commands)
+    known |= name == first;
+  if (!known) {
+    const bool option = !first.empty() && first[0] == '-';
+    const std::string nearest = option ? "" : nearest_name(first, commands);
+    throw UsageError(std::string(option ? "unknown option" : "unknown command") + " \"" + printable(first) +
+                     "\"" +
+                     (nearest.empty() ? "; see raybend --help" : "; did you mean \"" + nearest + "\"?"));
+  }
+
+  const Command command = describe(first);
+  std::vector<std::string> arguments;
+  const po::variables_map values = parse(command, std::vector<std::string>(argv + 2, argv + argc), arguments);
+  if (values.count("help")) {
+    std::cout << command_help(command);
+    return 0;
+  }
+  if (first == "compare")
+    return compare(command, values, arguments, argc, argv);
+  if (first == "check") {
+    const Case given = read_for(command, values, arguments);
+    std::string forecast = mesh_forecast(given);
+    while (!forecast.empty() && forecast.back() == '\n')
+      forecast.pop_back();
+    std::cout << check_report(given) << "\nCalculation\n  " << forecast << "\n";
+    return 0;
+  }
+  if (arguments.empty()) {
+    std::cout << explain_all();
+    return 0;
+  }
+  std::string nearest;
+  const std::string text = explain_one(arguments[0], nearest);
+  if (text.empty())
+    throw UsageError("nothing is named \"" + printable(arguments[0]) + "\"" +
+                     (nearest.empty() ? "; see raybend explain" : "; did you mean \"" + nearest + "\"?"));
+  std::cout << text;
+  return 0;
+}
+
+void print_lines(const std::string &text) {
+  std::istringstream lines(text);
+  for (std::string line; std::getline(lines, line);)
+    std::cerr << "raybend: " << line << "\n";
+}
+
+} // namespace
+
+int main(int argc, char **argv) {
+  int status = 1;
+  try {
+    status = run(argc, argv);
+    std::cout.flush();
+    if (!std::cout) {
+      std::cerr << "raybend: cannot write the output\n";
+      status = status == 0 ? 1 : status;
+    }
+  } catch (const CaseError &error) {
+    print_lines(error.what());
+    status = 2;
+  } catch (const UsageError &error) {
+    print_lines(error.what());
+    status = 2;
+  } catch (const std::logic_error &error) {
+    print_lines(std::string("this is a fault of the program, please report it: ") + error.what());
+    status = 1;
+  } catch (const std::exception &error) {
+    print_lines(error.what());
+    status = 1;
+  }
+  return status;
+}

@@ -1,0 +1,11 @@
+// Whether results can be written where the user wants them; asked before anything is calculated.
+#pragma once
+#include <string>
+
+namespace raybend {
+
+/// Returns "" if `out` can be written: it holds nothing but former results, or does not exist and the folder
+/// above it does and can be written. Otherwise says why not. Leaves nothing behind.
+std::string why_not_writable(const std::string &out);
+
+} // namespace raybend

@@ -1,0 +1,170 @@
+#include "cases/overrides.hpp"
+#include "cases/support_kinds.hpp"
+#include "cases/words.hpp"
+#include <algorithm>
+#include <optional>
+
+namespace raybend {
+
+namespace {
+
+struct Step {
+  std::string name;
+  std::optional<std::string> place; ///< between brackets
+};
+
+/// designs[1].fit -> steps; nothing if it is no key.
+std::optional<std::vector<Step>> steps_of(const std::string &key) {
+  std::vector<Step> steps;
+  std::size_t at = 0;
+  while (at <= key.size()) {
+    const std::size_t dot = std::min(key.find('.', at), key.size());
+    std::string part = key.substr(at, dot - at);
+    Step step;
+    if (const std::size_t open = part.find('['); open != std::string::npos) {
+      if (part.back() != ']' || open + 2 >= part.size())
+        return {};
+      step.place = part.substr(open + 1, part.size() - open - 2);
+      part.resize(open);
+    }
+    step.name = part;
+    if (part.empty() ||
+        part.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_-") !=
+            std::string::npos)
+      return {};
+    steps.push_back(step);
+    at = dot + 1;
+  }
+  return steps;
+}
+
+/// The value as TOML reads it; a bare word is text.
+void insert_value(toml::table &table, const std::string &name, const std::string &value, const bool words) {
+  try {
+    toml::table parsed = toml::parse("value = " + value);
+    if (parsed.size() == 1 && parsed.get("value") && (!words || !parsed.get("value")->is_number())) {
+      table.insert_or_assign(name, std::move(*parsed.get("value")));
+      return;
+    }
+  } catch (const toml::parse_error &) {
+    // a bare word
+  } catch (const TomlAssertion &) {
+  }
+  table.insert_or_assign(name, value);
+}
+
+/// Keys that say the same thing in another way give way to the one that is set.
+void drop_alternatives(toml::table &table, const std::string &place, const std::string &name,
+                       const ReadingLog &log) {
+  std::vector<std::string> alternatives;
+  if (name == "material" || name == "e_mpa" || name == "shore_a")
+    alternatives =
+        name == "material" ? material_keys() : std::vector<std::string>{"material", "e_mpa", "shore_a"};
+  else if (place == "patient" && name == "foot_length_mm")
+    alternatives = {"shoe_size", "shoe_size_system"};
+  else if (place == "patient" && (name == "shoe_size" || name == "shoe_size_system"))
+    alternatives = {"foot_length_mm"};
+  for (const std::string &other : alternatives)
+    if (other != name && !log.set_keys.count(place + "." + other))
+      table.erase(other);
+}
+
+std::optional<std::size_t> place_in(const toml::array &list, const std::string &place) {
+  if (place.find_first_not_of("0123456789") == std::string::npos && place.size() < 6) {
+    const unsigned long n = std::stoul(place);
+    if (n >= 1 && n <= list.size())
+      return n - 1;
+    return {};
+  }
+  for (std::size_t i = 0; i < list.size(); ++i)
+    if (const toml::table *t = list[i].as_table())
+      if (t->get("name") && t->get("name")->value<std::string>() == place)
+        return i;
+  return {};
+}
+
+void apply_one(toml::table &root, const std::string &set, ReadingLog &log) {
+  const auto refuse = [&log](const std::string &key, const std::string &problem) -> Fault & {
+    Fault &f = log.fault(key, 0, problem);
+    f.from_set = true;
+    return f;
+  };
+  const std::size_t equals = set.find('=');
+  if (equals == std::string::npos || equals == 0) {
+    refuse("", "not of the form key=value").found = "\"" + printable(set) + "\"";
+    return;
+  }
+  const std::string key = set.substr(0, equals), value = set.substr(equals + 1);
+  const auto steps = steps_of(key);
+  if (!steps) {
+    refuse("", "not a key").found = "\"" + printable(key) + "\"";
+    return;
+  }
+  if (value.empty() || value.find_first_of("\n\r") != std::string::npos) {
+    refuse(key, value.empty() ? "no value after \"=\"" : "a value has one line");
+    return;
+  }
+
+  toml::table *table = &root;
+  std::string where;
+  for (std::size_t i = 0; i + 1 < steps->size() || (*steps)[i].place;) {
+    Step step = (*steps)[i];
+    const std::string here = where.empty() ? step.name : where + "." + step.name;
+    toml::node *next = table->get(step.name);
+    ++i;
+    if (next && next->is_array()) {
+      if (!step.place && i < steps->size()) // designs.NAME.fit
+        step.place = (*steps)[i++].name;
+      const toml::array &list = *next->as_array();
+      const auto n = place_in(list, step.place.value_or(""));
+      if (!n || !list[*n].is_table()) {
+        std::vector<std::string> names;
+        for (const toml::node &item : list)
+          if (const toml::table *t = item.as_table(); t && t->get("name"))
+            names.push_back(t->get("name")->value<std::string>().value_or("?"));
+        Fault &f = refuse(key, "no such place in " + here);
+        f.found = "\"" + printable(step.place.value_or("")) + "\"";
+        f.allowed = "1 to " + std::to_string(list.size()) + (names.empty() ? "" : ", or " + list_text(names));
+        return;
+      }
+      where = here + "[" + std::to_string(*n + 1) + "]";
+      table = (*next->as_array())[*n].as_table();
+    } else if (step.place) {
+      refuse(key, next ? here + " is not a list" : "the case has no list " + here);
+      return;
+    } else if (next && next->is_table()) {
+      where = here;
+      table = next->as_table();
+    } else if (next) {
+      refuse(key, here + " is not a table");
+      return;
+    } else {
+      where = here;
+      table->insert(step.name, toml::table{});
+      table = table->get(step.name)->as_table();
+    }
+    if (i >= steps->size()) {
+      refuse(key, "names a whole table, not one value");
+      return;
+    }
+  }
+  const std::string name = steps->back().name;
+  const std::string full = where.empty() ? name : where + "." + name;
+  if (const toml::node *old = table->get(name); old && (old->is_table() || old->is_array_of_tables())) {
+    refuse(key, "names a whole table, not one value");
+    return;
+  }
+  drop_alternatives(*table, where, name, log);
+  const CatalogueRow *row = find_catalogue_row(general_key(full));
+  insert_value(*table, name, value, row && (row->type == KeyType::text || row->type == KeyType::choice));
+  log.set_keys.insert(full);
+}
+
+} // namespace
+
+void apply_overrides(toml::table &root, const std::vector<std::string> &sets, ReadingLog &log) {
+  for (const std::string &set : sets)
+    apply_one(root, set, log);
+}
+
+} // namespace raybend

@@ -1,0 +1,179 @@
+#include "cases/reader.hpp"
+#include "cases/activities.hpp"
+#include "cases/design_reader.hpp"
+#include "cases/overrides.hpp"
+#include "cases/patient_reader.hpp"
+#include "cases/resolved.hpp"
+#include "cases/source_file.hpp"
+#include "cases/words.hpp"
+#include <algorithm>
+
+namespace raybend {
+
+namespace {
+
+/// First line with which the text up to there is no longer TOML, where the library itself gave none.
+int first_bad_line(const std::string &text) {
+  int line = 0;
+  for (std::size_t end = 0; end != std::string::npos;) {
+    ++line;
+    end = text.find('\n', end);
+    end = end == std::string::npos ? end : end + 1;
+    try {
+      toml::parse(text.substr(0, end));
+    } catch (const toml::parse_error &) { // an open list or string may close later
+    } catch (const TomlAssertion &) {
+      return line;
+    }
+  }
+  return line;
+}
+
+toml::table parse(const std::string &text, const std::string &path) {
+  try {
+    return toml::parse(text, path);
+  } catch (const toml::parse_error &error) {
+    Fault f;
+    f.file = path;
+    f.line = static_cast<int>(error.source().begin.line);
+    f.problem = "not valid TOML: " + printable(std::string(error.description()), 200);
+    throw CaseError({f});
+  } catch (const TomlAssertion &problem) {
+    Fault f;
+    f.file = path;
+    f.line = first_bad_line(text);
+    f.problem = std::string("not valid TOML: ") + problem.what();
+    throw CaseError({f});
+  }
+}
+
+void read_activity(TableReader &top, Case &c) {
+  const toml::table *source = top.sub_table("activity");
+  TableReader table(top.log, source, "activity", {"activity"});
+  const std::string kind = table.text("kind").value_or(catalogue_row("activity.kind").default_words);
+  c.activity = named_activity(kind).activity;
+  Activity &a = c.activity;
+  const bool running = kind == "running-push-off";
+  if (table.has("speed_m_s")) {
+    if (!running)
+      table.fault("speed_m_s", "belongs to running-push-off, not to " + kind);
+    else if (table.has("force_bw"))
+      table.fault("speed_m_s", "force_bw is given too; give one of the two");
+    if (const auto speed = table.number("speed_m_s"))
+      a.force_bw = running_force_bw(*speed);
+  }
+  const auto put = [&table](const char *name, double &value) {
+    if (const auto given = table.number(name))
+      value = *given;
+  };
+  put("force_bw", a.force_bw);
+  put("toe_share", a.toe_share);
+  put("heel_rise_deg", a.heel_rise_deg);
+  put("fascia_bw", a.fascia_bw);
+  put("carried_kg", a.carried_kg);
+  put("steps_per_hour", a.steps_per_hour);
+  c.hours_per_day = table.number_or_default("hours_per_day");
+  a.free_roll = table.boolean("free_midfoot_roll").value_or(a.free_roll);
+  a.flexors = table.boolean("flexors").value_or(a.flexors);
+  a.fascia = table.boolean("fascia").value_or(a.fascia);
+  a.clamped_bases = table.boolean("clamped_bases").value_or(a.clamped_bases);
+  a.barefoot = table.boolean("barefoot").value_or(a.barefoot);
+  if (!a.fascia && table.has("fascia_bw"))
+    table.fault("fascia_bw", "the fascia is cut (fascia = false), so it has no tension");
+  table.refuse_unknown();
+}
+
+void read_mesh(TableReader &top, Settings &s) {
+  TableReader table(top.log, top.sub_table("mesh"), "mesh", {"mesh"});
+  if (const auto resolution = table.text("resolution"))
+    s.resolution = *resolution == "coarse" ? Resolution::coarse
+                   : *resolution == "fine" ? Resolution::fine
+                                           : Resolution::standard;
+  const auto put = [&table](const char *name, double &value) {
+    if (const auto given = table.number(name))
+      value = *given;
+  };
+  put("contact_stiffness_mpa_per_mm", s.contact_stiffness);
+  put("ground_stiffness_mpa_per_mm", s.ground_stiffness);
+  put("newton_tolerance", s.newton_tolerance);
+  put("linear_tolerance", s.linear_tolerance);
+  if (const auto given = table.integer("max_newton"))
+    s.max_newton = *given;
+  if (const auto given = table.integer("load_steps"))
+    s.load_steps = *given;
+  table.refuse_unknown();
+}
+
+/// Support elements that reach beyond what the model holds.
+void warn_of_extents(const Case &c, ReadingLog &log) {
+  for (std::size_t d = 0; d < c.designs.size(); ++d)
+    for (std::size_t s = 0; s < c.designs[d].support.size(); ++s) {
+      const SupportElement &e = c.designs[d].support[s];
+      if (e.kind != SupportKind::pad && e.kind != SupportKind::bar)
+        continue;
+      const double room = c.foot.rays[e.kind == SupportKind::pad ? e.ray - 1 : 1].length;
+      const double behind =
+          e.behind_heads + e.length + (e.kind == SupportKind::bar ? e.proximal_bevel + e.distal_bevel : 0);
+      const std::string key =
+          "designs[" + std::to_string(d + 1) + "].support[" + std::to_string(s + 1) + "].kind";
+      if (behind > room + 5)
+        log.warn(key, log.lines.count(key) ? log.lines.at(key) : 0,
+                 "reaches " + number_text(behind, 3) + " mm behind the heads, past the bases (" +
+                     number_text(room, 3) + " mm), where the model ends; what lies beyond carries nothing");
+    }
+}
+
+} // namespace
+
+std::string case_stem(const std::string &path) {
+  std::string name = path.substr(path.find_last_of('/') + 1); // npos + 1 is 0
+  const std::size_t dot = name.find_last_of('.');
+  if (dot != std::string::npos && dot > 0)
+    name.resize(dot);
+  return name;
+}
+
+Case read_case(const std::string &path, const std::vector<std::string> &sets) {
+  return read_case_from_text(read_case_text(path), path, sets);
+}
+
+Case read_case_from_text(const std::string &text, const std::string &path,
+                         const std::vector<std::string> &sets) {
+  Case c;
+  c.path = path;
+  c.source_text = text;
+  toml::table root = parse(text, path);
+  ReadingLog log;
+  log.file = path;
+  apply_overrides(root, sets, log);
+
+  TableReader top(log, &root, "", {""});
+  c.title = top.text("title").value_or(case_stem(path));
+  c.question = top.text("question").value_or("");
+  c.note = top.text("note").value_or("");
+  c.foot = read_forefoot(top);
+  read_activity(top, c);
+  read_mesh(top, c.settings);
+  c.designs = read_designs(top, c.foot.painful_ray);
+  c.reference = top.text("reference").value_or(c.designs.empty() ? "" : c.designs.front().name);
+  std::vector<std::string> names;
+  for (const Design &d : c.designs)
+    names.push_back(d.name);
+  if (top.has("reference") && std::find(names.begin(), names.end(), c.reference) == names.end()) {
+    Fault &f = top.fault("reference", "no design has this name");
+    f.found = "\"" + printable(c.reference) + "\"";
+    f.allowed = list_text(names);
+    f.nearest = nearest_name(c.reference, names);
+  }
+  top.refuse_unknown();
+
+  log.tidy();
+  if (!log.faults.empty())
+    throw CaseError(log.faults);
+  warn_of_extents(c, log);
+  c.warnings = log.warnings;
+  c.resolved = list_resolved(c, log.origins);
+  return c;
+}
+
+} // namespace raybend

@@ -1,0 +1,324 @@
+#include "cases/table_reader.hpp"
+#include "cases/words.hpp"
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <sstream>
+#include <stdexcept>
+
+namespace raybend {
+
+Fault &ReadingLog::fault(const std::string &key, const int line, const std::string &problem) {
+  Fault f;
+  f.file = file;
+  f.line = line;
+  f.key = key;
+  f.problem = problem;
+  f.from_set = set_keys.count(key) > 0;
+  faults.push_back(f);
+  return faults.back();
+}
+
+void ReadingLog::warn(const std::string &key, const int line, const std::string &words) {
+  Fault f;
+  f.file = file;
+  f.line = line;
+  f.key = key;
+  f.problem = words;
+  f.from_set = set_keys.count(key) > 0;
+  warnings.push_back(f.message());
+}
+
+Fault &ReadingLog::fault_of(const std::vector<std::string> &keys, const std::string &problem) {
+  std::string key = keys.front();
+  int line = lines.count("patient.body_mass_kg") ? lines.at("patient.body_mass_kg") : 1;
+  for (auto k = keys.rbegin(); k != keys.rend(); ++k)
+    if (const auto it = lines.find(*k); it != lines.end()) {
+      key = *k;
+      line = it->second;
+    }
+  return blamed.insert(key).second ? fault(key, line, problem) : dropped;
+}
+
+void ReadingLog::tidy() {
+  const auto table_of = [](const std::string &key) { return key.substr(0, key.find_last_of('.') + 1); };
+  std::set<std::string> meant; // keys that misspelt ones stand for
+  for (const Fault &f : faults)
+    if (f.problem.compare(0, 11, "unknown key") == 0 && !f.nearest.empty()) {
+      meant.insert(table_of(f.key) + f.nearest);
+      if (f.nearest == "e_mpa" || f.nearest == "shore_a" || f.nearest == "material")
+        for (const char *key : {"material", "nu", "law", "relative_density", "gas_pressure_mpa"})
+          meant.insert(table_of(f.key) + key);
+    }
+  const auto follows = [&meant](const Fault &f) {
+    return meant.count(f.key) &&
+           (f.problem.compare(0, 7, "missing") == 0 || f.problem.compare(0, 13, "stands beside") == 0);
+  };
+  faults.erase(std::remove_if(faults.begin(), faults.end(), follows), faults.end());
+  std::stable_sort(faults.begin(), faults.end(),
+                   [](const Fault &a, const Fault &b) { return a.line < b.line; });
+}
+
+std::string found_words(const toml::node &value) {
+  if (value.is_table())
+    return "a table";
+  if (value.is_array())
+    return value.as_array()->empty() ? "an empty list" : "a list";
+  if (const auto *s = value.as_string())
+    return "\"" + printable(s->get()) + "\"";
+  if (const auto *b = value.as_boolean())
+    return b->get() ? "true" : "false";
+  if (const auto *f = value.as_floating_point())
+    return number_text(f->get());
+  if (const auto *i = value.as_integer())
+    return std::to_string(i->get());
+  return "a date or time";
+}
+
+TableReader::TableReader(ReadingLog &log_, const toml::table *table_, const std::string &place_,
+                         const std::vector<std::string> &rows_)
+    : log(log_), table(table_), place(place_), rows(rows_) {}
+
+std::string TableReader::path(const std::string &name) const {
+  return place.empty() ? name : place + "." + name;
+}
+
+const CatalogueRow &TableReader::row(const std::string &name) const {
+  for (const std::string &prefix : rows)
+    if (const CatalogueRow *r = find_catalogue_row(prefix.empty() ? name : prefix + "." + name))
+      return *r;
+  throw std::logic_error("no catalogue row for key \"" + name + "\" in \"" + rows.front() + "\"");
+}
+
+const toml::node *TableReader::node(const std::string &name) const {
+  return table ? table->get(name) : nullptr;
+}
+
+bool TableReader::has(const std::string &name) const {
+  return node(name) != nullptr;
+}
+
+int TableReader::line(const std::string &name) const {
+  if (!table)
+    return 1;
+  for (const auto &[key, value] : *table)
+    if (key.str() == name)
+      return static_cast<int>(key.source().begin.line);
+  return static_cast<int>(table->source().begin.line);
+}
+
+int TableReader::ray() const {
+  const std::string prefix = "patient.ray";
+  return place.size() == prefix.size() + 1 && place.compare(0, prefix.size(), prefix) == 0
+             ? place.back() - '0'
+             : 0;
+}
+
+Fault &TableReader::fault(const std::string &name, const std::string &problem) {
+  return log.fault(path(name), line(name), problem);
+}
+
+const toml::node *TableReader::take(const std::string &name) {
+  const CatalogueRow &r = row(name);
+  const toml::node *value = node(name);
+  if (!value) {
+    if (r.required) {
+      Fault &f = fault(name, "missing");
+      f.allowed = r.allowed_words();
+    }
+    return nullptr;
+  }
+  log.origins[path(name)] = log.set_keys.count(path(name)) ? "--set" : "case";
+  log.lines[path(name)] = line(name);
+  return value;
+}
+
+void TableReader::wrong_type(const std::string &name, const toml::node &value) {
+  const CatalogueRow &r = row(name);
+  const bool number = r.type == KeyType::number || r.type == KeyType::integer;
+  Fault &f = fault(name, number ? "a number is wanted, without quotes and without a unit" : "");
+  f.found = found_words(value);
+  f.allowed = r.allowed_words();
+}
+
+std::optional<double> TableReader::number(const std::string &name) {
+  const CatalogueRow &r = row(name);
+  const toml::node *value = take(name);
+  if (!value)
+    return {};
+  if (!value->is_number()) {
+    wrong_type(name, *value);
+    return {};
+  }
+  const double x = value->is_integer() ? static_cast<double>(value->as_integer()->get())
+                                       : value->as_floating_point()->get();
+  if (!std::isfinite(x)) {
+    Fault &f = fault(name, "not a finite number");
+    f.found = found_words(*value);
+    f.allowed = r.allowed_words();
+    return {};
+  }
+  if (!r.allowed.holds(x)) {
+    Fault &f = fault(name, "out of range");
+    f.found = number_text(x, 10);
+    f.allowed = r.allowed_words();
+    return {};
+  }
+  if (const Range *usual = r.published_for(ray()); usual && !usual->holds(x))
+    log.warn(path(name), line(name),
+             number_text(x, 10) + (r.unit.empty() ? "" : " " + r.unit) + " lies outside the usual range " +
+                 number_text(usual->low) + " to " + number_text(usual->high) + " (" + r.source + ")");
+  return x;
+}
+
+double TableReader::number_or_default(const std::string &name, const int ray_number) {
+  if (has(name))
+    return number(name).value_or(std::numeric_limits<double>::quiet_NaN());
+  return row(name).number(ray_number);
+}
+
+std::optional<int> TableReader::integer(const std::string &name) {
+  const toml::node *value = node(name);
+  const auto x = number(name);
+  if (!x)
+    return {};
+  if (*x != std::floor(*x)) {
+    Fault &f = fault(name, "a whole number is wanted");
+    f.found = found_words(*value);
+    f.allowed = row(name).allowed_words();
+    return {};
+  }
+  return static_cast<int>(*x);
+}
+
+bool TableReader::check_choice(const std::string &name, const std::string &value) {
+  const CatalogueRow &r = row(name);
+  if (std::find(r.choices.begin(), r.choices.end(), value) != r.choices.end())
+    return true;
+  Fault &f = fault(name, "");
+  f.found = "\"" + printable(value) + "\"";
+  f.allowed = r.allowed_words();
+  f.nearest = nearest_name(value, r.choices);
+  return false;
+}
+
+std::optional<std::string> TableReader::text(const std::string &name) {
+  const toml::node *value = take(name);
+  if (!value)
+    return {};
+  const auto *s = value->as_string();
+  if (!s) {
+    wrong_type(name, *value);
+    return {};
+  }
+  if (row(name).type == KeyType::choice && !check_choice(name, s->get()))
+    return {};
+  return s->get();
+}
+
+std::optional<std::vector<std::string>> TableReader::choice_list(const std::string &name) {
+  const toml::node *value = take(name);
+  if (!value)
+    return {};
+  std::vector<std::string> out;
+  const auto add = [&](const toml::node &item) {
+    const auto *s = item.as_string();
+    if (!s)
+      wrong_type(name, item);
+    else if (check_choice(name, s->get()))
+      out.push_back(s->get());
+  };
+  if (const auto *list = value->as_array())
+    for (const toml::node &item : *list)
+      add(item);
+  else
+    add(*value);
+  return out;
+}
+
+std::optional<bool> TableReader::boolean(const std::string &name) {
+  const toml::node *value = take(name);
+  if (!value)
+    return {};
+  if (const auto *b = value->as_boolean())
+    return b->get();
+  wrong_type(name, *value);
+  return {};
+}
+
+const toml::table *TableReader::sub_table(const std::string &name) {
+  const toml::node *value = node(name);
+  if (!value)
+    return nullptr;
+  if (const toml::table *t = value->as_table())
+    return t;
+  Fault &f = fault(name, "a table is wanted: a line [" + path(name) + "] with its keys below");
+  f.found = found_words(*value);
+  return nullptr;
+}
+
+std::vector<const toml::table *> TableReader::table_list(const std::string &name) {
+  std::vector<const toml::table *> out;
+  const toml::node *value = node(name);
+  if (!value)
+    return out;
+  std::string plain = general_key(path(name));
+  plain.erase(std::remove_if(plain.begin(), plain.end(), [](char c) { return c == '[' || c == ']'; }),
+              plain.end());
+  const std::string wanted =
+      "a list of tables is wanted: a line [[" + plain + "]] before each, with its keys below";
+  const toml::array *list = value->as_array();
+  if (!list) {
+    Fault &f = fault(name, wanted);
+    f.found = value->is_table() ? "one table, in single brackets" : found_words(*value);
+    return out;
+  }
+  for (const toml::node &item : *list)
+    if (const toml::table *t = item.as_table())
+      out.push_back(t);
+    else {
+      Fault &f = fault(name, wanted);
+      f.found = found_words(item) + " in the list";
+      return {};
+    }
+  return out;
+}
+
+void TableReader::refuse_unknown(const std::string &takes) {
+  if (!table)
+    return;
+  std::vector<std::string> known;
+  for (const std::string &prefix : rows)
+    for (const std::string &name : names_in(prefix))
+      known.push_back(name);
+  for (const auto &[key, value] : *table) {
+    const std::string name(key.str());
+    if (std::find(known.begin(), known.end(), name) != known.end())
+      continue;
+    Fault &f = log.fault(path(printable(name)), static_cast<int>(key.source().begin.line), "unknown key");
+    for (const std::string &set : log.set_keys)
+      f.from_set |= set == path(name) || set.compare(0, path(name).size() + 1, path(name) + ".") == 0;
+    f.nearest = nearest_name(name, known);
+    if (!f.nearest.empty() && without_unit(name) == without_unit(f.nearest)) {
+      const std::string unit = row(f.nearest).unit;
+      f.problem += unit.empty() ? " (that key has no unit)" : " (the unit of that key is " + unit + ")";
+    } else if (f.nearest.empty() && !takes.empty()) {
+      f.problem = "not a key of " + takes;
+      f.allowed = list_text(known);
+    } else if (f.nearest.empty()) {
+      std::string elsewhere;
+      for (const CatalogueRow &r : catalogue())
+        if (r.key.size() > name.size() &&
+            r.key.compare(r.key.size() - name.size() - 1, std::string::npos, "." + name) == 0) {
+          elsewhere = r.key;
+          break;
+        }
+      if (!elsewhere.empty())
+        f.problem += " here; it belongs to " + elsewhere;
+      else
+        f.allowed = list_text(known);
+    }
+  }
+}
+
+} // namespace raybend

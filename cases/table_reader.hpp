@@ -1,0 +1,87 @@
+// Takes values out of one TOML table, each checked against its catalogue row.
+#pragma once
+#include "cases/case_error.hpp"
+#include "cases/catalogue.hpp"
+#include "cases/toml.hpp"
+#include <map>
+#include <optional>
+#include <set>
+#include <string>
+#include <vector>
+
+namespace raybend {
+
+/// What is collected while a case is read.
+struct ReadingLog {
+  std::string file;
+  std::set<std::string> set_keys; ///< concrete keys given by --set
+  std::vector<Fault> faults;
+  std::vector<std::string> warnings;
+  std::map<std::string, std::string> origins; ///< concrete key -> "case" or "--set" (others are defaults)
+  std::map<std::string, int> lines;           ///< concrete key -> line, of the keys that are there
+  std::set<std::string> blamed;               ///< keys that fault_of() named
+  Fault dropped;                              ///< where fault_of() lets a repeated fault go
+
+  /// `line` 0: none known.
+  Fault &fault(const std::string &key, int line, const std::string &problem);
+  void warn(const std::string &key, int line, const std::string &words);
+  /// A fault of several values together, placed at the first of these keys that the case gives (else at the
+  /// first). Only the first such fault of a key is kept: the others have the same cause.
+  Fault &fault_of(const std::vector<std::string> &keys, const std::string &problem);
+  /// Drops what only follows from a misspelt key (the key that was meant is "missing") and sorts by line.
+  void tidy();
+};
+
+/// Readers never throw for what the user wrote: they log a fault and return nothing. Asking for a key without
+/// a catalogue row throws std::logic_error.
+class TableReader {
+public:
+  /// `place`: concrete path ("designs[2].layers[1]", "" for the top level). `rows`: catalogue paths of the
+  /// tables whose rows apply, tried in turn ("designs[].support[pad]", "designs[].support[]").
+  TableReader(ReadingLog &log, const toml::table *table, const std::string &place,
+              const std::vector<std::string> &rows);
+
+  bool has(const std::string &name) const;
+  int line(const std::string &name) const; ///< of the key, or of the table
+  std::string path(const std::string &name) const;
+
+  std::optional<double> number(const std::string &name);
+  std::optional<int> integer(const std::string &name);
+  std::optional<std::string> text(const std::string &name); ///< text and choice
+  std::optional<std::vector<std::string>> choice_list(const std::string &name);
+  std::optional<bool> boolean(const std::string &name);
+
+  /// The value, or the catalogue's default number. NaN after a fault.
+  double number_or_default(const std::string &name, int ray = 0);
+
+  /// A sub-table, nullptr if it is not there; a fault if something else is.
+  const toml::table *sub_table(const std::string &name);
+
+  /// A list of tables with their places ("designs[1]" ..). A fault if something else is there.
+  std::vector<const toml::table *> table_list(const std::string &name);
+
+  Fault &fault(const std::string &name, const std::string &problem);
+
+  /// Logs every key of the table that the catalogue does not have. `takes` (may be empty) says in words what
+  /// this table is, for keys that belong to another kind of it.
+  void refuse_unknown(const std::string &takes = "");
+
+  ReadingLog &log;
+
+private:
+  const CatalogueRow &row(const std::string &name) const;
+  const toml::node *node(const std::string &name) const;
+  const toml::node *take(const std::string &name);
+  bool check_choice(const std::string &name, const std::string &value);
+  void wrong_type(const std::string &name, const toml::node &value);
+  int ray() const;
+
+  const toml::table *table;
+  std::string place;
+  std::vector<std::string> rows;
+};
+
+/// What stands there, in words: -3, "abc", a table, a list, ...
+std::string found_words(const toml::node &value);
+
+} // namespace raybend

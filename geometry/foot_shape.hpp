@@ -1,0 +1,53 @@
+// Where the points of one forefoot are: the map from the logical frame to millimetres.
+#pragma once
+#include "geometry/forefoot.hpp"
+#include "geometry/vec3.hpp"
+
+namespace raybend {
+
+/// Unloaded shape of the forefoot. Continuous over the whole logical frame; smooth inside every cell of the
+/// coarsest mesh. Works on a right foot; a left foot is mirrored only in the output.
+class FootShape {
+public:
+  explicit FootShape(const Forefoot &foot);
+
+  /// Point of the foot at logical (s, b, d), s in [0, 8], b in [0, 10], d in [0, 3].
+  Vec3 point(const Vec3 &logical) const;
+
+  /// Plan position and height of the unloaded plantar skin at (s, b).
+  Vec3 skin(double s, double b) const;
+
+  /// Point on a ray's axis and the unit tangent (distal) there.
+  Vec3 axis(int ray, double s) const;
+  Vec3 axis_tangent(int ray, double s) const;
+
+  /// Distance along the axis from the proximal face, mm.
+  double distance(int ray, double s) const;
+
+  /// Half width (mediolateral) and half height (vertical cut) of the bone, and cortical thickness.
+  struct Section {
+    double half_width, half_height, cortex;
+  };
+  Section section(int ray, double s) const;
+
+  /// Half thickness-weighted gap for messages: smallest clear distance between neighbouring bones, mm.
+  double smallest_gap(int &ray_a, int &ray_b) const;
+
+  const Forefoot &foot() const { return foot_; }
+
+private:
+  double fraction(int ray, double s) const;
+  double beyond_head(int ray, double s) const;
+  double across(double b, double s, double (FootShape::*value)(int, double) const, bool edges_of_skin) const;
+  double x_axis(int ray, double s) const { return axis(ray, s)[0]; }
+  double skin_height(int ray, double s) const;
+  double mid_height(int ray, double s) const;
+  double dorsal_height(int ray, double s) const;
+  double boundary_y(int tile_edge, double s) const;
+  double plan_y(double b, double s) const;
+  Vec3 bone(int ray, double s, double u, double v) const;
+
+  Forefoot foot_;
+};
+
+} // namespace raybend

@@ -1,0 +1,206 @@
+#include "geometry/insole_shape.hpp"
+#include "geometry/logical_frame.hpp"
+#include <algorithm>
+#include <stdexcept>
+
+namespace raybend {
+
+using namespace logical;
+
+namespace {
+constexpr double least_row = 0.8;       // mm, no row of cells is thinner
+constexpr double filler_thickness = 1.0; // mm under the lowest point of a shell, assumed
+
+double ramp(double t) { // 0 for t <= 0, 1 for t >= 1, smooth
+  t = std::clamp(t, 0.0, 1.0);
+  return t * t * (3 - 2 * t);
+}
+} // namespace
+
+InsoleShape::InsoleShape(const Design &design, const FootShape &foot) : design_(design), foot_(foot) {
+  InsoleMaterial filler;
+  filler.name = "filler foam";
+  filler.e = 0.6;
+  filler.nu = 0.1;
+  for (const Layer &layer : design.layers)
+    switch (layer.role) {
+    case LayerRole::sole:
+      sole_ = layer.thickness;
+      sole_material_ = add(layer.material);
+      break;
+    case LayerRole::plate:
+      plate_ = layer.thickness;
+      plate_material_ = add(layer.material);
+      has_plate_ = true;
+      plate_from_ = layer.from_behind_heads;
+      plate_to_ = layer.to_behind_heads;
+      break;
+    case LayerRole::base:
+      base_ = layer.thickness;
+      base_material_ = add(layer.material);
+      shell_ = layer.material.law == MaterialLaw::solid && layer.material.e > 100 && design.fit > 0;
+      break;
+    case LayerRole::cover:
+      cover_ = layer.thickness;
+      cover_material_ = add(layer.material);
+      break;
+    }
+  if (sole_ <= 0 || base_ <= 0 || cover_ <= 0)
+    throw std::logic_error("a design needs a sole, a base and a cover");
+  for (const SupportElement &e : design.support) {
+    if (e.kind == SupportKind::plate && !has_plate_) {
+      plate_ = e.height;
+      has_plate_ = true;
+      plate_from_ = plate_to_ = 0; // the layer itself covers nothing; the element's region does
+      plate_material_ = base_material_;
+    }
+    element_material_.push_back(e.kind == SupportKind::wedge || e.kind == SupportKind::relief ? base_material_
+                                                                                              : add(e.material));
+  }
+  shell_ = shell_ && !has_plate_; // with a plate the base fills the space down to it
+  filler_material_ = shell_ ? add(filler) : base_material_;
+  total_ = cover_ + base_ + (has_plate_ ? plate_ : 0) + sole_ + (shell_ ? filler_thickness : 0);
+  centre_ = foot_.skin(head_station, 5.0);
+}
+
+unsigned InsoleShape::add(const InsoleMaterial &m) {
+  materials_.push_back(m);
+  return static_cast<unsigned>(materials_.size() - 1);
+}
+
+// Distance of (s, b) proximal of the curved line through the heads' centres, along x.
+double InsoleShape::behind_heads(double s, double b) const { return foot_.skin(head_station, b)[0] - foot_.skin(s, b)[0]; }
+
+bool InsoleShape::in_region(const SupportElement &e, double s, double b) const {
+  const double behind = behind_heads(s, b);
+  if (behind < e.behind_heads || behind > e.behind_heads + e.length)
+    return false;
+  if (e.width <= 0)
+    return true;
+  const double y = foot_.skin(s, b)[1];
+  return std::abs(y - foot_.axis(e.ray, s)[1] - e.shift_medial) <= e.width / 2;
+}
+
+double InsoleShape::element_rise(const SupportElement &e, double s, double b) const {
+  const Vec3 p = foot_.skin(s, b);
+  switch (e.kind) {
+  case SupportKind::pad: { // dome with edges that run out flat: h (1 - r^2)^2
+    const Vec3 head = foot_.axis(e.ray, head_station);
+    const double xi = (p[0] - (head[0] - e.behind_heads - e.length / 2)) / (e.length / 2);
+    const double eta = (p[1] - (foot_.axis(e.ray, s)[1] + e.shift_medial)) / (e.width / 2);
+    const double r2 = xi * xi + eta * eta;
+    return r2 < 1 ? e.height * (1 - r2) * (1 - r2) : 0;
+  }
+  case SupportKind::bar: {
+    const double behind = behind_heads(s, b) - e.behind_heads;
+    double h = e.height * ramp(behind / std::max(e.distal_bevel, 1.0)) *
+               ramp((e.distal_bevel + e.length + e.proximal_bevel - behind) / std::max(e.proximal_bevel, 1.0));
+    if (e.width > 0) {
+      const double off = std::abs(p[1] - foot_.axis(e.ray, s)[1] - e.shift_medial) - e.width / 2;
+      h *= 1 - ramp(off / 5.0 + 0.5);
+    }
+    return h;
+  }
+  case SupportKind::arch_fill: { // under the medial three rays, full height at the bases
+    const double along = ramp((behind_heads(s, b) - 15) / 35);
+    const double medial = ramp((p[1] + 25) / 25);
+    return e.height * along * medial;
+  }
+  case SupportKind::relief: {
+    const Vec3 head = foot_.axis(e.ray, head_station);
+    const double dx = p[0] - head[0], dy = p[1] - head[1];
+    const double r2 = (dx * dx + dy * dy) / (e.radius * e.radius);
+    return r2 < 1 ? -e.height * (1 - r2) * (1 - r2) : 0;
+  }
+  case SupportKind::wedge:
+    return std::tan(e.angle_deg * 3.14159265358979323846 / 180) * (p[1] - centre_[1]);
+  case SupportKind::plate:
+  case SupportKind::hardness:
+    return 0;
+  }
+  return 0;
+}
+
+double InsoleShape::rise(double s, double b) const {
+  double sum = 0;
+  for (const SupportElement &e : design_.support)
+    sum += element_rise(e, s, b);
+  return std::max(sum, -(base_ - least_row)); // a relief or wedge cannot cut through the base
+}
+
+double InsoleShape::top(double s, double b) const { return design_.fit * foot_.skin(s, b)[2] + rise(s, b); }
+
+InsoleShape::Heights InsoleShape::heights(double s, double b) const {
+  Heights h;
+  h.top = top(s, b);
+  h.cover_bottom = h.top - cover_;
+  h.sole_bottom = -total_;
+  const double sole_top = -total_ + sole_;
+  if (shell_) {
+    h.base_bottom = h.cover_bottom - base_ - rise(s, b);
+    h.plate_bottom = sole_top;
+  } else if (has_plate_) {
+    h.plate_bottom = sole_top;
+    h.base_bottom = sole_top + plate_;
+  } else {
+    h.plate_bottom = sole_top;
+    h.base_bottom = sole_top + std::max(least_row, 0.35 * base_);
+    h.base_bottom = std::min(h.base_bottom, sole_top + 0.5 * (h.cover_bottom - sole_top));
+  }
+  return h;
+}
+
+Vec3 InsoleShape::point(const Vec3 &logical) const {
+  const double s = logical[0], b = logical[1], d = logical[2];
+  const Heights h = heights(s, b);
+  const double level[5] = {h.top, h.cover_bottom, h.base_bottom, h.plate_bottom, h.sole_bottom};
+  const double row = std::clamp(-1 - d, 0.0, 4.0);
+  const int i = std::min(static_cast<int>(row), 3);
+  const double t = row - i;
+  const Vec3 plan = foot_.skin(s, b);
+  return {plan[0], plan[1], (1 - t) * level[i] + t * level[i + 1]};
+}
+
+unsigned InsoleShape::material_at(const Vec3 &logical) const {
+  const double s = logical[0], b = logical[1], d = logical[2];
+  if (d > -2)
+    return cover_material_;
+  if (d < -4)
+    return sole_material_;
+  const double behind = behind_heads(s, b);
+  if (d < -3 && has_plate_ && !shell_) {
+    if (behind <= plate_from_ && behind >= plate_to_ && plate_from_ > plate_to_)
+      return plate_material_;
+    for (std::size_t i = 0; i < design_.support.size(); ++i)
+      if (design_.support[i].kind == SupportKind::plate && in_region(design_.support[i], s, b))
+        return element_material_[i];
+    return base_material_;
+  }
+  if (d < -3 && shell_)
+    return filler_material_;
+  // Base: the height added by support elements lies on top, just under the cover.
+  const double depth = heights(s, b).cover_bottom - point(logical)[2];
+  double added = 0;
+  for (std::size_t i = 0; i < design_.support.size(); ++i) {
+    const double h = element_rise(design_.support[i], s, b);
+    const SupportKind kind = design_.support[i].kind;
+    if (kind == SupportKind::hardness && in_region(design_.support[i], s, b))
+      return element_material_[i];
+    if (h <= 0 || kind == SupportKind::wedge)
+      continue;
+    added += h;
+    if (depth < added)
+      return element_material_[i];
+  }
+  return base_material_;
+}
+
+double InsoleShape::largest_overlap() const {
+  double most = 0;
+  for (double s = 0; s <= stations; s += 0.125)
+    for (double b = 0; b <= 10; b += 0.125)
+      most = std::max(most, top(s, b) - foot_.skin(s, b)[2]);
+  return most;
+}
+
+} // namespace raybend

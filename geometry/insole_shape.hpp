@@ -1,0 +1,63 @@
+// Where the points of one insole design are, and what they are made of.
+#pragma once
+#include "geometry/foot_shape.hpp"
+#include "geometry/insole.hpp"
+
+namespace raybend {
+
+/// Stress-free shape of a design under one foot, and its material as a function of place.
+/// Rows of the logical frame: cover [-2,-1], base [-3,-2], plate [-4,-3], sole [-5,-4].
+///
+/// - A foam base fills the space between the (moulded) cover and the flat layer below it; support elements add
+///   to the base's thickness just under the cover.
+/// - A stiff base (solid, E > 100 MPa) is a shell of constant thickness that follows the top surface; the
+///   space under it is a filler foam at least 1 mm thick (assumed) in the plate row.
+/// - Without a plate the plate row is the lowest part of the base.
+class InsoleShape {
+public:
+  InsoleShape(const Design &design, const FootShape &foot);
+
+  /// Point of the insole at logical (s, b, d), d in [-5, -1].
+  Vec3 point(const Vec3 &logical) const;
+
+  /// Height of the top surface at (s, b).
+  double top(double s, double b) const;
+
+  /// Rise of the top surface by support elements at (s, b); negative over a relief.
+  double rise(double s, double b) const;
+
+  /// True where a pad, bar, fill or relief changes the top surface by more than 0.2 mm.
+  bool under_support(double s, double b) const { return std::abs(rise(s, b)) > 0.2; }
+
+  /// All materials of the design; `material_at` returns an index into it.
+  const std::vector<InsoleMaterial> &materials() const { return materials_; }
+  unsigned material_at(const Vec3 &logical) const;
+
+  /// Height of the sole's underside (flat).
+  double underside() const { return -total_; }
+
+  /// Largest rise of the top surface above the unloaded skin, mm: how much a foot at rest would overlap.
+  double largest_overlap() const;
+
+private:
+  struct Heights {
+    double top, cover_bottom, base_bottom, plate_bottom, sole_bottom;
+  };
+  Heights heights(double s, double b) const;
+  double element_rise(const SupportElement &e, double s, double b) const;
+  double behind_heads(double s, double b) const;
+  bool in_region(const SupportElement &e, double s, double b) const;
+  unsigned add(const InsoleMaterial &m);
+
+  Design design_;
+  FootShape foot_;
+  double cover_ = 0, base_ = 0, plate_ = 0, sole_ = 0, total_ = 0;
+  bool shell_ = false, has_plate_ = false;
+  std::vector<InsoleMaterial> materials_;
+  unsigned cover_material_ = 0, base_material_ = 0, plate_material_ = 0, sole_material_ = 0, filler_material_ = 0;
+  double plate_from_ = 1000, plate_to_ = -1000;
+  std::vector<unsigned> element_material_;
+  Vec3 centre_;
+};
+
+} // namespace raybend

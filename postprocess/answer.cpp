@@ -1,0 +1,172 @@
+#include "postprocess/answer.hpp"
+#include "postprocess/number_text.hpp"
+#include "postprocess/text_table.hpp"
+#include <algorithm>
+#include <cmath>
+
+namespace raybend {
+
+namespace {
+
+std::string quoted(const ReportInput &input, std::size_t place) {
+  return "\"" + one_line(input.outcomes[place].name_for_people()) + "\"";
+}
+
+std::string list_of(const std::vector<std::string> &items) {
+  std::string out;
+  for (std::size_t i = 0; i < items.size(); ++i)
+    out += (i == 0 ? "" : i + 1 == items.size() ? " and " : ", ") + items[i];
+  return out;
+}
+
+std::string change_words(const Banded &percent) {
+  const Banded size{std::abs(percent.value), percent.band};
+  return banded(size) + " % " + (percent.value < 0 ? "less" : "more");
+}
+
+std::string first_sentence(const ReportInput &input, const RankedDesign &best) {
+  const std::size_t reference = reference_place(input);
+  std::string text = quoted(input, best.place) + " leaves the least strain in ray " +
+                     std::to_string(input.foot.painful_ray) + ", " + banded(best.strain) + " microstrain";
+  if (best.from_reference)
+    text +=
+        ", " + change_words(best.from_reference->percent) + " than the reference " + quoted(input, reference);
+  else if (best.place == reference)
+    text += "; it is the reference itself";
+  if (!best.not_told_apart.empty()) {
+    std::vector<std::string> names;
+    for (std::size_t place : best.not_told_apart)
+      names.push_back(quoted(input, place));
+    text += ", but this mesh cannot tell it apart from " + list_of(names);
+  }
+  return text + ".";
+}
+
+std::string second_sentence(const ReportInput &input, const RankedDesign &best) {
+  const bool unsupported = best.from_unsupported.has_value();
+  if (!unsupported && !best.from_reference)
+    return "There is nothing else it can be compared with: it has no support elements and is the reference.";
+  const Difference &d = unsupported ? *best.from_unsupported : *best.from_reference;
+  std::string text;
+  if (unsupported) {
+    text = "Its support elements change that strain by " + signed_banded(d.percent) + " %";
+    if (!d.told_apart)
+      text += " (not told apart from no change at this mesh)";
+  } else {
+    text = "It has no support elements";
+    const std::size_t reference = reference_place(input);
+    text += "; compared with the reference " + quoted(input, reference);
+  }
+  return text + (unsupported ? "; most load goes to: " : ", most load goes to: ") +
+         shift_words(strongest_shifts(d.shifts)) + ".";
+}
+
+} // namespace
+
+std::vector<LoadShift> strongest_shifts(const std::vector<LoadShift> &shifts) {
+  std::vector<LoadShift> out;
+  for (LoadKind kind : {LoadKind::ray_strain, LoadKind::head_pressure, LoadKind::shaft_pressure}) {
+    const LoadShift *most = nullptr;
+    for (const LoadShift &s : shifts)
+      if (s.kind == kind && (most == nullptr || s.after - s.before > most->after - most->before))
+        most = &s;
+    if (most != nullptr)
+      out.push_back(*most);
+  }
+  return out;
+}
+
+std::string shift_words(const std::vector<LoadShift> &shifts) {
+  if (shifts.empty())
+    return "nowhere by more than " + fixed(notable_rise_percent) + " %";
+  std::vector<std::string> items;
+  for (const LoadShift &s : shifts) {
+    const std::string ray = std::to_string(s.ray);
+    const char *unit = s.kind == LoadKind::ray_strain ? " ue" : " kPa";
+    std::string text = s.kind == LoadKind::ray_strain      ? "ray " + ray + " strain "
+                       : s.kind == LoadKind::head_pressure ? "head " + ray + " pressure "
+                                                           : "shaft " + ray + " pressure ";
+    text += fixed(s.before) + " to " + fixed(s.after) + unit;
+    // From next to nothing a percentage is only a large number.
+    const bool telling = std::isfinite(s.percent) && s.percent < 1000;
+    if (telling)
+      text += " (" + signed_fixed(s.percent) + " %" + (s.beyond_band ? ")" : ", within the bands)");
+    else if (!s.beyond_band)
+      text += " (within the bands)";
+    items.push_back(text);
+  }
+  return list_of(items);
+}
+
+std::string answer(const ReportInput &input, const std::vector<RankedDesign> &ranking) {
+  if (ranking.empty() || !ranking.front().ranked)
+    return "No design converged, so there is no answer. The warnings below say why.";
+  return first_sentence(input, ranking.front()) + " " + second_sentence(input, ranking.front());
+}
+
+double balance_error(const DesignResult &result) {
+  const double missing = std::abs(result.applied_force - result.ground_force);
+  return result.applied_force == 0 ? missing : missing / std::abs(result.applied_force);
+}
+
+double moment_error(const DesignResult &result) {
+  double worst = 0;
+  for (const RayResult &ray : result.ray) {
+    double largest = 0, difference = 0;
+    bool evaluated = false;
+    for (const StationResult &s : ray.shaft) {
+      if (s.fraction < shaft_from || s.fraction > shaft_to)
+        continue;
+      evaluated |= s.statics_moment_sagittal != 0;
+      largest = std::max(largest, std::abs(s.moment_sagittal));
+      difference = std::max(difference, std::abs(s.moment_sagittal - s.statics_moment_sagittal));
+    }
+    if (evaluated && largest > 0)
+      worst = std::max(worst, difference / largest);
+  }
+  return worst;
+}
+
+namespace {
+
+void check_solve(std::vector<std::string> &list, const std::string &name, const DesignResult &result) {
+  if (!result.converged) {
+    list.push_back(name + " did not converge and is not ranked" +
+                   (result.message.empty() ? "." : ": " + one_line(result.message)));
+    return;
+  }
+  if (const double error = balance_error(result); !(error <= balance_limit))
+    list.push_back(name + ": the ground returns " + fixed(result.ground_force, 3) + " N of " +
+                   fixed(result.applied_force, 3) + " N applied (" + fixed(100 * error, 5) +
+                   " % missing); its numbers are not in balance.");
+  if (const double error = moment_error(result); !(error <= moment_limit))
+    list.push_back(name + ": section moments differ from statics by up to " + fixed(100 * error, 1) +
+                   " % of the ray's largest; use a finer mesh.");
+}
+
+} // namespace
+
+std::vector<std::string> report_warnings(const ReportInput &input, const std::vector<RankedDesign> &ranking) {
+  std::vector<std::string> list;
+  for (const std::string &w : input.warnings)
+    list.push_back(one_line(w));
+  for (const DesignOutcome &o : input.outcomes) {
+    const std::string name = "\"" + one_line(o.name_for_people()) + "\"";
+    check_solve(list, name, o.with);
+    if (o.has_support())
+      check_solve(list, name + " without its support elements", o.without);
+  }
+  for (const RankedDesign &d : ranking)
+    for (std::size_t other : d.not_told_apart)
+      if (d.place < other)
+        list.push_back(
+            quoted(input, d.place) + " and " + quoted(input, other) +
+            " are not told apart at this mesh: their bands meet. A finer resolution may separate them.");
+  for (const RankedDesign &d : ranking)
+    if (d.from_unsupported && !d.from_unsupported->told_apart)
+      list.push_back(quoted(input, d.place) + ": the effect of its support elements on ray " +
+                     std::to_string(input.foot.painful_ray) + " is smaller than the bands.");
+  return list;
+}
+
+} // namespace raybend

@@ -1,0 +1,33 @@
+// The answer in words: which design leaves least in the painful ray, how sure that is, where the load goes.
+#pragma once
+#include "postprocess/ranking.hpp"
+#include <string>
+#include <vector>
+
+namespace raybend {
+
+/// Two sentences, without line ends.
+std::string answer(const ReportInput &input, const std::vector<RankedDesign> &ranking);
+
+/// "ray 3 strain 900 to 980 ue (+9 %), ..." or "nowhere by more than 5 %".
+std::string shift_words(const std::vector<LoadShift> &shifts);
+
+/// Of every kind the shift that rises most.
+std::vector<LoadShift> strongest_shifts(const std::vector<LoadShift> &shifts);
+
+/// What the person who reads must know before trusting the numbers: the case's own warnings, designs that did
+/// not converge, designs the mesh cannot tell apart, forces or section moments that do not balance.
+std::vector<std::string> report_warnings(const ReportInput &input, const std::vector<RankedDesign> &ranking);
+
+/// Part of the applied force that the ground does not return.
+double balance_error(const DesignResult &result);
+
+/// Largest difference between the section moment and the moment from statics on any shaft, in parts of the
+/// largest section moment of that ray. Zero if statics was not evaluated.
+double moment_error(const DesignResult &result);
+
+constexpr double balance_limit = 1e-6;               ///< above: forces do not balance
+constexpr double moment_limit = 0.05;                ///< above: section moments are not to be trusted
+constexpr double shaft_from = 0.15, shaft_to = 0.85; ///< part of a ray's length that counts as shaft
+
+} // namespace raybend

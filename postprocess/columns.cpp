@@ -1,0 +1,86 @@
+#include "postprocess/columns.hpp"
+#include "postprocess/answer.hpp"
+#include "postprocess/ranking.hpp"
+
+namespace raybend {
+
+const std::vector<NumberColumn<RayResult>> &ray_columns() {
+  using R = RayResult;
+  static const std::vector<NumberColumn<R>> columns = {
+      {"peak_strain_ue", [](const R &r) { return peak_strain(r).value; }},
+      {"peak_strain_band_ue", [](const R &r) { return peak_strain(r).band; }},
+      {"strain_dorsal_peak_ue", [](const R &r) { return r.peak_dorsal.value; }},
+      {"strain_dorsal_peak_band_ue", [](const R &r) { return r.peak_dorsal.band; }},
+      {"strain_dorsal_peak_at_pct", [](const R &r) { return 100 * r.peak_dorsal_at; }},
+      {"strain_plantar_peak_ue", [](const R &r) { return r.peak_plantar.value; }},
+      {"strain_plantar_peak_band_ue", [](const R &r) { return r.peak_plantar.band; }},
+      {"strain_plantar_peak_at_pct", [](const R &r) { return 100 * r.peak_plantar_at; }},
+      {"strain_medial_peak_ue", [](const R &r) { return r.medial_at_peak; }},
+      {"moment_peak_n_mm", [](const R &r) { return r.peak_moment.value; }},
+      {"moment_peak_band_n_mm", [](const R &r) { return r.peak_moment.band; }},
+      {"bending_stress_peak_mpa", [](const R &r) { return r.peak_bending_stress.value; }},
+      {"bending_stress_peak_band_mpa", [](const R &r) { return r.peak_bending_stress.band; }},
+      {"principal_tension_peak_mpa", [](const R &r) { return r.peak_tension; }},
+      {"principal_compression_peak_mpa", [](const R &r) { return r.peak_compression; }},
+      {"head_force_n", [](const R &r) { return r.head_force.value; }},
+      {"head_force_band_n", [](const R &r) { return r.head_force.band; }},
+      {"shaft_force_n", [](const R &r) { return r.shaft_force; }},
+      {"head_pressure_peak_kpa", [](const R &r) { return r.head_peak_pressure.value; }},
+      {"head_pressure_peak_band_kpa", [](const R &r) { return r.head_peak_pressure.band; }},
+      {"head_pressure_mean_kpa", [](const R &r) { return r.head_mean_pressure; }},
+      {"shaft_pressure_peak_kpa", [](const R &r) { return r.shaft_peak_pressure; }},
+      {"contact_area_mm2", [](const R &r) { return r.contact_area; }},
+      {"tissue_compression_pct", [](const R &r) { return 100 * r.tissue_compression; }},
+      {"fascia_tension_n", [](const R &r) { return r.fascia_tension; }},
+      {"flexor_tension_n", [](const R &r) { return r.flexor_tension; }},
+      {"toe_load_n", [](const R &r) { return r.toe_load; }},
+      {"base_force_axial_n", [](const R &r) { return r.base_force_axial; }}};
+  return columns;
+}
+
+const std::vector<NumberColumn<StationResult>> &station_columns() {
+  using S = StationResult;
+  static const std::vector<NumberColumn<S>> columns = {
+      {"distance_mm", [](const S &s) { return s.distance; }},
+      {"distance_pct", [](const S &s) { return 100 * s.fraction; }},
+      {"axial_force_n", [](const S &s) { return s.axial_force; }},
+      {"shear_sagittal_n", [](const S &s) { return s.shear_sagittal; }},
+      {"shear_transverse_n", [](const S &s) { return s.shear_transverse; }},
+      {"moment_sagittal_n_mm", [](const S &s) { return s.moment_sagittal; }},
+      {"moment_transverse_n_mm", [](const S &s) { return s.moment_transverse; }},
+      {"torque_n_mm", [](const S &s) { return s.torque; }},
+      {"moment_sagittal_statics_n_mm", [](const S &s) { return s.statics_moment_sagittal; }},
+      {"strain_dorsal_ue", [](const S &s) { return s.strain_dorsal; }},
+      {"strain_plantar_ue", [](const S &s) { return s.strain_plantar; }},
+      {"strain_medial_ue", [](const S &s) { return s.strain_medial; }},
+      {"strain_lateral_ue", [](const S &s) { return s.strain_lateral; }},
+      {"strain_axial_ue", [](const S &s) { return s.strain_axial; }},
+      {"strain_bending_ue", [](const S &s) { return s.strain_bending; }},
+      {"stress_dorsal_mpa", [](const S &s) { return s.stress_dorsal; }},
+      {"stress_plantar_mpa", [](const S &s) { return s.stress_plantar; }}};
+  return columns;
+}
+
+const std::vector<NumberColumn<DesignResult>> &design_columns() {
+  using D = DesignResult;
+  static const std::vector<NumberColumn<D>> columns = {
+      {"applied_force_n", [](const D &d) { return d.applied_force; }},
+      {"ground_force_n", [](const D &d) { return d.ground_force; }},
+      {"balance_error", [](const D &d) { return balance_error(d); }},
+      {"moment_error", [](const D &d) { return moment_error(d); }},
+      {"midfoot_drop_mm", [](const D &d) { return d.midfoot_drop; }},
+      {"support_force_n", [](const D &d) { return d.support_force; }},
+      {"fascia_total_n", [](const D &d) { return d.fascia_total; }},
+      {"unknowns", [](const D &d) { return double(d.record.unknowns); }},
+      {"cells", [](const D &d) { return double(d.record.cells); }},
+      {"newton_steps", [](const D &d) { return double(d.record.newton_steps); }},
+      {"cg_iterations", [](const D &d) { return double(d.record.cg_iterations); }},
+      {"cg_iterations_most_in_a_step", [](const D &d) { return double(d.record.most_cg_in_a_step); }},
+      {"load_steps", [](const D &d) { return double(d.record.load_steps); }},
+      {"time_s", [](const D &d) { return d.record.seconds; }},
+      {"memory_peak_mib", [](const D &d) { return d.record.peak_memory_mib; }},
+      {"mpi_ranks", [](const D &d) { return double(d.record.ranks); }}};
+  return columns;
+}
+
+} // namespace raybend

@@ -1,0 +1,38 @@
+#include "postprocess/number_text.hpp"
+#include <charconv>
+#include <cmath>
+
+namespace raybend {
+
+std::string fixed(double value, int digits) {
+  if (!std::isfinite(value))
+    return "-";
+  char buffer[400];
+  const auto end = std::to_chars(buffer, buffer + sizeof buffer, value, std::chars_format::fixed, digits).ptr;
+  std::string text(buffer, end);
+  if (text[0] == '-' && text.find_first_of("123456789") == std::string::npos)
+    text.erase(0, 1);
+  return text;
+}
+
+std::string signed_fixed(double value, int digits) {
+  const std::string text = fixed(value, digits);
+  const bool plus =
+      std::isfinite(value) && text[0] != '-' && text.find_first_of("123456789") != std::string::npos;
+  return plus ? "+" + text : text;
+}
+
+std::string banded(const Banded &b, int digits) {
+  return fixed(b.value, digits) + " ± " + fixed(b.band, digits);
+}
+
+std::string signed_banded(const Banded &b, int digits) {
+  return signed_fixed(b.value, digits) + " ± " + fixed(b.band, digits);
+}
+
+std::string exact(double value) {
+  char buffer[64];
+  return std::string(buffer, std::to_chars(buffer, buffer + sizeof buffer, value).ptr);
+}
+
+} // namespace raybend

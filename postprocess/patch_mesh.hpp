@@ -1,0 +1,22 @@
+// Patches joined into one surface: corners at the same place become one point, with the mean of their values.
+#pragma once
+#include "solver/results.hpp"
+#include <array>
+#include <vector>
+
+namespace raybend {
+
+struct PatchMesh {
+  std::vector<Vec3> point;
+  std::vector<double> value;                       ///< one a point
+  std::vector<std::array<std::size_t, 4>> quad;    ///< corners in the order of the patch
+  std::vector<int> ray;                            ///< one a quad
+  std::vector<std::array<std::size_t, 2>> outline; ///< edges that belong to one quad only
+};
+
+/// Joins corners of the same ray if `join_rays` is false (bones do not grow together where they touch).
+/// `mirror_y` turns the frame's right foot into a left one; it also turns the order of the corners, so that a
+/// surface keeps its outer side.
+PatchMesh join_patches(const std::vector<Patch> &patches, bool join_rays, bool mirror_y);
+
+} // namespace raybend

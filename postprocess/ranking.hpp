@@ -1,0 +1,59 @@
+// Which design leaves least strain in the painful ray, what is certain about the order, and where the load
+// went.
+#pragma once
+#include "postprocess/report_input.hpp"
+#include <optional>
+
+namespace raybend {
+
+/// a against b in percent of b, with the band both bands allow: 100 (a/b - 1) +- 100 (band_a + a/b band_b) /
+/// b. NaN if b is zero.
+Banded percent_change(const Banded &a, const Banded &b);
+
+/// True if the intervals value +- band do not meet.
+bool told_apart(const Banded &a, const Banded &b);
+
+/// Largest strain magnitude on the shaft of one ray, ue: max(|peak dorsal|, |peak plantar|). The band reaches
+/// as far as either side's band does.
+Banded peak_strain(const RayResult &ray);
+
+enum class LoadKind {
+  ray_strain,    ///< ue
+  head_pressure, ///< kPa, peak
+  shaft_pressure ///< kPa, peak
+};
+
+/// A place that carries more than before.
+struct LoadShift {
+  LoadKind kind = LoadKind::ray_strain;
+  int ray = 0; ///< 1..5
+  double before = 0, after = 0;
+  double percent = 0;       ///< NaN if before is zero
+  bool beyond_band = false; ///< shaft pressure has no band: true
+};
+
+/// One design against another (reference, or the same insole without its support elements).
+struct Difference {
+  Banded percent; ///< of the painful ray's peak strain
+  bool told_apart = false;
+  std::vector<LoadShift> shifts; ///< rays other than the painful one by strain; all rays by pressure
+};
+
+struct RankedDesign {
+  std::size_t place = 0;                      ///< in ReportInput::outcomes
+  bool ranked = false;                        ///< false: not converged
+  Banded strain;                              ///< ue, painful ray
+  int best_rank = 0, worst_rank = 0;          ///< ranks the bands leave open, 1 is least strain
+  std::vector<std::size_t> not_told_apart;    ///< places of the designs whose band meets this one's
+  std::optional<Difference> from_reference;   ///< empty for the reference itself or if one did not converge
+  std::optional<Difference> from_unsupported; ///< empty without support elements or if one did not converge
+};
+
+/// Changes that count as "the load went there", percent.
+constexpr double notable_rise_percent = 5;
+
+/// Least strain first, designs that did not converge last in the order of the case. Equal strains keep the
+/// order of the case. Throws std::invalid_argument as reference_place does, or if painful_ray is not 1..5.
+std::vector<RankedDesign> rank_designs(const ReportInput &input);
+
+} // namespace raybend

@@ -1,0 +1,42 @@
+// Everything a report is made of, as plain values: the case as it was resolved and what every design gave.
+#pragma once
+#include "geometry/forefoot.hpp"
+#include "geometry/insole.hpp"
+#include "solver/loads.hpp"
+#include "solver/results.hpp"
+#include <string>
+#include <utility>
+#include <vector>
+
+namespace raybend {
+
+struct DesignOutcome {
+  Design design;
+  DesignResult with;
+  DesignResult without; ///< the same insole without its support elements; equal to `with` if it has none
+
+  bool has_support() const { return !design.support.empty(); }
+  /// The title, or the key where there is none.
+  const std::string &name_for_people() const { return design.title.empty() ? design.name : design.title; }
+};
+
+struct ReportInput {
+  std::string title, question, note, case_path, case_text;
+  Forefoot foot;
+  Activity activity;
+  std::vector<DesignOutcome> outcomes;
+  std::string reference; ///< Design::name of the reference; empty: the first
+  std::vector<std::string> warnings;
+  struct Resolved {
+    std::string key, value, unit, origin;
+  };
+  std::vector<Resolved> resolved;
+  std::vector<std::pair<std::string, std::string>> versions;
+  double seconds = 0; ///< wall time of the whole comparison
+};
+
+/// Place of the reference design in `outcomes`; throws std::invalid_argument if the name is unknown or there
+/// are no outcomes.
+std::size_t reference_place(const ReportInput &input);
+
+} // namespace raybend

@@ -1,0 +1,152 @@
+#include "postprocess/answer.hpp"
+#include "postprocess/axes.hpp"
+#include "postprocess/charts.hpp"
+#include "postprocess/number_text.hpp"
+#include "postprocess/text_table.hpp"
+#include <algorithm>
+#include <cmath>
+
+namespace raybend {
+
+namespace {
+
+constexpr double dorsal_width = 2.4, plantar_width = 1.3;
+
+/// Places in `outcomes` of what can be drawn, in the order of the case.
+std::vector<std::size_t> drawable(const ReportInput &input) {
+  std::vector<std::size_t> places;
+  for (std::size_t i = 0; i < input.outcomes.size(); ++i)
+    if (input.outcomes[i].with.converged)
+      places.push_back(i);
+  return places;
+}
+
+/// Round limits that hold every strain of every shaft, and zero.
+std::array<double, 2> strain_limits(const ReportInput &input) {
+  double low = 0, high = 0;
+  for (std::size_t i : drawable(input))
+    for (const RayResult &ray : input.outcomes[i].with.ray)
+      for (const StationResult &s : ray.shaft)
+        if (s.fraction >= shaft_from && s.fraction <= shaft_to)
+          for (double strain : {s.strain_dorsal, s.strain_plantar})
+            if (std::isfinite(strain)) {
+              low = std::min(low, strain);
+              high = std::max(high, strain);
+            }
+  if (low == high)
+    return {-1, 1};
+  const double room = 0.08 * (high - low);
+  return {low < 0 ? low - room : 0, high > 0 ? high + room : 0};
+}
+
+void design_curve(Painter &p, const Axes &axes, const RayResult &ray, bool dorsal, std::size_t design) {
+  std::vector<Point2> data;
+  for (const StationResult &s : ray.shaft)
+    data.push_back({100 * s.fraction, dorsal ? s.strain_dorsal : s.strain_plantar});
+  axes.curve(p, data, {design_colour(design), dorsal ? dorsal_width : plantar_width, design_dashes(design)});
+  // Markers at the peak and, staggered so that designs do not hide each other, at two places more.
+  const double peak = dorsal ? ray.peak_dorsal_at : ray.peak_plantar_at;
+  for (double at : {100 * peak, 20.0 + 5 * design, 55.0 + 5 * design})
+    for (std::size_t i = 0; i + 1 < data.size(); ++i)
+      if (data[i][0] <= at && at < data[i + 1][0]) {
+        const double t = (at - data[i][0]) / (data[i + 1][0] - data[i][0]);
+        const double strain = data[i][1] + t * (data[i + 1][1] - data[i][1]);
+        if (strain >= axes.y_low && strain <= axes.y_high)
+          p.marker(design_marker(design), {axes.px(at), axes.py(strain)}, dorsal ? 9 : 7,
+                   design_colour(design));
+      }
+}
+
+void ray_panel(Painter &p, const ReportInput &input, const Axes &axes, int r, bool first_column) {
+  for (const auto &[from, to] : {std::array<double, 2>{0, 100 * shaft_from}, {100 * shaft_to, 100}})
+    p.box(axes.px(from), axes.y, axes.px(to) - axes.px(from), axes.h, Colour{240, 240, 240}, {});
+  axes.horizontal_grid(p, 6, 12);
+  axes.x_ticks(p, {0, 20, 40, 60, 80, 100}, 12);
+  for (std::size_t i : drawable(input))
+    for (bool dorsal : {true, false})
+      design_curve(p, axes, input.outcomes[i].with.ray[r - 1], dorsal, i);
+  axes.frame(p);
+  const bool painful = r == input.foot.painful_ray;
+  p.text({axes.x, axes.y + axes.h + 13}, "Ray " + std::to_string(r) + (painful ? " (painful)" : ""),
+         {14, Align::left, {30, 30, 30}, painful});
+  p.text({axes.x + axes.w / 2, axes.y - 34}, "distance from the base, % of the ray's length",
+         {12, Align::centre});
+  if (first_column)
+    p.text({axes.x - 58, axes.y + axes.h / 2}, "strain along the ray, microstrain",
+           {12, Align::centre, {30, 30, 30}, false, 90});
+}
+
+std::string apart_words(const RankedDesign &best) {
+  const std::size_t n = best.not_told_apart.size();
+  return n == 0
+             ? ""
+             : " (not told apart from " + std::to_string(n) + (n == 1 ? " other design)" : " other designs)");
+}
+
+void legend(Painter &p, const ReportInput &input, double x, double top, double w) {
+  double y = top;
+  const TextStyle plain{13};
+  p.text({x, y}, "Designs", {14, Align::left, {30, 30, 30}, true});
+  for (std::size_t i = 0; i < input.outcomes.size(); ++i) {
+    const DesignOutcome &o = input.outcomes[i];
+    y -= 24;
+    if (o.with.converged) {
+      p.line({x, y}, {x + 56, y}, {design_colour(i), dorsal_width, design_dashes(i)});
+      p.marker(design_marker(i), {x + 28, y}, 9, design_colour(i));
+    }
+    const std::string name = one_line(o.name_for_people()) + (o.with.converged ? "" : " (not converged)");
+    const std::vector<std::string> lines = p.lines(name, w - 68, 2, plain);
+    for (std::size_t k = 0; k < lines.size(); ++k)
+      p.text({x + 68, y -= (k == 0 ? 0 : 17)}, lines[k], plain);
+  }
+  y -= 32;
+  p.line({x, y}, {x + 56, y}, {{30, 30, 30}, dorsal_width, {}});
+  p.text({x + 68, y}, "thick: dorsal side", plain);
+  y -= 22;
+  p.line({x, y}, {x + 56, y}, {{30, 30, 30}, plantar_width, {}});
+  p.text({x + 68, y}, "thin: plantar side", plain);
+  y -= 24;
+  p.box(x, y - 8, 56, 16, Colour{240, 240, 240}, Stroke{{150, 150, 150}, 0.8, {}});
+  p.text({x + 68, y}, "ends: not counted as shaft", plain);
+  y -= 24;
+  p.text({x, y}, "Negative strain is compression.", plain);
+}
+
+} // namespace
+
+Drawing shaft_strain_chart(const ReportInput &input, const std::vector<RankedDesign> &ranking) {
+  return [&input, &ranking](Painter &p) {
+    const std::string force = fixed(vertical_force(input.activity, input.foot.body_mass_kg));
+    p.text({30, p.height() - 26},
+           "Strain along the five metatarsals, " + one_line(input.activity.name) + ", " + force +
+               " N on the forefoot",
+           {19, Align::left, {20, 20, 20}, true});
+    if (!ranking.empty() && ranking.front().ranked) {
+      const RankedDesign &best = ranking.front();
+      const TextStyle style{14};
+      p.text({30, p.height() - 52},
+             p.fitted("Least in ray " + std::to_string(input.foot.painful_ray) + ": " +
+                          one_line(input.outcomes[best.place].name_for_people()) + ", peak " +
+                          banded(best.strain) + " microstrain" + apart_words(best),
+                      p.width() - 60, style),
+             style);
+    }
+    const std::array<double, 2> limits = strain_limits(input);
+    const double panel_w = 300, panel_h = 262;
+    for (int r = 1; r <= 5; ++r) {
+      const int column = (r - 1) % 3, row = (r - 1) / 3;
+      const Axes axes{88 + column * 374.0,
+                      p.height() - 360 - row * 362.0,
+                      panel_w,
+                      panel_h,
+                      0,
+                      100,
+                      limits[0],
+                      limits[1]};
+      ray_panel(p, input, axes, r, column == 0);
+    }
+    legend(p, input, 88 + 2 * 374.0 - 20, p.height() - 472, 340);
+  };
+}
+
+} // namespace raybend

@@ -1,0 +1,252 @@
+#include "postprocess/summary.hpp"
+#include "geometry/cautions.hpp"
+#include "postprocess/answer.hpp"
+#include "postprocess/number_text.hpp"
+#include "postprocess/text_table.hpp"
+#include <algorithm>
+#include <cctype>
+#include <cmath>
+
+namespace raybend {
+
+namespace {
+
+constexpr auto L = Column::left, R = Column::right;
+
+std::string heading(const std::string &words) {
+  return "\n## " + words + "\n\n";
+}
+
+std::string item(const std::string &words) {
+  return wrapped("- " + words, 110, "  ") + "\n";
+}
+
+std::string design_name(const ReportInput &input, std::size_t place) {
+  return one_line(input.outcomes[place].name_for_people());
+}
+
+bool invented(const std::string &note) {
+  std::string lower;
+  for (unsigned char c : note)
+    lower += static_cast<char>(std::tolower(c));
+  return lower.find("invented") != std::string::npos;
+}
+
+std::string patient(const ReportInput &input) {
+  const Forefoot &f = input.foot;
+  std::string text = heading(invented(input.note) ? "Patient (invented)" : "Patient");
+  if (!input.note.empty())
+    text += wrapped(one_line(input.note), 110) + "\n\n";
+  text += std::string(f.sex == Sex::female ? "Female" : "Male") + ", " + fixed(f.body_mass_kg, 1) + " kg, " +
+          (f.side == Side::left ? "left" : "right") + " foot, " + fixed(f.foot_length, 1) +
+          " mm long; painful ray: " + std::to_string(f.painful_ray) + ".\n";
+  return text;
+}
+
+std::string activity(const ReportInput &input) {
+  const Activity &a = input.activity;
+  const double force = vertical_force(a, input.foot.body_mass_kg);
+  std::string text = heading("Activity");
+  text +=
+      wrapped(one_line(a.name) + ": " + fixed(force) + " N vertical force on forefoot and toes (" +
+                  fixed(a.force_bw, 2) + " body weights" +
+                  (a.carried_kg > 0 ? ", " + fixed(a.carried_kg, 1) + " kg carried included" : "") + "), " +
+                  fixed(force * a.toe_share) + " N of it (" + fixed(100 * a.toe_share) +
+                  " %) under the toes; heel rise " + fixed(a.heel_rise_deg) + " degrees; plantar fascia " +
+                  fixed(a.fascia_bw, 2) + " body weights before elongation; " + fixed(a.steps_per_hour) +
+                  " steps an hour, both feet.",
+              110) +
+      "\n";
+  std::vector<std::string> special;
+  if (a.barefoot)
+    special.push_back("barefoot on rigid ground");
+  if (!a.fascia)
+    special.push_back("plantar fascia cut");
+  if (!a.flexors)
+    special.push_back("toe flexor tendons cut");
+  if (a.clamped_bases)
+    special.push_back("bases clamped");
+  if (a.free_roll)
+    special.push_back("midfoot free to roll");
+  for (const std::string &words : special)
+    text += "- " + words + "\n";
+  return text;
+}
+
+std::string rank_words(const RankedDesign &d) {
+  if (!d.ranked)
+    return "-";
+  const std::string first = std::to_string(d.best_rank);
+  return d.best_rank == d.worst_rank ? first : first + " to " + std::to_string(d.worst_rank);
+}
+
+std::string change(const std::optional<Difference> &d) {
+  return d ? signed_banded(d->percent) : "-";
+}
+
+std::string ranking_table(const ReportInput &input, const std::vector<RankedDesign> &ranking) {
+  const std::size_t reference = reference_place(input);
+  const std::size_t painful = input.foot.painful_ray - 1;
+  TextTable table(
+      {"rank", "design", "peak strain, ue", "bending stress, MPa", "to reference, %", "support's effect, %"},
+      {L, L, R, R, R, R});
+  for (const RankedDesign &d : ranking) {
+    const DesignOutcome &o = input.outcomes[d.place];
+    const std::string name = design_name(input, d.place) + (d.place == reference ? " (reference)" : "");
+    if (d.ranked)
+      table.add({rank_words(d), name, banded(d.strain), banded(o.with.ray[painful].peak_bending_stress, 1),
+                 d.place == reference ? "0" : change(d.from_reference), change(d.from_unsupported)});
+    else
+      table.add({"-", name, "not converged", "-", "-", "-"});
+  }
+  return heading("Ranking by ray " + std::to_string(input.foot.painful_ray)) +
+         wrapped(
+             "Peak strain: the larger magnitude of dorsal and plantar strain along the bone's surface "
+             "between 15 and "
+             "85 % of its length; value ± discretisation band, ue = microstrain. A rank \"1 to 2\" means "
+             "that this "
+             "mesh leaves the order open. Support's effect: the same insole with against without its support "
+             "elements.",
+             110) +
+         "\n\n" + table.markdown();
+}
+
+void ray_rows(TextTable &table, const DesignResult &result, const std::string &words) {
+  for (int r = 1; r <= 5; ++r) {
+    const RayResult &ray = result.ray[r - 1];
+    table.add({words, std::to_string(r), signed_banded(ray.peak_dorsal), fixed(100 * ray.peak_dorsal_at),
+               signed_banded(ray.peak_plantar), fixed(100 * ray.peak_plantar_at),
+               signed_banded(ray.peak_moment), banded(ray.peak_bending_stress, 1)});
+  }
+}
+
+std::string ray_table(const DesignOutcome &o) {
+  TextTable table(
+      {"support", "ray", "dorsal, ue", "at, %", "plantar, ue", "at, %", "moment M, N mm", "bending, MPa"},
+      {L, R, R, R, R, R, R, R});
+  if (o.with.converged)
+    ray_rows(table, o.with, o.has_support() ? "with" : "none");
+  if (o.has_support() && o.without.converged)
+    ray_rows(table, o.without, "without");
+  return table.markdown();
+}
+
+void load_rows(TextTable &table, const DesignResult &result, const std::string &words) {
+  double heads = 0;
+  for (const RayResult &ray : result.ray)
+    heads += ray.head_force.value;
+  for (int r = 1; r <= 5; ++r) {
+    const RayResult &ray = result.ray[r - 1];
+    table.add({words, std::to_string(r), banded(ray.head_force),
+               heads != 0 ? fixed(100 * ray.head_force.value / heads) : "-", banded(ray.head_peak_pressure),
+               fixed(ray.head_mean_pressure), fixed(ray.shaft_force), fixed(ray.shaft_peak_pressure),
+               fixed(ray.toe_load), fixed(ray.fascia_tension)});
+  }
+}
+
+std::string load_table(const DesignOutcome &o) {
+  TextTable table({"support", "ray", "head, N", "share, %", "head peak, kPa", "mean, kPa", "shaft, N",
+                   "shaft peak, kPa", "toe, N", "fascia, N"},
+                  {L, R, R, R, R, R, R, R, R, R});
+  if (o.with.converged)
+    load_rows(table, o.with, o.has_support() ? "with" : "none");
+  if (o.has_support() && o.without.converged)
+    load_rows(table, o.without, "without");
+  return table.markdown();
+}
+
+std::string design_section(const ReportInput &input, const RankedDesign &d) {
+  const DesignOutcome &o = input.outcomes[d.place];
+  std::string text = heading("Design: " + design_name(input, d.place));
+  if (!o.with.converged && !(o.has_support() && o.without.converged))
+    return text + "Not converged.\n";
+  text += ray_table(o) + "\n" + load_table(o);
+  if (d.from_unsupported || d.from_reference || (o.has_support() && o.with.converged))
+    text += "\n";
+  if (o.has_support() && o.with.converged)
+    text +=
+        item("Force over the plan of the support elements: " + fixed(o.with.support_force) + " N with them" +
+             (o.without.converged ? ", " + fixed(o.without.support_force) + " N without." : "."));
+  if (d.from_unsupported)
+    text += item("Against the same insole without its support elements, load goes to: " +
+                 shift_words(d.from_unsupported->shifts) + ".");
+  if (d.from_reference)
+    text += item("Against the reference, load goes to: " + shift_words(d.from_reference->shifts) + ".");
+  return text;
+}
+
+std::string solve_table(const ReportInput &input) {
+  TextTable table({"design", "support", "unknowns", "Newton", "CG", "s", "MiB", "balance", "M to statics, %"},
+                  {L, L, R, R, R, R, R, R, R});
+  auto row = [&](const std::string &name, const std::string &words, const DesignResult &r) {
+    const std::string balance =
+        balance_error(r) <= balance_limit ? "met" : fixed(100 * balance_error(r), 4) + " %";
+    table.add({name, words, std::to_string(r.record.unknowns), std::to_string(r.record.newton_steps),
+               std::to_string(r.record.cg_iterations), fixed(r.record.seconds, 1),
+               fixed(r.record.peak_memory_mib), r.converged ? balance : "-",
+               r.converged ? fixed(100 * moment_error(r), 2) : "-"});
+  };
+  for (std::size_t i = 0; i < input.outcomes.size(); ++i) {
+    const DesignOutcome &o = input.outcomes[i];
+    row(design_name(input, i), o.has_support() ? "with" : "none", o.with);
+    if (o.has_support())
+      row(design_name(input, i), "without", o.without);
+  }
+  return heading("Calculation") + table.markdown() + "\nWhole comparison: " + fixed(input.seconds, 1) +
+         " s.\n";
+}
+
+std::string meaning() {
+  std::string text = heading("What the numbers mean, and what they do not");
+  for (const char *words :
+       {"Strain is along the ray at the bone's surface; negative is compression. M positive puts the plantar "
+        "side in tension. Bending stress is E times the largest bending strain; the axial part is left out.",
+        "The band is the discretisation error of this mesh alone. It says nothing of how well the foot, its "
+        "tissue or the insole's materials are known; those can move every number by more than the band. Vary "
+        "them before trusting a small difference.",
+        "Head: skin over the distal 30 % of the ray and beyond; shaft: the rest of the ray. Share: of the "
+        "five "
+        "heads together.",
+        "One instant of one activity is calculated, not a whole step and not a day.",
+        "No measured metatarsal strain with a pad or a bar exists to compare with: the stress difference is "
+        "a "
+        "model result. Pressure relief is well documented, strain relief is not.",
+        "Less strain in the painful ray is not less strain everywhere: read where the load goes before "
+        "choosing."})
+    text += item(words);
+  return text;
+}
+
+} // namespace
+
+std::string summary_text(const ReportInput &input, const std::vector<RankedDesign> &ranking,
+                         const std::vector<std::string> &files) {
+  std::string text = "# " + one_line(input.title.empty() ? "Insole comparison" : input.title) + "\n";
+  if (!input.question.empty())
+    text += heading("Question") + wrapped(one_line(input.question), 110) + "\n";
+  text += heading("Answer") + wrapped(answer(input, ranking), 110) + "\n";
+  text += patient(input) + activity(input) + ranking_table(input, ranking);
+
+  text += heading("Warnings");
+  const std::vector<std::string> warnings = report_warnings(input, ranking);
+  for (const std::string &w : warnings)
+    text += item(w);
+  if (warnings.empty())
+    text += "None.\n";
+
+  for (const RankedDesign &d : ranking)
+    text += design_section(input, d);
+  text += meaning();
+  text += heading("Cautions");
+  for (const char *words : cautions)
+    text += item(words);
+  text += solve_table(input);
+  if (!files.empty()) {
+    text += heading("Files");
+    for (const std::string &name : files)
+      text += "- " + name + "\n";
+  }
+  return text;
+}
+
+} // namespace raybend

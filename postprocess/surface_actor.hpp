@@ -1,0 +1,23 @@
+// From joined patches to something VTK draws; used by the pictures only.
+#pragma once
+#include "postprocess/colours.hpp"
+#include "postprocess/patch_mesh.hpp"
+
+class vtkRenderer;
+
+namespace raybend {
+
+/// A colour scale with its limits.
+struct ValueScale {
+  Colour (*colour)(double) = nullptr; ///< takes 0..1
+  double low = 0, high = 1;
+};
+
+/// Adds the surface, coloured by value. `shaded`: smooth normals and light; else
+/// flat colour.
+void add_surface(vtkRenderer *renderer, const PatchMesh &mesh, const ValueScale &scale, bool shaded);
+
+/// Adds the outline as lines `width` pixels wide, `lift` mm above the surface.
+void add_outline(vtkRenderer *renderer, const PatchMesh &mesh, Colour colour, double width, double lift);
+
+} // namespace raybend

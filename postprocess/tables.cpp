@@ -1,0 +1,207 @@
+#include "postprocess/tables.hpp"
+#include "geometry/cautions.hpp"
+#include "geometry/version.hpp"
+#include "postprocess/answer.hpp"
+#include "postprocess/columns.hpp"
+#include "postprocess/number_text.hpp"
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+namespace raybend {
+
+using Json = nlohmann::ordered_json;
+
+namespace {
+
+/// Whole numbers as integers, so that counts do not read as 12.0.
+Json number(double value) {
+  constexpr double exact_integers = 9007199254740992.0; // 2^53
+  if (std::isfinite(value) && value == std::floor(value) && std::abs(value) < exact_integers)
+    return static_cast<std::int64_t>(value);
+  return value;
+}
+
+template <typename T> Json numbers(const T &object, const std::vector<NumberColumn<T>> &columns) {
+  Json j = Json::object();
+  for (const NumberColumn<T> &c : columns)
+    j[c.name] = number(c.value(object));
+  return j;
+}
+
+Json result_json(const DesignResult &result) {
+  Json j = {{"converged", result.converged}, {"message", result.message}};
+  j.update(numbers(result, design_columns()));
+  j["rays"] = Json::array();
+  for (int r = 1; r <= 5; ++r) {
+    const RayResult &ray = result.ray[r - 1];
+    Json k = {{"ray", r}};
+    k.update(numbers(ray, ray_columns()));
+    k["shaft"] = Json::array();
+    for (const StationResult &s : ray.shaft)
+      k["shaft"].push_back(numbers(s, station_columns()));
+    j["rays"].push_back(k);
+  }
+  return j;
+}
+
+const char *kind_name(LoadKind kind) {
+  switch (kind) {
+  case LoadKind::ray_strain:
+    return "ray_strain_ue";
+  case LoadKind::head_pressure:
+    return "head_pressure_peak_kpa";
+  case LoadKind::shaft_pressure:
+    break;
+  }
+  return "shaft_pressure_peak_kpa";
+}
+
+Json difference_json(const std::optional<Difference> &d) {
+  if (!d)
+    return nullptr;
+  Json j = {{"peak_strain_change_pct", number(d->percent.value)},
+            {"peak_strain_change_band_pct", number(d->percent.band)},
+            {"told_apart", d->told_apart},
+            {"load_went_to", Json::array()}};
+  for (const LoadShift &s : d->shifts)
+    j["load_went_to"].push_back({{"quantity", kind_name(s.kind)},
+                                 {"ray", s.ray},
+                                 {"before", number(s.before)},
+                                 {"after", number(s.after)},
+                                 {"change_pct", number(s.percent)},
+                                 {"beyond_band", s.beyond_band}});
+  return j;
+}
+
+Json ranking_json(const ReportInput &input, const std::vector<RankedDesign> &ranking) {
+  Json list = Json::array();
+  for (const RankedDesign &d : ranking) {
+    Json j = {{"design", input.outcomes[d.place].design.name}, {"ranked", d.ranked}};
+    if (d.ranked) {
+      j["rank_best"] = d.best_rank;
+      j["rank_worst"] = d.worst_rank;
+      j["peak_strain_ue"] = number(d.strain.value);
+      j["peak_strain_band_ue"] = number(d.strain.band);
+      j["not_told_apart_from"] = Json::array();
+      for (std::size_t place : d.not_told_apart)
+        j["not_told_apart_from"].push_back(input.outcomes[place].design.name);
+      j["from_reference"] = difference_json(d.from_reference);
+      j["from_without_support"] = difference_json(d.from_unsupported);
+    }
+    list.push_back(j);
+  }
+  return list;
+}
+
+/// Calls visit(outcome, "with" | "without" | "none", result) in the order of the case.
+template <typename Visit> void each_result(const ReportInput &input, Visit visit) {
+  for (const DesignOutcome &o : input.outcomes) {
+    visit(o, o.has_support() ? "with" : "none", o.with);
+    if (o.has_support())
+      visit(o, "without", o.without);
+  }
+}
+
+/// Quotes where a comma, a quote or a line end asks for it (RFC 4180).
+std::string csv_text(const std::string &text) {
+  if (text.find_first_of(",\"\r\n") == std::string::npos)
+    return text;
+  std::string out = "\"";
+  for (char c : text)
+    out += c == '"' ? std::string("\"\"") : std::string(1, c);
+  return out + "\"";
+}
+
+template <typename T> std::string csv_head(const std::vector<NumberColumn<T>> &columns) {
+  std::string line = "design,support,converged,ray";
+  for (const NumberColumn<T> &c : columns)
+    line += std::string(",") + c.name;
+  return line + "\n";
+}
+
+template <typename T>
+std::string csv_line(const DesignOutcome &o, const char *support, const DesignResult &result, int ray,
+                     const T &object, const std::vector<NumberColumn<T>> &columns) {
+  std::string line = csv_text(o.design.name) + "," + support + "," + (result.converged ? "yes" : "no") + "," +
+                     std::to_string(ray);
+  for (const NumberColumn<T> &c : columns)
+    line += "," + exact(c.value(object));
+  return line + "\n";
+}
+
+} // namespace
+
+std::string summary_json(const ReportInput &input, const std::vector<RankedDesign> &ranking) {
+  const Forefoot &f = input.foot;
+  const Activity &a = input.activity;
+  Json j;
+  j["program"] = "Raybend";
+  j["version"] = raybend_version;
+  j["versions"] = Json::object();
+  for (const auto &[name, version] : input.versions)
+    j["versions"][name] = version;
+  j["cautions"] = Json::array();
+  for (const char *words : cautions)
+    j["cautions"].push_back(words);
+  j["title"] = input.title;
+  j["question"] = input.question;
+  j["note"] = input.note;
+  j["answer"] = answer(input, ranking);
+  j["warnings"] = report_warnings(input, ranking);
+  j["patient"] = {{"sex", f.sex == Sex::female ? "female" : "male"},
+                  {"side", f.side == Side::left ? "left" : "right"},
+                  {"painful_ray", f.painful_ray},
+                  {"body_mass_kg", number(f.body_mass_kg)},
+                  {"foot_length_mm", number(f.foot_length)}};
+  j["activity"] = {{"name", a.name},
+                   {"vertical_force_n", number(vertical_force(a, f.body_mass_kg))},
+                   {"force_body_weights", number(a.force_bw)},
+                   {"toe_share", number(a.toe_share)},
+                   {"heel_rise_deg", number(a.heel_rise_deg)},
+                   {"fascia_body_weights", number(a.fascia_bw)},
+                   {"steps_per_hour", number(a.steps_per_hour)},
+                   {"carried_kg", number(a.carried_kg)},
+                   {"free_roll", a.free_roll},
+                   {"flexors", a.flexors},
+                   {"fascia", a.fascia},
+                   {"clamped_bases", a.clamped_bases},
+                   {"barefoot", a.barefoot}};
+  j["reference"] = input.outcomes[reference_place(input)].design.name;
+  j["ranking"] = ranking_json(input, ranking);
+  j["designs"] = Json::array();
+  for (const DesignOutcome &o : input.outcomes) {
+    Json d = {{"design", o.design.name},
+              {"title", o.design.title},
+              {"support_elements", o.design.support.size()},
+              {"with_support", result_json(o.with)}};
+    d["without_support"] = o.has_support() ? result_json(o.without) : Json(nullptr);
+    j["designs"].push_back(d);
+  }
+  j["case"] = {{"path", input.case_path}, {"text", input.case_text}, {"resolved", Json::array()}};
+  for (const ReportInput::Resolved &r : input.resolved)
+    j["case"]["resolved"].push_back(
+        {{"key", r.key}, {"value", r.value}, {"unit", r.unit}, {"origin", r.origin}});
+  j["time_s"] = number(input.seconds);
+  return j.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+std::string rays_csv(const ReportInput &input) {
+  std::string text = csv_head(ray_columns());
+  each_result(input, [&](const DesignOutcome &o, const char *support, const DesignResult &result) {
+    for (int r = 1; r <= 5; ++r)
+      text += csv_line(o, support, result, r, result.ray[r - 1], ray_columns());
+  });
+  return text;
+}
+
+std::string shaft_csv(const ReportInput &input) {
+  std::string text = csv_head(station_columns());
+  each_result(input, [&](const DesignOutcome &o, const char *support, const DesignResult &result) {
+    for (int r = 1; r <= 5; ++r)
+      for (const StationResult &s : result.ray[r - 1].shaft)
+        text += csv_line(o, support, result, r, s, station_columns());
+  });
+  return text;
+}
+
+} // namespace raybend

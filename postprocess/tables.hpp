@@ -1,0 +1,22 @@
+// The numbers for other programs: one JSON document and two CSV tables. Full precision, '.' as decimal sign,
+// stable order; every key or head carries its unit (mm, n, mpa, kpa, ue = microstrain, pct, deg). Not a
+// number is null in JSON and "nan" in CSV.
+#pragma once
+#include "postprocess/ranking.hpp"
+#include <string>
+#include <vector>
+
+namespace raybend {
+
+/// Everything: the case as given and as resolved, versions, ranking, warnings, all results but pictures'
+/// patches.
+std::string summary_json(const ReportInput &input, const std::vector<RankedDesign> &ranking);
+
+/// One line for each design, with and without support elements, and ray. A design without support elements
+/// has lines "none" only.
+std::string rays_csv(const ReportInput &input);
+
+/// One line for each station of each of those.
+std::string shaft_csv(const ReportInput &input);
+
+} // namespace raybend

@@ -1,0 +1,33 @@
+// A Markdown table with padded columns, so that the source reads as a table in a terminal too.
+#pragma once
+#include <string>
+#include <vector>
+
+namespace raybend {
+
+enum class Column { left, right };
+
+class TextTable {
+public:
+  TextTable(std::vector<std::string> heads, std::vector<Column> sides);
+
+  /// One cell for each head; throws std::invalid_argument otherwise. Bars and line ends in a cell are
+  /// replaced.
+  void add(std::vector<std::string> cells);
+  std::string markdown() const;
+
+private:
+  std::vector<std::vector<std::string>> rows; ///< the first holds the heads
+  std::vector<Column> sides;
+};
+
+/// Characters a UTF-8 text takes on a terminal (every code point counted as one).
+std::size_t text_width(const std::string &text);
+
+/// Text fit for one line: control characters become blanks, broken UTF-8 becomes '?'.
+std::string one_line(const std::string &text);
+
+/// Wraps at blanks; never breaks a word.
+std::string wrapped(const std::string &text, std::size_t width = 100, const std::string &indent = "");
+
+} // namespace raybend

@@ -1,0 +1,150 @@
+#include "solver/discretization/level.hpp"
+#include <deal.II/base/quadrature_lib.h>
+#include <deal.II/dofs/dof_tools.h>
+#include <deal.II/fe/fe_q.h>
+#include <deal.II/grid/grid_tools.h>
+#include <deal.II/numerics/vector_tools.h>
+#include <map>
+
+namespace raybend {
+
+using namespace dealii;
+
+namespace {
+
+void create(parallel::distributed::Triangulation<3> &tria, const Problem &problem) {
+  const CoarseMesh &mesh = problem.mesh;
+  std::vector<Point<3>> vertices;
+  for (const Vec3 &v : mesh.vertices)
+    vertices.emplace_back(v[0], v[1], v[2]);
+  std::vector<CellData<3>> cells(mesh.cells.size());
+  for (std::size_t i = 0; i < cells.size(); ++i) {
+    for (unsigned v = 0; v < 8; ++v)
+      cells[i].vertices[v] = mesh.cells[i][v];
+    cells[i].material_id = mesh.tags[i];
+  }
+  tria.create_triangulation(vertices, cells, SubCellData());
+
+  using Key = std::array<long, 3>; // of a face's centre
+  const auto key = [](const Point<3> &p) {
+    return Key{std::lround(p[0] * 1e5), std::lround(p[1] * 1e5), std::lround(p[2] * 1e5)};
+  };
+  std::map<Key, unsigned> ids;
+  for (const auto &f : mesh.faces) {
+    Point<3> centre;
+    for (unsigned v : f.vertices)
+      centre += vertices[v] / 4.0;
+    ids[key(centre)] = f.id;
+  }
+  for (const auto &cell : tria.cell_iterators_on_level(0))
+    for (const unsigned f : cell->face_indices())
+      if (cell->face(f)->at_boundary()) {
+        const auto it = ids.find(key(cell->face(f)->center(true)));
+        cell->face(f)->set_boundary_id(it == ids.end() ? 0 : it->second);
+      }
+  for (const ContactPair &pair : problem.contact) {
+    // Matching faces become "periodic" so that face loops see both sides, on any rank. No unknowns are identified.
+    std::vector<GridTools::PeriodicFacePair<Triangulation<3>::cell_iterator>> pairs;
+    GridTools::collect_periodic_faces(tria, pair.upper_id, pair.lower_id, pair.logical_direction, pairs);
+    tria.add_periodicity(pairs);
+  }
+}
+
+} // namespace
+
+Level::Level(const Problem &problem, unsigned refinements, MPI_Comm comm)
+    : comm(comm), triangulation(comm, Triangulation<3>::limit_level_difference_at_vertices), fe(FE_Q<3>(fe_degree), 3),
+      dofs(triangulation) {
+  create(triangulation, problem);
+  triangulation.refine_global(refinements);
+  dofs.distribute_dofs(fe);
+
+  IndexSet relevant;
+  DoFTools::extract_locally_relevant_dofs(dofs, relevant);
+  constraints.reinit(relevant);
+  for (const FixedFace &f : problem.fixed)
+    VectorTools::interpolate_boundary_values(
+        dofs, f.id, Functions::ZeroFunction<3>(3), constraints,
+        ComponentMask(std::vector<bool>{f.mask[0], f.mask[1], f.mask[2]}));
+  constraints.close();
+
+  make_mapping(problem);
+  make_matrix_free();
+  make_positions(problem);
+}
+
+Vec3 Level::logical_point(const Triangulation<3>::cell_iterator &cell, const Point<3> &unit) {
+  Point<3> p;
+  for (unsigned v = 0; v < 8; ++v)
+    p += cell->vertex(v) * GeometryInfo<3>::d_linear_shape_function(unit, v);
+  return {p[0], p[1], p[2]};
+}
+
+void Level::make_mapping(const Problem &problem) {
+  const std::vector<Point<3>> support = FE_Q<3>(fe_degree).get_unit_support_points();
+  mapping = std::make_unique<MappingQCache<3>>(fe_degree);
+  mapping->initialize(triangulation, [&](const Triangulation<3>::cell_iterator &cell) {
+    std::vector<Point<3>> points;
+    for (const Point<3> &unit : support) {
+      const Vec3 p = problem.position(logical_point(cell, unit));
+      points.emplace_back(p[0], p[1], p[2]);
+    }
+    return points;
+  });
+}
+
+void Level::make_matrix_free() {
+  MatrixFree<3, double>::AdditionalData data;
+  data.tasks_parallel_scheme = MatrixFree<3, double>::AdditionalData::none;
+  data.mapping_update_flags = update_gradients | update_JxW_values;
+  data.mapping_update_flags_inner_faces = update_values | update_JxW_values | update_normal_vectors;
+  data.mapping_update_flags_boundary_faces =
+      update_values | update_JxW_values | update_normal_vectors | update_quadrature_points;
+  matrix_free.reinit(*mapping, dofs, constraints, QGauss<1>(n_points_1d), data);
+}
+
+void Level::make_positions(const Problem &problem) {
+  initialize(position);
+  std::vector<types::global_dof_index> index(fe.n_dofs_per_cell());
+  const auto &support = fe.get_unit_support_points();
+  for (const auto &cell : dofs.active_cell_iterators())
+    if (cell->is_locally_owned()) {
+      cell->get_dof_indices(index);
+      std::map<std::array<double, 3>, Vec3> known;
+      for (unsigned i = 0; i < index.size(); ++i)
+        if (position.in_local_range(index[i])) {
+          const std::array<double, 3> unit = {support[i][0], support[i][1], support[i][2]};
+          auto it = known.find(unit);
+          if (it == known.end())
+            it = known.emplace(unit, problem.position(logical_point(cell, support[i]))).first;
+          position[index[i]] = it->second[fe.system_to_component_index(i).first];
+        }
+    }
+  position.update_ghost_values();
+}
+
+void Level::update_shape(const Problem &problem) {
+  make_mapping(problem);
+  matrix_free.update_mapping(*mapping);
+  make_positions(problem);
+}
+
+void set_prescribed(const Problem &problem, const Level &level, Vector &u, double factor) {
+  for (const FixedFace &f : problem.fixed) {
+    std::map<types::global_dof_index, double> values;
+    struct Value : Function<3> {
+      const FixedFace &f;
+      explicit Value(const FixedFace &f) : Function<3>(3), f(f) {}
+      double value(const Point<3> &p, unsigned c) const override {
+        return f.value ? f.value({p[0], p[1], p[2]})[c] : 0.0;
+      }
+    } value(f);
+    VectorTools::interpolate_boundary_values(*level.mapping, level.dofs, f.id, value, values,
+                                             ComponentMask(std::vector<bool>{f.mask[0], f.mask[1], f.mask[2]}));
+    for (const auto &[i, v] : values)
+      if (u.in_local_range(i))
+        u[i] = factor * v;
+  }
+}
+
+} // namespace raybend

@@ -1,0 +1,254 @@
+#include "solver/forefoot_model.hpp"
+#include "geometry/logical_frame.hpp"
+#include "meshing/forefoot_mesh.hpp"
+#include "solver/forefoot/extract.hpp"
+#include "solver/forefoot/forefoot_problem.hpp"
+#include <deal.II/base/utilities.h>
+#include <chrono>
+#include <cstdio>
+#include <stdexcept>
+
+namespace raybend {
+
+using namespace dealii;
+
+namespace {
+constexpr double first_overlap = 0.02; // mm by which foot and insole overlap when the load path starts
+
+double peak_memory_mib(MPI_Comm comm) {
+  Utilities::System::MemoryStats stats;
+  Utilities::System::get_memory_stats(stats);
+  return Utilities::MPI::sum(stats.VmHWM / 1024.0, comm);
+}
+} // namespace
+
+struct ForefootModel::Parts {
+  Forefoot foot;
+  Settings settings;
+  MPI_Comm comm;
+  std::unique_ptr<ForefootState> state;
+  bool solved_before = false;
+
+  void say(const Progress &progress, const std::string &line) const {
+    if (progress && Utilities::MPI::this_mpi_process(comm) == 0)
+      progress(line);
+  }
+  void count(DesignResult &result, const NewtonReport &report) const {
+    result.record.newton_steps += report.steps;
+    result.record.cg_iterations += report.cg_iterations;
+    result.record.most_cg_in_a_step = std::max(result.record.most_cg_in_a_step, report.most_cg);
+  }
+  bool load_path(DesignResult &result, const NewtonControl &control, const Progress &progress);
+  void lift(Vector &u, double height) const;
+  NewtonReport run(unsigned level, Vector &u, double load, const NewtonControl &control, const Progress &progress,
+                   DesignResult &result);
+  std::string likely_cause(const Design &design, const DesignResult &result) const;
+};
+
+ForefootModel::ForefootModel(const Forefoot &foot, const Activity &activity, const Settings &settings, MPI_Comm comm)
+    : parts_(std::make_unique<Parts>()) {
+  Parts &p = *parts_;
+  p.foot = foot;
+  p.settings = settings;
+  p.comm = comm;
+  p.state = std::make_unique<ForefootState>(foot);
+  p.state->activity = activity;
+  int a = 0, b = 0;
+  if (p.state->shape.smallest_gap(a, b) < 0.2)
+    throw std::runtime_error("metatarsals " + std::to_string(a) + " and " + std::to_string(b) +
+                             " touch or overlap: their widths (head, shaft, base) are too large for their spacing");
+  p.state->mesh = build_forefoot_mesh();
+}
+
+ForefootModel::~ForefootModel() = default;
+const ForefootState &ForefootModel::state() const { return *parts_->state; }
+
+unsigned long ForefootModel::unknowns(Resolution resolution) {
+  static const unsigned long n[] = {0, 0, 0};
+  return n[static_cast<int>(resolution)];
+}
+
+// Start of the load path: the foot as high as it takes to clear the insole but for a small overlap, and the insole
+// overlapping the ground a little, so that nothing floats.
+void ForefootModel::Parts::lift(Vector &u, double height) const {
+  const Level &level = *state->levels[0];
+  const Vec3 up = vertical(state->activity);
+  std::vector<types::global_dof_index> index(level.fe.n_dofs_per_cell());
+  for (const auto &cell : level.dofs.active_cell_iterators())
+    if (cell->is_locally_owned()) {
+      const double rise = cell->center()[2] > -0.5 ? height - 2 * first_overlap : -first_overlap;
+      cell->get_dof_indices(index);
+      for (unsigned i = 0; i < index.size(); ++i)
+        if (u.in_local_range(index[i]))
+          u[index[i]] = rise * up[level.fe.system_to_component_index(i).first];
+    }
+}
+
+NewtonReport ForefootModel::Parts::run(unsigned level, Vector &u, double load, const NewtonControl &control,
+                                       const Progress &progress, DesignResult &result) {
+  const NewtonReport report =
+      newton(*state->operators[level], *state->preconditioners[level], u, load, control,
+             [&](unsigned step, double residual, unsigned cg) {
+               char line[160];
+               std::snprintf(line, sizeof line, "level %u, load %3.0f %%, Newton step %u: out of balance %.1e, CG %u", level,
+                             100 * load, step, residual, cg);
+               say(progress, line);
+             });
+  count(result, report);
+  return report;
+}
+
+// From nothing to the full load on the coarsest level, in steps that shrink where Newton fails.
+bool ForefootModel::Parts::load_path(DesignResult &result, const NewtonControl &control, const Progress &progress) {
+  Vector &u = state->displacement[0];
+  u = 0;
+  lift(u, state->insole->largest_overlap());
+  double reached = 0, step = 1.0 / settings.load_steps;
+  NewtonControl loose = control;
+  loose.tolerance = 1e-4;
+  while (reached < 1) {
+    const double target = reached + step > 1 - 1e-9 ? 1 : reached + step;
+    Vector trial(u);
+    NewtonControl now = target < 1 ? loose : control;
+    now.max_steps = 25;
+    const NewtonReport report = run(0, trial, target, now, progress, result);
+    result.record.load_steps++;
+    if (report.converged) {
+      u = trial;
+      reached = target;
+      step *= 1.5;
+    } else {
+      step /= 2;
+      if (step < 0.01) {
+        char text[200];
+        std::snprintf(text, sizeof text, "stopped at %.0f %% of the load: %s", 100 * reached, report.reason.c_str());
+        result.message = text;
+        return false;
+      }
+    }
+  }
+  return true;
+}
+
+std::string ForefootModel::Parts::likely_cause(const Design &design, const DesignResult &) const {
+  double softest = 1e9;
+  std::string name;
+  for (const Layer &layer : design.layers)
+    if (layer.material.e < softest) {
+      softest = layer.material.e;
+      name = layer.material.name;
+    }
+  char text[200];
+  std::snprintf(text, sizeof text, "; most likely the softest layer (%s, E %.2g MPa) is pressed flat or the top surface (%.1f mm "
+                                   "above the resting foot) is too steep",
+                name.c_str(), softest, state->insole->largest_overlap());
+  return text;
+}
+
+DesignResult ForefootModel::solve(const Design &asked, const Progress &progress) {
+  Parts &p = *parts_;
+  ForefootState &s = *p.state;
+  const auto start = std::chrono::steady_clock::now();
+  const Design design = s.activity.barefoot ? rigid_board() : asked;
+  const unsigned finest = static_cast<unsigned>(p.settings.resolution);
+
+  auto insole = std::make_unique<InsoleShape>(design, s.shape);
+  auto problem = std::make_unique<Problem>(
+      forefoot_problem(p.foot, s.shape, *insole, s.activity, p.settings, s.mesh));
+  std::vector<Vector> previous = s.displacement;
+  if (s.levels.empty()) {
+    p.say(progress, "building the mesh");
+    for (unsigned l = 0; l <= finest; ++l) {
+      s.levels.push_back(std::make_unique<Level>(*problem, l, p.comm));
+      s.operators.push_back(std::make_unique<SolidOperator>(*problem, *s.levels[l]));
+    }
+    for (unsigned l = 0; l <= finest; ++l) {
+      std::vector<SolidOperator *> below;
+      for (unsigned k = 0; k <= l; ++k)
+        below.push_back(s.operators[k].get());
+      s.preconditioners.push_back(std::make_unique<Preconditioner>(below));
+      s.displacement.emplace_back();
+      s.levels[l]->initialize(s.displacement[l]);
+    }
+  } else {
+    for (unsigned l = 0; l <= finest; ++l) {
+      s.levels[l]->update_shape(*problem);
+      s.operators[l]->update_problem(*problem);
+    }
+  }
+  s.problem = std::move(problem);
+  s.insole = std::move(insole);
+
+  DesignResult result;
+  result.design = asked.name;
+  NewtonControl control;
+  control.force_scale = s.problem->carrier.force;
+  control.tolerance = p.settings.newton_tolerance;
+  control.forcing = p.settings.linear_tolerance;
+  control.max_steps = p.settings.max_newton;
+
+  bool done = false;
+  if (p.solved_before) {
+    Vector trial(s.displacement[0]);
+    const NewtonReport report = p.run(0, trial, 1.0, control, progress, result);
+    result.record.load_steps++;
+    if (report.converged) {
+      s.displacement[0] = trial;
+      done = true;
+    }
+  }
+  const bool warm = done;
+  if (!done)
+    done = p.load_path(result, control, progress);
+  std::vector<DesignResult> coarser(1);
+  for (unsigned l = 1; l <= finest && done; ++l) {
+    if (l == finest)
+      extract(s, l - 1, s.displacement[l - 1], coarser[0], false);
+    // Start from the level below; after an earlier design only its change from that design is taken up.
+    Vector trial;
+    s.levels[l]->initialize(trial);
+    if (warm && previous.size() > l) {
+      Vector change(s.displacement[l - 1]);
+      change -= previous[l - 1];
+      s.preconditioners[l]->prolongate(trial, change);
+      trial += previous[l];
+    } else {
+      s.preconditioners[l]->prolongate(trial, s.displacement[l - 1]);
+    }
+    NewtonReport report = p.run(l, trial, 1.0, control, progress, result);
+    if (!report.converged) { // the embedded coarse solution alone
+      s.preconditioners[l]->prolongate(trial, s.displacement[l - 1]);
+      report = p.run(l, trial, 1.0, control, progress, result);
+    }
+    done = report.converged;
+    if (!done)
+      result.message = "not converged at full load on refinement " + std::to_string(l) + ": " + report.reason;
+    s.displacement[l] = trial;
+  }
+  result.converged = done;
+  if (!done)
+    result.message += p.likely_cause(design, result);
+  p.solved_before = done;
+
+  if (done) {
+    extract(s, finest, s.displacement[finest], result, true);
+    for (unsigned r = 0; r < 5; ++r) {
+      const auto band = [&](Banded RayResult::*item) {
+        Banded &here = result.ray[r].*item;
+        // Two levels, ratio 2, order 2 taken as 1 for safety: the difference itself.
+        here.band = finest > 0 ? std::abs(here.value - (coarser[0].ray[r].*item).value) : 0.15 * std::abs(here.value);
+      };
+      for (const auto item : {&RayResult::peak_dorsal, &RayResult::peak_plantar, &RayResult::peak_moment,
+                              &RayResult::peak_bending_stress, &RayResult::head_force, &RayResult::head_peak_pressure})
+        band(item);
+    }
+  }
+  result.record.unknowns = s.levels[finest]->dofs.n_dofs();
+  result.record.cells = s.levels[finest]->triangulation.n_global_active_cells();
+  result.record.ranks = Utilities::MPI::n_mpi_processes(p.comm);
+  result.record.peak_memory_mib = peak_memory_mib(p.comm);
+  result.record.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+  return result;
+}
+
+} // namespace raybend

@@ -1,0 +1,31 @@
+// The forefoot as a Problem: which materials, supports, ties and loads, and why.
+#pragma once
+#include "geometry/foot_shape.hpp"
+#include "geometry/insole_shape.hpp"
+#include "solver/loads.hpp"
+#include "solver/problem.hpp"
+#include "solver/settings.hpp"
+
+namespace raybend {
+
+/// Statics of a toe (Stokes 1979; Gross & Bunch 1989: approach): the toe, cut free at the metatarsophalangeal joint, is
+/// loaded by N at the lever `toe_lever`; the flexor tendon balances the moment at `flexor_lever`.
+///   T = N toe_lever / flexor_lever ;  the head receives N (up) and T (towards the hindfoot).
+struct ToeStatics {
+  double load = 0;    ///< N
+  double flexor = 0;  ///< T, N
+};
+ToeStatics toe_statics(const Forefoot &foot, const Activity &activity, int ray);
+
+/// Unit vector of the vertical in the foot frame: the normal of the ground plane, tilted by the heel's rise.
+Vec3 vertical(const Activity &activity);
+
+/// Tie r in `Problem::ties` is ray r + 1's fascia slip (with the flexor's constant tension); ties 5..9 are the shoe upper
+/// over the insole's proximal edge, column by column.
+Problem forefoot_problem(const Forefoot &foot, const FootShape &shape, const InsoleShape &insole,
+                         const Activity &activity, const Settings &settings, const CoarseMesh &mesh);
+
+/// Board for `Activity::barefoot`: 3 mm, a thousand times stiffer than skin.
+Design rigid_board();
+
+} // namespace raybend

@@ -1,0 +1,43 @@
+// The forefoot on an insole: from plain values to plain results. The one public header of this folder for users of
+// the forefoot (the textbook bodies use problem.hpp).
+#pragma once
+#include "geometry/forefoot.hpp"
+#include "geometry/insole.hpp"
+#include "solver/loads.hpp"
+#include "solver/results.hpp"
+#include "solver/settings.hpp"
+#include <functional>
+#include <memory>
+#include <mpi.h>
+#include <string>
+
+namespace raybend {
+
+struct ForefootState; // deal.II objects of the last solve, for field output (solver/forefoot/state.hpp)
+
+/// One foot under one activity; solves designs one after another on the same mesh and levels.
+/// MPI must be initialized. Results are complete on rank 0 only (converged and record on all ranks).
+class ForefootModel {
+public:
+  using Progress = std::function<void(const std::string &)>; ///< short lines of what is going on; rank 0 only
+
+  /// Throws std::runtime_error naming ray and parameter if the foot's shape folds over itself.
+  ForefootModel(const Forefoot &foot, const Activity &activity, const Settings &settings, MPI_Comm comm);
+  ~ForefootModel();
+
+  /// Solves one design: the whole load path on the coarsest level, then Newton level by level from the embedded
+  /// coarser solution; a design after the first starts from the last one's solution on the coarsest level.
+  /// Bands come from the difference of the two finest levels.
+  DesignResult solve(const Design &design, const Progress &progress = {});
+
+  /// Unknowns at a resolution, for forecasts.
+  static unsigned long unknowns(Resolution resolution);
+
+  const ForefootState &state() const;
+
+private:
+  struct Parts;
+  std::unique_ptr<Parts> parts_;
+};
+
+} // namespace raybend

@@ -1,0 +1,27 @@
+// What the forefoot carries at one instant of an activity. Plain values.
+#pragma once
+#include <string>
+
+namespace raybend {
+
+struct Activity {
+  std::string name;               ///< catalogue name
+  double force_bw = 0;            ///< total vertical force on forefoot and toes, body weights (body + carried mass)
+  double toe_share = 0;           ///< part of it under the toes, 0..0.5
+  double heel_rise_deg = 0;       ///< tilt of the ground plane about the head line, 0..45
+  double fascia_bw = 0;           ///< tension of the whole plantar fascia before elongation, body weights
+  double steps_per_hour = 0;      ///< both feet
+  double carried_kg = 0;          ///< pack, tools
+  bool free_roll = false;         ///< the midfoot may roll about the foot's long axis
+  bool flexors = true;            ///< false: toe flexor tendons cut
+  bool fascia = true;             ///< false: plantar fascia cut
+  bool clamped_bases = false;     ///< true: bases held a thousand times stiffer than the joints are
+  bool barefoot = false;          ///< true: rigid ground under the skin (a 3 mm stiff board stands for the insole)
+};
+
+/// Vertical force on forefoot and toes, N.
+inline double vertical_force(const Activity &a, double body_mass_kg) {
+  return a.force_bw * (body_mass_kg + a.carried_kg) * 9.80665;
+}
+
+} // namespace raybend

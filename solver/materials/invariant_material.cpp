@@ -1,0 +1,81 @@
+#include "solver/materials/invariant_material.hpp"
+#include <algorithm>
+#include <cmath>
+
+namespace raybend {
+
+using namespace dealii;
+
+namespace {
+Sym2 inverse_c(const Tensor2 &f) { return invert(symmetrize(transpose(f) * f)); }
+double first_invariant(const Tensor2 &f) { return f.norm_square(); }
+} // namespace
+
+double InvariantMaterial::energy(const Tensor2 &f) const { return derivatives(first_invariant(f), determinant(f)).psi; }
+
+Sym2 InvariantMaterial::stress(const Tensor2 &f) const {
+  const double j = determinant(f);
+  const Derivatives d = derivatives(first_invariant(f), j);
+  return 2 * d.w1 * unit_symmetric_tensor<3>() + j * d.wj * inverse_c(f);
+}
+
+void InvariantMaterial::tangent(const Tensor2 &f, Sym2 &s, Sym4 &cc) const {
+  const double j = determinant(f);
+  const Derivatives d = derivatives(first_invariant(f), j);
+  const Sym2 ci = inverse_c(f), id = unit_symmetric_tensor<3>();
+  s = 2 * d.w1 * id + j * d.wj * ci;
+  const double a = 4 * d.w11, b = 2 * j * d.w1j, c = j * d.wj + j * j * d.wjj, e = -j * d.wj;
+  for (unsigned i = 0; i < 3; ++i)
+    for (unsigned k = i; k < 3; ++k)
+      for (unsigned m = 0; m < 3; ++m)
+        for (unsigned n = m; n < 3; ++n)
+          cc[i][k][m][n] = a * id[i][k] * id[m][n] + b * (id[i][k] * ci[m][n] + ci[i][k] * id[m][n]) +
+                           c * ci[i][k] * ci[m][n] + e * (ci[i][m] * ci[k][n] + ci[i][n] * ci[k][m]);
+}
+
+NeoHooke::NeoHooke(double e, double nu) : mu_(e / (2 * (1 + nu))), lambda_(e * nu / ((1 + nu) * (1 - 2 * nu))) {}
+
+NeoHooke NeoHooke::from_lame(double mu, double lambda) {
+  NeoHooke m;
+  m.mu_ = mu;
+  m.lambda_ = lambda;
+  return m;
+}
+
+InvariantMaterial::Derivatives NeoHooke::derivatives(double i1, double j) const {
+  const double l = std::log(j);
+  return {mu_ / 2 * (i1 - 3) - mu_ * l + lambda_ / 2 * l * l, mu_ / 2, (lambda_ * l - mu_) / j, 0, 0,
+          (mu_ + lambda_ - lambda_ * l) / (j * j)};
+}
+
+SoftTissue::SoftTissue(double mu, double stiffening, double bulk) : mu_(mu), b_(stiffening), k_(bulk) {}
+
+InvariantMaterial::Derivatives SoftTissue::derivatives(double i1, double j) const {
+  constexpr double c = 6;
+  const double j23 = std::pow(j, -2.0 / 3.0), i1_bar = j23 * i1, x = i1_bar - 3;
+  const double grow = std::exp(std::min(b_ * x, 60.0)); // beyond it the energy only has to be huge
+  const double f = mu_ / 2 * grow, df = mu_ * b_ / 2 * grow;
+  const double x_j = -2.0 / 3.0 * i1_bar / j, x_jj = 10.0 / 9.0 * i1_bar / (j * j);
+  const double jc = std::pow(j, -c);
+  return {mu_ / (2 * b_) * (grow - 1) + k_ / (c * c) * (c * std::log(j) + jc - 1),
+          f * j23,
+          f * x_j + k_ / c * (1 - jc) / j,
+          df * j23 * j23,
+          df * j23 * x_j - 2.0 / 3.0 * f * j23 / j,
+          df * x_j * x_j + f * x_jj + k_ / c * ((1 + c) * jc - 1) / (j * j)};
+}
+
+GasFoam::GasFoam(double e, double nu, double gas_pressure, double relative_density)
+    : mu_(e / (2 * (1 + nu))), lambda_(e * nu / ((1 + nu) * (1 - 2 * nu))), p0_(gas_pressure), r_(relative_density) {}
+
+InvariantMaterial::Derivatives GasFoam::derivatives(double i1, double j) const {
+  const double l = std::log(j), room = (j - r_) / (1 - r_);
+  return {mu_ / 2 * (i1 - 3) - mu_ * l + lambda_ / 2 * l * l - p0_ * ((1 - r_) * std::log(room) - (j - 1)),
+          mu_ / 2,
+          (lambda_ * l - mu_) / j - p0_ * (1 / room - 1),
+          0,
+          0,
+          (mu_ + lambda_ - lambda_ * l) / (j * j) + p0_ / (1 - r_) / (room * room)};
+}
+
+} // namespace raybend

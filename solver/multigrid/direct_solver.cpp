@@ -1,0 +1,130 @@
+#include "solver/multigrid/direct_solver.hpp"
+#include <cholmod.h>
+#include <stdexcept>
+
+namespace raybend {
+
+using namespace dealii;
+
+struct DirectSolver::Factor {
+  cholmod_common common;
+  cholmod_factor *factor = nullptr;
+  unsigned long analysed_entries = 0;
+
+  Factor() {
+    cholmod_start(&common);
+    common.supernodal = CHOLMOD_SUPERNODAL;
+    common.print = 0;
+  }
+  ~Factor() {
+    cholmod_free_factor(&factor, &common);
+    cholmod_finish(&common);
+  }
+
+  // Lower triangle by columns, which is the upper triangle of the symmetric matrix by rows.
+  bool factorize(const SparseMatrix<double> &matrix) {
+    const unsigned n = matrix.m();
+    cholmod_sparse *a = cholmod_allocate_sparse(n, n, matrix.n_nonzero_elements(), true, true, -1, CHOLMOD_REAL, &common);
+    int *start = static_cast<int *>(a->p), *row = static_cast<int *>(a->i);
+    double *value = static_cast<double *>(a->x);
+    int count = 0;
+    std::vector<std::pair<int, double>> entries;
+    for (unsigned r = 0; r < n; ++r) {
+      start[r] = count;
+      entries.clear();
+      for (auto e = matrix.begin(r); e != matrix.end(r); ++e)
+        if (e->column() >= r)
+          entries.emplace_back(e->column(), e->value());
+      std::sort(entries.begin(), entries.end());
+      for (const auto &[column, v] : entries) {
+        row[count] = column;
+        value[count++] = v;
+      }
+    }
+    start[n] = count;
+    if (analysed_entries != matrix.n_nonzero_elements()) {
+      cholmod_free_factor(&factor, &common);
+      factor = cholmod_analyze(a, &common);
+      analysed_entries = matrix.n_nonzero_elements();
+    }
+    cholmod_factorize(a, factor, &common);
+    const bool good = common.status == CHOLMOD_OK;
+    cholmod_free_sparse(&a, &common);
+    return good;
+  }
+
+  void solve(dealii::Vector<double> &x) {
+    cholmod_dense b;
+    b.nrow = b.nzmax = b.d = x.size();
+    b.ncol = 1;
+    b.x = x.begin();
+    b.z = nullptr;
+    b.xtype = CHOLMOD_REAL;
+    b.dtype = CHOLMOD_DOUBLE;
+    cholmod_dense *y = cholmod_solve(CHOLMOD_A, factor, &b, &common);
+    std::copy_n(static_cast<double *>(y->x), x.size(), x.begin());
+    cholmod_free_dense(&y, &common);
+  }
+};
+
+DirectSolver::DirectSolver() : factor_(std::make_unique<Factor>()) {}
+DirectSolver::~DirectSolver() = default;
+
+void DirectSolver::gather(const Vector &src, dealii::Vector<double> &full) const {
+  full.reinit(src.size());
+  const auto first = src.get_partitioner()->local_range().first;
+  for (unsigned i = 0; i < src.locally_owned_size(); ++i)
+    full[first + i] = src.local_element(i);
+  Utilities::MPI::sum(ArrayView<const double>(full.begin(), full.size()), src.get_mpi_communicator(),
+                      ArrayView<double>(full.begin(), full.size()));
+}
+
+void DirectSolver::factorize(const SolidOperator &op) {
+  bool done = false;
+  for (const double bound : {0.5, 0.0}) { // of each material's shear modulus
+    op.assemble(pattern_, matrix_, bound);
+    if ((done = factor_->factorize(matrix_)))
+      break;
+  }
+  if (!done)
+    throw std::runtime_error("the coarsest level's matrix is not positive definite: part of the body is held by nothing");
+
+  const LowRank &low_rank = op.low_rank();
+  const unsigned n = low_rank.columns.size();
+  columns_.assign(n, dealii::Vector<double>());
+  solved_.assign(n, dealii::Vector<double>());
+  small_.reinit(n, n);
+  if (n == 0)
+    return;
+  for (unsigned i = 0; i < n; ++i) {
+    gather(*low_rank.columns[i], columns_[i]);
+    solved_[i] = columns_[i];
+    factor_->solve(solved_[i]);
+  }
+  FullMatrix<double> inverse(low_rank.m);
+  inverse.gauss_jordan();
+  for (unsigned i = 0; i < n; ++i)
+    for (unsigned j = 0; j < n; ++j)
+      small_(i, j) = inverse(i, j) + columns_[i] * solved_[j];
+  small_.gauss_jordan();
+}
+
+void DirectSolver::vmult(Vector &dst, const Vector &src) const {
+  gather(src, full_);
+  factor_->solve(full_);
+  const unsigned n = columns_.size();
+  if (n > 0) {
+    // U^T K^-1 b
+    dealii::Vector<double> y(n), z(n);
+    for (unsigned i = 0; i < n; ++i)
+      y[i] = columns_[i] * full_;
+    small_.vmult(z, y);
+    for (unsigned i = 0; i < n; ++i)
+      full_.add(-z[i], solved_[i]);
+  }
+  const auto first = dst.get_partitioner()->local_range().first;
+  for (unsigned i = 0; i < dst.locally_owned_size(); ++i)
+    dst.local_element(i) = full_[first + i];
+}
+
+} // namespace raybend

@@ -1,0 +1,104 @@
+#include "solver/multigrid/preconditioner.hpp"
+#include <deal.II/lac/diagonal_matrix.h>
+#include <deal.II/lac/precondition.h>
+#include <deal.II/multigrid/mg_transfer_global_coarsening.h>
+
+namespace raybend {
+
+using namespace dealii;
+
+namespace {
+using Smoother = PreconditionChebyshev<SolidOperator, Vector, DiagonalMatrix<Vector>>;
+} // namespace
+
+struct Preconditioner::Parts {
+  struct Stage {
+    SolidOperator *op = nullptr;
+    MGTwoLevelTransfer<3, Vector> from_below; // unused on the coarsest level
+    Smoother smoother;
+    mutable Vector defect, correction, scratch;
+  };
+  std::vector<std::unique_ptr<Stage>> stages;
+  DirectSolver direct;
+
+  // x = one V-cycle for A_l x = b, from x = 0:  smooth, correct from below, smooth.
+  void cycle(unsigned l, Vector &x, const Vector &b) const {
+    const Stage &stage = *stages[l];
+    if (l == 0) {
+      direct.vmult(x, b);
+      return;
+    }
+    const Stage &below = *stages[l - 1];
+    stage.smoother.vmult(x, b);
+    stage.op->vmult(stage.scratch, x);
+    stage.scratch.sadd(-1.0, 1.0, b);
+    below.defect = 0;
+    stage.from_below.restrict_and_add(below.defect, stage.scratch);
+    below.op->level().constraints.set_zero(below.defect);
+    cycle(l - 1, below.correction, below.defect);
+    stage.from_below.prolongate_and_add(x, below.correction);
+    stage.op->level().constraints.set_zero(x);
+    stage.smoother.step(x, b);
+  }
+};
+
+Preconditioner::Preconditioner(std::vector<SolidOperator *> operators) : parts_(std::make_unique<Parts>()) {
+  for (unsigned l = 0; l < operators.size(); ++l) {
+    parts_->stages.push_back(std::make_unique<Parts::Stage>());
+    Parts::Stage &stage = *parts_->stages.back();
+    stage.op = operators[l];
+    for (Vector *v : {&stage.defect, &stage.correction, &stage.scratch})
+      stage.op->initialize_dof_vector(*v);
+    if (l > 0)
+      stage.from_below.reinit_geometric_transfer(operators[l]->level().dofs, operators[l - 1]->level().dofs,
+                                                 operators[l]->level().constraints,
+                                                 operators[l - 1]->level().constraints);
+  }
+}
+
+Preconditioner::~Preconditioner() = default;
+
+void Preconditioner::update(const Vector &u, double load) {
+  const unsigned finest = parts_->stages.size() - 1;
+  // Down the hierarchy: displacement by injection, contact activity by the transpose of the embedding.
+  Vector fine_u(u), active, all;
+  parts_->stages[finest]->op->activity(active, all);
+  for (unsigned l = finest; l > 0; --l) {
+    SolidOperator &lower = *parts_->stages[l - 1]->op;
+    Vector coarse_u, coarse_active, coarse_all;
+    for (Vector *v : {&coarse_u, &coarse_active, &coarse_all})
+      lower.initialize_dof_vector(*v);
+    const auto &transfer = parts_->stages[l]->from_below;
+    transfer.interpolate(coarse_u, fine_u);
+    transfer.restrict_and_add(coarse_active, active);
+    transfer.restrict_and_add(coarse_all, all);
+    lower.linearize(coarse_u, load, true);
+    lower.set_active(coarse_active, coarse_all);
+    fine_u.swap(coarse_u);
+    active.swap(coarse_active);
+    all.swap(coarse_all);
+  }
+  parts_->direct.factorize(*parts_->stages[0]->op);
+  for (unsigned l = 1; l <= finest; ++l) {
+    Parts::Stage &stage = *parts_->stages[l];
+    Smoother::AdditionalData data;
+    data.degree = 5;
+    data.smoothing_range = 20;
+    data.eig_cg_n_iterations = 12;
+    data.preconditioner = std::make_shared<DiagonalMatrix<Vector>>();
+    Vector &diagonal = data.preconditioner->get_vector();
+    stage.op->compute_diagonal(diagonal);
+    for (unsigned i = 0; i < diagonal.locally_owned_size(); ++i)
+      diagonal.local_element(i) = 1.0 / diagonal.local_element(i);
+    stage.smoother.initialize(*stage.op, data);
+  }
+}
+
+void Preconditioner::vmult(Vector &dst, const Vector &src) const { parts_->cycle(parts_->stages.size() - 1, dst, src); }
+
+void Preconditioner::prolongate(Vector &dst, const Vector &src) const {
+  dst = 0;
+  parts_->stages.back()->from_below.prolongate_and_add(dst, src);
+}
+
+} // namespace raybend

@@ -1,0 +1,29 @@
+// Geometric multigrid over a hierarchy of levels: one V-cycle as a preconditioner.
+#pragma once
+#include "solver/multigrid/direct_solver.hpp"
+#include <functional>
+
+namespace raybend {
+
+/// One V-cycle: Chebyshev smoothing with the diagonal (degree 5, range 20) on every level but the coarsest, which a
+/// direct solver takes. Levels are separate meshes (global coarsening); transfer is the Q2 embedding.
+class Preconditioner {
+public:
+  /// Operators from the coarsest (0) to the finest; they must outlive this object.
+  explicit Preconditioner(std::vector<SolidOperator *> operators);
+  ~Preconditioner();
+
+  /// Carries the finest operator's linearization (made at u by the caller) down the hierarchy and prepares the cycle.
+  void update(const Vector &u, double load);
+
+  void vmult(Vector &dst, const Vector &src) const;
+
+  /// dst (on the finest level) = embedding of src (on the level below).
+  void prolongate(Vector &dst, const Vector &src) const;
+
+private:
+  struct Parts;
+  std::unique_ptr<Parts> parts_;
+};
+
+} // namespace raybend

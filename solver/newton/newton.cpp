@@ -1,0 +1,105 @@
+#include "solver/newton/newton.hpp"
+#include <cmath>
+
+namespace raybend {
+
+bool conjugate_gradients(const SolidOperator &op, const Preconditioner &preconditioner, Vector &x, const Vector &b,
+                         double reduction, unsigned max_iterations, unsigned &iterations) {
+  Vector r(b), z(b), p(b), q(b);
+  x = 0;
+  preconditioner.vmult(z, r);
+  p = z;
+  double rz = r * z;
+  const double goal = reduction * r.l2_norm();
+  for (iterations = 1; iterations <= max_iterations; ++iterations) {
+    op.vmult(q, p);
+    const double curvature = p * q;
+    if (curvature <= 0 || rz <= 0) {
+      if (iterations == 1)
+        x = z;
+      return false;
+    }
+    const double alpha = rz / curvature;
+    x.add(alpha, p);
+    r.add(-alpha, q);
+    if (r.l2_norm() <= goal)
+      return true;
+    preconditioner.vmult(z, r);
+    const double next = r * z;
+    p.sadd(next / rz, 1.0, z);
+    rz = next;
+  }
+  iterations = max_iterations;
+  return true;
+}
+
+NewtonReport newton(SolidOperator &op, Preconditioner &preconditioner, Vector &u, double load,
+                    const NewtonControl &control, const NewtonProgress &progress) {
+  NewtonReport report;
+  Vector residual, step, trial, minus;
+  for (Vector *v : {&residual, &step, &trial, &minus})
+    op.initialize_dof_vector(*v);
+  SolidOperator::Evaluation here = op.evaluate(u, load, &residual);
+  if (!here.admissible) {
+    report.reason = "the starting shape is turned inside out somewhere";
+    return report;
+  }
+  double norm = residual.l2_norm(), before = norm;
+  double forcing = control.forcing;
+  for (report.steps = 0; report.steps < control.max_steps; ++report.steps) {
+    report.residual = norm;
+    if (norm <= control.tolerance * control.force_scale) {
+      report.converged = true;
+      return report;
+    }
+    op.linearize(u, load, false);
+    preconditioner.update(u, load);
+    minus = residual;
+    minus *= -1;
+    unsigned iterations = 0;
+    // Ask of CG what Newton can use: the last step's success, but not beyond the goal itself.
+    if (report.steps > 0)
+      forcing = std::min(control.forcing, std::max(1e-4, 0.5 * (norm / before) * (norm / before)));
+    forcing = std::max(forcing, 0.3 * control.tolerance * control.force_scale / norm);
+    conjugate_gradients(op, preconditioner, step, minus, std::min(forcing, 0.5), control.max_cg, iterations);
+    report.cg_iterations += iterations;
+    report.most_cg = std::max(report.most_cg, iterations);
+    const double slope = residual * step;
+    double t = 1;
+    bool accepted = false;
+    for (unsigned halving = 0; halving < 14 && slope < 0; ++halving, t *= 0.5) {
+      trial = u;
+      trial.add(t, step);
+      const SolidOperator::Evaluation there = op.evaluate(trial, load, &minus);
+      if (!there.admissible)
+        continue;
+      // Where the gain drowns in rounding error, a flatter slope along the step tells instead of the energy.
+      const bool lower = there.energy <= here.energy + 1e-4 * t * slope;
+      const bool flatter = there.energy <= here.energy + here.noise + 1e-12 * std::abs(here.energy) &&
+                           std::abs(minus * step) <= 0.8 * std::abs(slope);
+      if (lower || flatter) {
+        u = trial;
+        residual = minus;
+        here = there;
+        accepted = true;
+        break;
+      }
+    }
+    before = norm;
+    norm = residual.l2_norm();
+    if (progress)
+      progress(report.steps + 1, norm / control.force_scale, iterations);
+    if (!accepted) {
+      report.reason = slope < 0 ? "no step along Newton's direction lowers the energy" : "Newton's direction does not descend";
+      report.residual = norm;
+      return report;
+    }
+  }
+  report.residual = norm;
+  report.converged = norm <= control.tolerance * control.force_scale;
+  if (!report.converged)
+    report.reason = "no convergence in " + std::to_string(control.max_steps) + " Newton steps";
+  return report;
+}
+
+} // namespace raybend

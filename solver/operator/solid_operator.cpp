@@ -1,0 +1,657 @@
+#include "solver/operator/solid_operator.hpp"
+#include "solver/operator/bound_compression.hpp"
+#include <deal.II/base/quadrature_lib.h>
+
+namespace raybend {
+
+using namespace dealii;
+
+static_assert(VectorizedArray<double>::size() == 1,
+              "written for the packaged deal.II, whose cell batches hold one cell; wider batches need lane loops here");
+
+namespace {
+
+Tensor<1, 3> tensor(const Vec3 &v) { return Tensor<1, 3>({v[0], v[1], v[2]}); }
+Vec3 vec(const Point<3> &p) { return {p[0], p[1], p[2]}; }
+
+Tensor2 plain(const Tensor<2, 3, VectorizedArray<double>> &a) {
+  Tensor2 b;
+  for (unsigned i = 0; i < 3; ++i)
+    for (unsigned j = 0; j < 3; ++j)
+      b[i][j] = a[i][j][0];
+  return b;
+}
+Tensor<1, 3> plain(const Tensor<1, 3, VectorizedArray<double>> &a) { return Tensor<1, 3>({a[0][0], a[1][0], a[2][0]}); }
+
+template <typename T> Tensor<2, 3, VectorizedArray<double>> wide(const Tensor<2, 3, T> &a) {
+  Tensor<2, 3, VectorizedArray<double>> b;
+  for (unsigned i = 0; i < 3; ++i)
+    for (unsigned j = 0; j < 3; ++j)
+      b[i][j] = a[i][j];
+  return b;
+}
+Tensor<1, 3, VectorizedArray<double>> wide(const Tensor<1, 3> &a) {
+  Tensor<1, 3, VectorizedArray<double>> b;
+  for (unsigned i = 0; i < 3; ++i)
+    b[i] = a[i];
+  return b;
+}
+
+Point<3> real_point(const Point<3, VectorizedArray<double>> &p) { return Point<3>(p[0][0], p[1][0], p[2][0]); }
+
+Tensor<1, 3> spring_force(const SpringFace &s, const Tensor<1, 3> &u) {
+  const Tensor<1, 3> a = tensor(s.axis);
+  return s.tangential * u + (s.normal - s.tangential) * (a * u) * a;
+}
+
+} // namespace
+
+SolidOperator::SolidOperator(const Problem &problem, const Level &level) : problem_(&problem), level_(level) {
+  linearized_.resize(level.matrix_free.n_cell_batches() * n_q);
+  update_problem(problem);
+}
+
+void SolidOperator::update_problem(const Problem &problem) {
+  problem_ = &problem;
+  make_materials();
+  make_faces();
+  make_vectors();
+}
+
+void SolidOperator::make_materials() {
+  const MatrixFree<3, double> &mf = level_.matrix_free;
+  const QGauss<3> quadrature(n_points_1d);
+  material_.resize(mf.n_cell_batches() * n_q);
+  CellEval phi(mf);
+  double scale = 0;
+  for (unsigned c = 0; c < mf.n_cell_batches(); ++c) {
+    const auto cell = mf.get_cell_iterator(c, 0);
+    phi.reinit(c);
+    for (unsigned q = 0; q < n_q; ++q) {
+      unsigned &index = material_[c * n_q + q];
+      index = problem_->material_at(Level::logical_point(cell, quadrature.point(q)), cell->material_id());
+      scale += problem_->materials[index]->initial_shear() * phi.JxW(q)[0];
+    }
+  }
+  stiffness_volume_ = Utilities::MPI::sum(scale, level_.comm);
+}
+
+void SolidOperator::make_faces() {
+  const MatrixFree<3, double> &mf = level_.matrix_free;
+  const unsigned inner = mf.n_inner_face_batches(), all = inner + mf.n_boundary_face_batches();
+  slots_.assign(all, FaceSlot());
+  unsigned offset = 0;
+  for (unsigned f = 0; f < inner; ++f) {
+    const auto [cell, number] = mf.get_face_iterator(f, 0, true);
+    const unsigned id = cell->face(number)->boundary_id();
+    for (unsigned i = 0; i < problem_->contact.size(); ++i)
+      if (id == problem_->contact[i].upper_id || id == problem_->contact[i].lower_id) {
+        slots_[f] = {FaceKind::contact, i, id == problem_->contact[i].upper_id ? 1.0 : -1.0, offset};
+        offset += n_q_face;
+      }
+  }
+  for (unsigned f = inner; f < all; ++f) {
+    const unsigned id = mf.get_boundary_id(f);
+    const auto look = [&](const auto &list, FaceKind kind) {
+      for (unsigned i = 0; i < list.size(); ++i)
+        if (list[i].id == id)
+          slots_[f] = {kind, i, 1.0, offset};
+    };
+    look(problem_->springs, FaceKind::spring);
+    look(problem_->tractions, FaceKind::traction);
+    look(problem_->ground, FaceKind::ground);
+    offset += n_q_face;
+  }
+  gap0_.assign(offset, 0);
+  active_.assign(offset, 0);
+
+  FaceEval phi_in(mf, true), phi_out(mf, false);
+  for (unsigned f = 0; f < all; ++f) {
+    const FaceSlot &slot = slots_[f];
+    if (slot.kind == FaceKind::contact) {
+      phi_in.reinit(f);
+      phi_out.reinit(f);
+      phi_in.read_dof_values_plain(level_.position);
+      phi_out.read_dof_values_plain(level_.position);
+      phi_in.evaluate(EvaluationFlags::values);
+      phi_out.evaluate(EvaluationFlags::values);
+      const Tensor<1, 3> d = tensor(problem_->contact[slot.item].direction);
+      for (unsigned q = 0; q < n_q_face; ++q)
+        gap0_[slot.offset + q] = slot.sign * ((plain(phi_in.get_value(q)) - plain(phi_out.get_value(q))) * d);
+    } else if (slot.kind == FaceKind::ground) {
+      phi_in.reinit(f);
+      for (unsigned q = 0; q < n_q_face; ++q)
+        gap0_[slot.offset + q] = problem_->ground[slot.item].gap(vec(real_point(phi_in.quadrature_point(q))));
+    }
+  }
+}
+
+Vector SolidOperator::region_vector(const Region &region, const Vec3 &direction) const {
+  const MatrixFree<3, double> &mf = level_.matrix_free;
+  const QGauss<3> quadrature(n_points_1d);
+  Vector p;
+  level_.initialize(p);
+  double total = 0;
+  CellEval phi(mf);
+  for (unsigned c = 0; c < mf.n_cell_batches(); ++c) {
+    const auto cell = mf.get_cell_iterator(c, 0);
+    if (region(Level::logical_point(cell, Point<3>(0.5, 0.5, 0.5)), cell->material_id()) <= 0)
+      continue;
+    phi.reinit(c);
+    for (unsigned q = 0; q < n_q; ++q) {
+      const double w = region(Level::logical_point(cell, quadrature.point(q)), cell->material_id());
+      total += w * phi.JxW(q)[0];
+      phi.submit_value(wide(w * tensor(direction)), q);
+    }
+    phi.integrate(EvaluationFlags::values);
+    phi.distribute_local_to_global(p);
+  }
+  p.compress(VectorOperation::add);
+  p /= Utilities::MPI::sum(total, level_.comm);
+  return p;
+}
+
+void SolidOperator::make_vectors() {
+  const MatrixFree<3, double> &mf = level_.matrix_free;
+  const unsigned modes = problem_->carrier.modes.size();
+  tie_.clear();
+  tie_mode_.clear();
+  for (const Tie &tie : problem_->ties) {
+    tie_.push_back(region_vector(tie.region, tie.direction));
+    std::vector<double> along;
+    for (const auto &mode : problem_->carrier.modes)
+      along.push_back(dot(tie.direction, mode(tie.anchor)));
+    tie_mode_.push_back(along);
+  }
+
+  spring_carrier_.assign(modes, Vector());
+  for (Vector &v : spring_carrier_)
+    level_.initialize(v);
+  level_.initialize(external_);
+  spring_g_.reinit(modes, modes);
+  std::vector<double> g(modes * modes, 0.0);
+  FaceEval phi(mf, true);
+  for (unsigned f = mf.n_inner_face_batches(); f < slots_.size(); ++f) {
+    const FaceSlot &slot = slots_[f];
+    if (slot.kind == FaceKind::spring && problem_->springs[slot.item].on_carrier)
+      for (unsigned m = 0; m < modes; ++m) {
+        const SpringFace &spring = problem_->springs[slot.item];
+        phi.reinit(f);
+        for (unsigned q = 0; q < n_q_face; ++q) {
+          const Vec3 x = vec(real_point(phi.quadrature_point(q)));
+          const Tensor<1, 3> kv = spring_force(spring, tensor(problem_->carrier.modes[m](x)));
+          for (unsigned n = 0; n < modes; ++n)
+            g[m * modes + n] += kv * tensor(problem_->carrier.modes[n](x)) * phi.JxW(q)[0];
+          phi.submit_value(wide(kv), q);
+        }
+        phi.integrate(EvaluationFlags::values);
+        phi.distribute_local_to_global(spring_carrier_[m]);
+      }
+    if (slot.kind == FaceKind::traction) {
+      phi.reinit(f);
+      for (unsigned q = 0; q < n_q_face; ++q)
+        phi.submit_value(
+            wide(tensor(problem_->tractions[slot.item].traction(vec(real_point(phi.quadrature_point(q)))))), q);
+      phi.integrate(EvaluationFlags::values);
+      phi.distribute_local_to_global(external_);
+    }
+  }
+  for (Vector &v : spring_carrier_)
+    v.compress(VectorOperation::add);
+  for (unsigned m = 0; m < modes; ++m)
+    for (unsigned n = 0; n < modes; ++n)
+      spring_g_(m, n) = Utilities::MPI::sum(g[m * modes + n], level_.comm);
+
+  if (problem_->body_force) {
+    FEValues<3> values(*level_.mapping, level_.fe, QGauss<3>(n_points_1d),
+                       update_values | update_quadrature_points | update_JxW_values);
+    std::vector<types::global_dof_index> index(level_.fe.n_dofs_per_cell());
+    dealii::Vector<double> local(index.size());
+    for (const auto &cell : level_.dofs.active_cell_iterators())
+      if (cell->is_locally_owned()) {
+        values.reinit(cell);
+        local = 0;
+        for (unsigned q = 0; q < n_q; ++q) {
+          const Vec3 b = problem_->body_force(vec(values.quadrature_point(q)));
+          for (unsigned i = 0; i < index.size(); ++i)
+            local[i] += b[level_.fe.system_to_component_index(i).first] * values.shape_value(i, q) * values.JxW(q);
+        }
+        cell->get_dof_indices(index);
+        level_.constraints.distribute_local_to_global(local, index, external_);
+      }
+  }
+  external_.compress(VectorOperation::add);
+  for (const RegionForce &force : problem_->region_forces)
+    external_.add(1.0, region_vector(force.region, force.force));
+  level_.constraints.set_zero(external_);
+  external_.zero_out_ghost_values();
+}
+
+SolidOperator::Small SolidOperator::solve_small(const Vector &u, double load) const {
+  const unsigned modes = problem_->carrier.modes.size(), ties = problem_->ties.size();
+  LowRank all;
+  for (const Vector &v : tie_)
+    all.columns.push_back(&v);
+  for (const Vector &v : spring_carrier_)
+    all.columns.push_back(&v);
+  const dealii::Vector<double> product = all.project(u);
+
+  Small small;
+  small.motion.assign(modes, 0.0);
+  small.active.assign(ties, true);
+  small.tension.resize(ties);
+  small.elongation.resize(ties);
+  for (unsigned attempt = 0; attempt < 30; ++attempt) {
+    small.g = spring_g_;
+    dealii::Vector<double> rhs(modes), w(modes);
+    for (unsigned m = 0; m < modes; ++m) {
+      rhs[m] = product[ties + m] - (m == 0 ? load * problem_->carrier.force : 0.0);
+      for (unsigned r = 0; r < ties; ++r) {
+        const Tie &tie = problem_->ties[r];
+        rhs[m] += tie_mode_[r][m] * load * tie.constant;
+        if (!small.active[r])
+          continue;
+        rhs[m] += tie_mode_[r][m] * (load * tie.force + tie.stiffness * product[r]);
+        for (unsigned n = 0; n < modes; ++n)
+          small.g(m, n) += tie.stiffness * tie_mode_[r][m] * tie_mode_[r][n];
+      }
+    }
+    if (modes > 0) {
+      FullMatrix<double> inverse(small.g);
+      inverse.gauss_jordan();
+      inverse.vmult(w, rhs);
+    }
+    bool changed = false;
+    for (unsigned r = 0; r < ties; ++r) {
+      const Tie &tie = problem_->ties[r];
+      double e = product[r];
+      for (unsigned m = 0; m < modes; ++m)
+        e -= tie_mode_[r][m] * w[m];
+      const double t = load * tie.force + tie.stiffness * e;
+      if ((t > 0) != small.active[r])
+        changed = true;
+      small.active[r] = t > 0;
+      small.tension[r] = std::max(t, 0.0) + load * tie.constant;
+      small.elongation[r] = e;
+    }
+    for (unsigned m = 0; m < modes; ++m)
+      small.motion[m] = w[m];
+    if (!changed)
+      break;
+  }
+  return small;
+}
+
+std::vector<double> SolidOperator::carrier_motion(const Vector &u, double load) const {
+  return solve_small(u, load).motion;
+}
+std::vector<double> SolidOperator::tie_tensions(const Vector &u, double load) const {
+  return solve_small(u, load).tension;
+}
+
+// ---- energy and residual -------------------------------------------------------------------------------------
+
+SolidOperator::Evaluation SolidOperator::evaluate(const Vector &u, double load, Vector *residual) const {
+  const MatrixFree<3, double> &mf = level_.matrix_free;
+  energy_ = 0;
+  admissible_ = true;
+  skip_forces_ = residual == nullptr;
+  Vector scratch;
+  if (residual == nullptr)
+    level_.initialize(scratch);
+  Vector &r = residual ? *residual : scratch;
+  mf.loop(&SolidOperator::residual_cells, &SolidOperator::residual_inner, &SolidOperator::residual_boundary, this, r, u,
+          true);
+  Evaluation result;
+  result.noise = 2e-15 * stiffness_volume_;
+  result.admissible = Utilities::MPI::min(admissible_ ? 1 : 0, level_.comm) == 1;
+  if (!result.admissible)
+    return result;
+  result.energy = Utilities::MPI::sum(energy_, level_.comm) - load * (external_ * u);
+
+  const Small small = solve_small(u, load);
+  const unsigned modes = small.motion.size();
+  if (modes > 0) {
+    result.energy += load * problem_->carrier.force * small.motion[0];
+    for (unsigned m = 0; m < modes; ++m) {
+      result.energy -= small.motion[m] * (spring_carrier_[m] * u);
+      for (unsigned n = 0; n < modes; ++n)
+        result.energy += 0.5 * small.motion[m] * small.motion[n] * spring_g_(m, n);
+    }
+  }
+  for (unsigned k = 0; k < small.tension.size(); ++k) {
+    const Tie &tie = problem_->ties[k];
+    const double stretched = std::max(load * tie.force + tie.stiffness * small.elongation[k], 0.0);
+    if (tie.stiffness > 0)
+      result.energy += stretched * stretched / (2 * tie.stiffness);
+    else
+      result.energy += load * tie.force * small.elongation[k];
+    result.energy += load * tie.constant * small.elongation[k];
+  }
+  if (residual) {
+    r.add(-load, external_);
+    for (unsigned m = 0; m < modes; ++m)
+      r.add(-small.motion[m], spring_carrier_[m]);
+    for (unsigned k = 0; k < small.tension.size(); ++k)
+      r.add(small.tension[k], tie_[k]);
+    level_.constraints.set_zero(r);
+  }
+  return result;
+}
+
+void SolidOperator::residual_cells(const MatrixFree<3, double> &mf, Vector &dst, const Vector &src,
+                                   const Range &range) const {
+  CellEval phi(mf);
+  for (unsigned c = range.first; c < range.second; ++c) {
+    phi.reinit(c);
+    phi.read_dof_values_plain(src);
+    phi.evaluate(EvaluationFlags::gradients);
+    for (unsigned q = 0; q < n_q; ++q) {
+      Tensor2 f = plain(phi.get_gradient(q));
+      for (unsigned i = 0; i < 3; ++i)
+        f[i][i] += 1;
+      const Material &material = *problem_->materials[material_[c * n_q + q]];
+      if (!material.admissible(f)) {
+        admissible_ = false;
+        return;
+      }
+      energy_ += material.energy(f) * phi.JxW(q)[0];
+      if (!skip_forces_)
+        phi.submit_gradient(wide(f * Tensor2(material.stress(f))), q);
+    }
+    if (skip_forces_)
+      continue;
+    phi.integrate(EvaluationFlags::gradients);
+    phi.distribute_local_to_global(dst);
+  }
+}
+
+void SolidOperator::residual_inner(const MatrixFree<3, double> &mf, Vector &dst, const Vector &src,
+                                   const Range &range) const {
+  FaceEval inner(mf, true), outer(mf, false);
+  for (unsigned face = range.first; face < range.second; ++face) {
+    const FaceSlot &slot = slots_[face];
+    if (slot.kind != FaceKind::contact)
+      continue;
+    const ContactPair &pair = problem_->contact[slot.item];
+    const Tensor<1, 3> d = tensor(pair.direction), axis = tensor(pair.area_axis);
+    inner.reinit(face);
+    outer.reinit(face);
+    inner.read_dof_values_plain(src);
+    outer.read_dof_values_plain(src);
+    inner.evaluate(EvaluationFlags::values);
+    outer.evaluate(EvaluationFlags::values);
+    for (unsigned q = 0; q < n_q_face; ++q) {
+      const double gap = gap0_[slot.offset + q] +
+                         slot.sign * ((plain(inner.get_value(q)) - plain(outer.get_value(q))) * d);
+      const double plan = std::abs(plain(inner.get_normal_vector(q)) * axis);
+      const double pressure = pair.stiffness * std::max(-gap, 0.0);
+      energy_ += 0.5 * pressure * std::max(-gap, 0.0) * plan * inner.JxW(q)[0];
+      inner.submit_value(wide(-slot.sign * pressure * plan * d), q);
+      outer.submit_value(wide(slot.sign * pressure * plan * d), q);
+    }
+    inner.integrate_scatter(EvaluationFlags::values, dst);
+    outer.integrate_scatter(EvaluationFlags::values, dst);
+  }
+}
+
+void SolidOperator::residual_boundary(const MatrixFree<3, double> &mf, Vector &dst, const Vector &src,
+                                      const Range &range) const {
+  FaceEval phi(mf, true);
+  for (unsigned face = range.first; face < range.second; ++face) {
+    const FaceSlot &slot = slots_[face];
+    if (slot.kind != FaceKind::spring && slot.kind != FaceKind::ground)
+      continue;
+    phi.reinit(face);
+    phi.read_dof_values_plain(src);
+    phi.evaluate(EvaluationFlags::values);
+    for (unsigned q = 0; q < n_q_face; ++q) {
+      const Tensor<1, 3> u = plain(phi.get_value(q));
+      if (slot.kind == FaceKind::spring) {
+        const Tensor<1, 3> force = spring_force(problem_->springs[slot.item], u);
+        energy_ += 0.5 * (force * u) * phi.JxW(q)[0];
+        phi.submit_value(wide(force), q);
+      } else {
+        const GroundFace &ground = problem_->ground[slot.item];
+        const Tensor<1, 3> d = tensor(ground.direction);
+        const double gap = gap0_[slot.offset + q] + u * d;
+        const double plan = std::abs(plain(phi.get_normal_vector(q)) * tensor(ground.area_axis));
+        const double pressure = ground.stiffness * std::max(-gap, 0.0);
+        energy_ += 0.5 * pressure * std::max(-gap, 0.0) * plan * phi.JxW(q)[0];
+        phi.submit_value(wide(-pressure * plan * d), q);
+      }
+    }
+    phi.integrate_scatter(EvaluationFlags::values, dst);
+  }
+}
+
+double SolidOperator::ground_force(const Vector &u) const {
+  const MatrixFree<3, double> &mf = level_.matrix_free;
+  FaceEval phi(mf, true);
+  double sum = 0;
+  u.update_ghost_values();
+  for (unsigned face = mf.n_inner_face_batches(); face < slots_.size(); ++face)
+    if (slots_[face].kind == FaceKind::ground) {
+      const FaceSlot &slot = slots_[face];
+      const GroundFace &ground = problem_->ground[slot.item];
+      phi.reinit(face);
+      phi.read_dof_values_plain(u);
+      phi.evaluate(EvaluationFlags::values);
+      for (unsigned q = 0; q < n_q_face; ++q) {
+        const double gap = gap0_[slot.offset + q] + plain(phi.get_value(q)) * tensor(ground.direction);
+        sum += ground.stiffness * std::max(-gap, 0.0) *
+               std::abs(plain(phi.get_normal_vector(q)) * tensor(ground.area_axis)) * phi.JxW(q)[0];
+      }
+    }
+  u.zero_out_ghost_values();
+  return Utilities::MPI::sum(sum, level_.comm);
+}
+
+// ---- tangent -------------------------------------------------------------------------------------------------
+
+void SolidOperator::linearize(const Vector &u, double load, bool on_level) {
+  const MatrixFree<3, double> &mf = level_.matrix_free;
+  const bool had_ghosts = u.has_ghost_elements();
+  u.update_ghost_values();
+  CellEval phi(mf);
+  for (unsigned c = 0; c < mf.n_cell_batches(); ++c) {
+    phi.reinit(c);
+    phi.read_dof_values_plain(u);
+    phi.evaluate(EvaluationFlags::gradients);
+    for (unsigned q = 0; q < n_q; ++q) {
+      Linearized &p = linearized_[c * n_q + q];
+      p.f = plain(phi.get_gradient(q));
+      for (unsigned i = 0; i < 3; ++i)
+        p.f[i][i] += 1;
+      const Material &material = *problem_->materials[material_[c * n_q + q]];
+      if (on_level && !material.admissible(p.f)) { // an interpolated state can be worse than the state itself
+        p.f = 0;
+        for (unsigned i = 0; i < 3; ++i)
+          p.f[i][i] = 1;
+      }
+      material.tangent(p.f, p.s, p.cc);
+      if (on_level)
+        bound_compression(p.s, 0.5 * material.initial_shear());
+    }
+  }
+  if (!on_level) {
+    FaceEval inner(mf, true), outer(mf, false);
+    for (unsigned face = 0; face < slots_.size(); ++face) {
+      const FaceSlot &slot = slots_[face];
+      if (slot.kind != FaceKind::contact && slot.kind != FaceKind::ground)
+        continue;
+      const bool contact = slot.kind == FaceKind::contact;
+      const Tensor<1, 3> d =
+          tensor(contact ? problem_->contact[slot.item].direction : problem_->ground[slot.item].direction);
+      inner.reinit(face);
+      inner.read_dof_values_plain(u);
+      inner.evaluate(EvaluationFlags::values);
+      if (contact) {
+        outer.reinit(face);
+        outer.read_dof_values_plain(u);
+        outer.evaluate(EvaluationFlags::values);
+      }
+      for (unsigned q = 0; q < n_q_face; ++q) {
+        Tensor<1, 3> jump = plain(inner.get_value(q));
+        if (contact)
+          jump -= plain(outer.get_value(q));
+        active_[slot.offset + q] = gap0_[slot.offset + q] + slot.sign * (jump * d) < 0 ? 1.0 : 0.0;
+      }
+    }
+  }
+  if (!had_ghosts)
+    u.zero_out_ghost_values();
+
+  const Small small = solve_small(u, load);
+  const unsigned modes = small.motion.size();
+  coupling_ = spring_carrier_;
+  low_rank_.columns.clear();
+  std::vector<double> stiffness;
+  for (unsigned r = 0; r < small.tension.size(); ++r) {
+    if (!small.active[r] || problem_->ties[r].stiffness <= 0)
+      continue;
+    for (unsigned m = 0; m < modes; ++m)
+      coupling_[m].add(problem_->ties[r].stiffness * tie_mode_[r][m], tie_[r]);
+    low_rank_.columns.push_back(&tie_[r]);
+    stiffness.push_back(problem_->ties[r].stiffness);
+  }
+  const unsigned n = stiffness.size();
+  low_rank_.m.reinit(n + modes, n + modes);
+  for (unsigned i = 0; i < n; ++i)
+    low_rank_.m(i, i) = stiffness[i];
+  if (modes > 0) {
+    FullMatrix<double> inverse(small.g);
+    inverse.gauss_jordan();
+    for (unsigned m = 0; m < modes; ++m) {
+      low_rank_.columns.push_back(&coupling_[m]);
+      for (unsigned k = 0; k < modes; ++k)
+        low_rank_.m(n + m, n + k) = -inverse(m, k);
+    }
+  }
+}
+
+template <typename Visit> void SolidOperator::for_contact_points(const Visit &visit) const {
+  FaceEval inner(level_.matrix_free, true), outer(level_.matrix_free, false);
+  for (unsigned face = 0; face < slots_.size(); ++face) {
+    const FaceSlot &slot = slots_[face];
+    if (slot.kind != FaceKind::contact && slot.kind != FaceKind::ground)
+      continue;
+    FaceEval &upper = slot.sign > 0 ? inner : outer;
+    upper.reinit(face);
+    visit(slot, upper);
+  }
+}
+
+void SolidOperator::activity(Vector &active, Vector &all) const {
+  level_.initialize(active);
+  level_.initialize(all);
+  for (const bool count : {false, true}) {
+    Vector &target = count ? all : active;
+    for_contact_points([&](const FaceSlot &slot, FaceEval &upper) {
+      for (unsigned q = 0; q < n_q_face; ++q) {
+        Tensor<1, 3> v;
+        v[2] = count ? 1.0 : active_[slot.offset + q];
+        upper.submit_value(wide(v), q);
+      }
+      upper.integrate(EvaluationFlags::values);
+      upper.distribute_local_to_global(target);
+    });
+    target.compress(VectorOperation::add);
+  }
+}
+
+void SolidOperator::set_active(const Vector &active, const Vector &all) {
+  Vector share;
+  level_.initialize(share);
+  for (unsigned i = 0; i < share.locally_owned_size(); ++i)
+    if (std::abs(all.local_element(i)) > 1e-12)
+      share.local_element(i) = active.local_element(i) / all.local_element(i);
+  share.update_ghost_values();
+  for_contact_points([&](const FaceSlot &slot, FaceEval &upper) {
+    upper.read_dof_values_plain(share);
+    upper.evaluate(EvaluationFlags::values);
+    for (unsigned q = 0; q < n_q_face; ++q)
+      active_[slot.offset + q] = std::min(1.0, std::max(0.0, upper.get_value(q)[2][0]));
+  });
+}
+
+void SolidOperator::vmult(Vector &dst, const Vector &src) const {
+  level_.matrix_free.loop(&SolidOperator::tangent_cells, &SolidOperator::tangent_inner, &SolidOperator::tangent_boundary,
+                          this, dst, src, true);
+  low_rank_.vmult_add(dst, src);
+  level_.constraints.set_zero(dst);
+}
+
+void SolidOperator::tangent_cells(const MatrixFree<3, double> &mf, Vector &dst, const Vector &src,
+                                  const Range &range) const {
+  CellEval phi(mf);
+  for (unsigned c = range.first; c < range.second; ++c) {
+    phi.reinit(c);
+    phi.gather_evaluate(src, EvaluationFlags::gradients);
+    for (unsigned q = 0; q < n_q; ++q) {
+      const Linearized &p = linearized_[c * n_q + q];
+      const Tensor2 df = plain(phi.get_gradient(q));
+      const Sym2 ds = p.cc * symmetrize(transpose(p.f) * df);
+      phi.submit_gradient(wide(p.f * Tensor2(ds) + df * Tensor2(p.s)), q);
+    }
+    phi.integrate_scatter(EvaluationFlags::gradients, dst);
+  }
+}
+
+void SolidOperator::tangent_face_pair(const FaceSlot &slot, FaceEval &inner, FaceEval &outer) const {
+  const ContactPair &pair = problem_->contact[slot.item];
+  const Tensor<1, 3> d = tensor(pair.direction), axis = tensor(pair.area_axis);
+  for (unsigned q = 0; q < n_q_face; ++q) {
+    const double plan = std::abs(plain(inner.get_normal_vector(q)) * axis);
+    const double force = active_[slot.offset + q] * pair.stiffness * plan *
+                         ((plain(inner.get_value(q)) - plain(outer.get_value(q))) * d);
+    inner.submit_value(wide(force * d), q);
+    outer.submit_value(wide(-force * d), q);
+  }
+}
+
+void SolidOperator::tangent_face(const FaceSlot &slot, FaceEval &phi) const {
+  for (unsigned q = 0; q < n_q_face; ++q) {
+    const Tensor<1, 3> u = plain(phi.get_value(q));
+    if (slot.kind == FaceKind::spring) {
+      phi.submit_value(wide(spring_force(problem_->springs[slot.item], u)), q);
+    } else {
+      const GroundFace &ground = problem_->ground[slot.item];
+      const Tensor<1, 3> d = tensor(ground.direction);
+      const double plan = std::abs(plain(phi.get_normal_vector(q)) * tensor(ground.area_axis));
+      phi.submit_value(wide(active_[slot.offset + q] * ground.stiffness * plan * (u * d) * d), q);
+    }
+  }
+}
+
+void SolidOperator::tangent_inner(const MatrixFree<3, double> &mf, Vector &dst, const Vector &src,
+                                  const Range &range) const {
+  FaceEval inner(mf, true), outer(mf, false);
+  for (unsigned face = range.first; face < range.second; ++face) {
+    if (slots_[face].kind != FaceKind::contact)
+      continue;
+    inner.reinit(face);
+    outer.reinit(face);
+    inner.gather_evaluate(src, EvaluationFlags::values);
+    outer.gather_evaluate(src, EvaluationFlags::values);
+    tangent_face_pair(slots_[face], inner, outer);
+    inner.integrate_scatter(EvaluationFlags::values, dst);
+    outer.integrate_scatter(EvaluationFlags::values, dst);
+  }
+}
+
+void SolidOperator::tangent_boundary(const MatrixFree<3, double> &mf, Vector &dst, const Vector &src,
+                                     const Range &range) const {
+  FaceEval phi(mf, true);
+  for (unsigned face = range.first; face < range.second; ++face) {
+    const FaceSlot &slot = slots_[face];
+    if (slot.kind != FaceKind::spring && slot.kind != FaceKind::ground)
+      continue;
+    phi.reinit(face);
+    phi.gather_evaluate(src, EvaluationFlags::values);
+    tangent_face(slot, phi);
+    phi.integrate_scatter(EvaluationFlags::values, dst);
+  }
+}
+
+} // namespace raybend

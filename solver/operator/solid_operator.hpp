@@ -1,0 +1,152 @@
+// The nonlinear operator of a problem on one level: energy, residual, tangent.
+#pragma once
+#include "solver/discretization/level.hpp"
+#include "solver/materials/material.hpp"
+#include "solver/operator/low_rank.hpp"
+#include <deal.II/lac/sparse_matrix.h>
+#include <deal.II/matrix_free/fe_evaluation.h>
+
+namespace raybend {
+
+/// Total Lagrangian hyperelasticity with springs, ties, a force-controlled rigid carrier and unilateral contact.
+///
+/// Find u and the carrier's motion w that make the potential stationary:
+///
+///   Pi(u, w) =  int_B psi(F) dV                                F = I + grad u
+///             + 1/2 int_S (u - w.v).K (u - w.v) dA             springs; v_m the carrier's modes
+///             + 1/2 int_C k <-g>^2 dA_plan                     contact; g = g0 + (u_upper - u_lower).d
+///             + 1/2 int_G k <-g>^2 dA_plan                     ground;  g = g0(X) + u.d
+///             + sum_r [ <f_r + k_r e_r>^2 / (2 k_r) + c_r e_r ]   ties;    e_r = t_r.(mean u - w.v(A_r))
+///             - lambda (int_B b.u dV + int_T t.u dA + forces.mean u)  +  lambda F w_0
+///
+/// (f_r, c_r scale with the load factor lambda too.) w enters quadratically and is eliminated: for given u a small
+/// linear system G w = c(u) - lambda F e_0 gives it. The tangent in u is then
+///
+///   A = int grad(phi) : (F (CC : sym(F^T grad du)) + grad du S)  + springs + contact   (sparse, matrix-free)
+///       + sum_active k_r p_r p_r^T  -  C G^-1 C^T                                      (low rank)
+///
+/// with p_r the vector of e_r's derivative and C_m = d2 Pi / du dw_m (its sign is immaterial).
+class SolidOperator : public dealii::Subscriptor {
+public:
+  using value_type = double;
+  using size_type = dealii::types::global_dof_index;
+
+  SolidOperator(const Problem &problem, const Level &level);
+
+  /// Call after Level::update_shape and after any change of the problem's functions.
+  void update_problem(const Problem &problem);
+
+  struct Evaluation {
+    bool admissible = false; ///< every material point has an energy
+    double energy = 0;       ///< N mm
+    double noise = 0;        ///< N mm: rounding error to expect in `energy`
+  };
+
+  /// Energy and, if `residual` is not null, dPi/du with w eliminated (constrained entries zero).
+  Evaluation evaluate(const Vector &u, double load, Vector *residual) const;
+
+  /// Prepares vmult at u. On the levels below the finest `on_level` bounds compressive stress in the geometric
+  /// part (CC is kept), which keeps the level matrices positive; contact then waits for `set_active`.
+  void linearize(const Vector &u, double load, bool on_level);
+
+  /// sum over contact points of activity * shape function, and of shape functions alone, both in component 2 of
+  /// the upper (ground: the only) side's unknowns. Their ratio, restricted level by level, tells coarser levels
+  /// which part of a face is in contact.
+  void activity(Vector &active, Vector &all) const;
+  void set_active(const Vector &active, const Vector &all);
+
+  void vmult(Vector &dst, const Vector &src) const;
+  void Tvmult(Vector &dst, const Vector &src) const { vmult(dst, src); }
+  size_type m() const { return level_.dofs.n_dofs(); }
+  double el(unsigned, unsigned) const { throw dealii::ExcNotImplemented(); }
+  void initialize_dof_vector(Vector &v) const { level_.initialize(v); }
+
+  /// Diagonal of the tangent; ones at constrained unknowns.
+  void compute_diagonal(Vector &diagonal) const;
+
+  /// The sparse part of the tangent (no low-rank part) as a matrix, the whole of it on every rank; compressive principal
+  /// values of S are bounded by `bound` shear moduli first (a negative bound leaves them). Coarsest level only.
+  void assemble(dealii::SparsityPattern &pattern, dealii::SparseMatrix<double> &matrix, double bound = -1) const;
+
+  const LowRank &low_rank() const { return low_rank_; }
+  const Level &level() const { return level_; }
+
+  /// Motion of the carrier for given u, and tension of each tie.
+  std::vector<double> carrier_motion(const Vector &u, double load) const;
+  std::vector<double> tie_tensions(const Vector &u, double load) const;
+  /// Integral of traction over each ground face's boundary, along its direction, N.
+  double ground_force(const Vector &u) const;
+
+  /// Index of the material at quadrature point q of a cell batch.
+  unsigned material_index(unsigned batch, unsigned q) const { return material_[batch * n_q + q]; }
+
+  static constexpr unsigned n_q = n_points_1d * n_points_1d * n_points_1d;
+  static constexpr unsigned n_q_face = n_points_1d * n_points_1d;
+
+  /// Columns for output: contact gap and pressure are evaluated by the caller from positions.
+  const Problem &problem() const { return *problem_; }
+
+private:
+  using CellEval = dealii::FEEvaluation<3, fe_degree, n_points_1d, 3, double>;
+  using FaceEval = dealii::FEFaceEvaluation<3, fe_degree, n_points_1d, 3, double>;
+  using Range = std::pair<unsigned, unsigned>;
+
+  struct Linearized {
+    Tensor2 f;
+    Sym2 s;
+    Sym4 cc;
+  };
+  enum class FaceKind { none, contact, ground, spring, traction };
+  struct FaceSlot {
+    FaceKind kind = FaceKind::none;
+    unsigned item = 0;   ///< index into the problem's list
+    double sign = 1;     ///< contact: +1 if the interior side is the upper body
+    unsigned offset = 0; ///< into gap_ and active_
+  };
+
+  void compute_cell_matrices(double bound, std::vector<double> &values) const;
+  void compute_face_matrices(std::vector<double> &values) const;
+  void list_blocks(std::vector<unsigned> &indices) const;
+  void make_materials();
+  void make_faces();
+  void make_vectors();
+  Vector region_vector(const Region &region, const Vec3 &direction) const;
+
+  void residual_cells(const dealii::MatrixFree<3, double> &, Vector &, const Vector &, const Range &) const;
+  void residual_inner(const dealii::MatrixFree<3, double> &, Vector &, const Vector &, const Range &) const;
+  void residual_boundary(const dealii::MatrixFree<3, double> &, Vector &, const Vector &, const Range &) const;
+  void tangent_cells(const dealii::MatrixFree<3, double> &, Vector &, const Vector &, const Range &) const;
+  void tangent_inner(const dealii::MatrixFree<3, double> &, Vector &, const Vector &, const Range &) const;
+  void tangent_boundary(const dealii::MatrixFree<3, double> &, Vector &, const Vector &, const Range &) const;
+  void tangent_face_pair(const FaceSlot &slot, FaceEval &inner, FaceEval &outer) const;
+  void tangent_face(const FaceSlot &slot, FaceEval &phi) const;
+  template <typename Visit> void for_contact_points(const Visit &visit) const;
+
+  struct Small { // the eliminated carrier for given u
+    std::vector<double> motion, tension, elongation;
+    std::vector<bool> active;
+    dealii::FullMatrix<double> g;
+  };
+  Small solve_small(const Vector &u, double load) const;
+
+  const Problem *problem_;
+  const Level &level_;
+  std::vector<unsigned> material_;
+  std::vector<Linearized> linearized_;
+  std::vector<FaceSlot> slots_; ///< one a face batch
+  std::vector<double> gap0_, active_;
+  Vector external_;
+  std::vector<Vector> tie_, spring_carrier_; ///< p_r and the springs' part of C_m
+  std::vector<Vector> coupling_;             ///< C_m at the linearization
+  dealii::FullMatrix<double> spring_g_;      ///< springs' part of G
+  std::vector<std::vector<double>> tie_mode_; ///< t_r . v_m(A_r)
+  LowRank low_rank_;
+  mutable std::vector<std::vector<unsigned>> blocks_; ///< unknowns of every assembled block, all ranks, in order of rank
+  mutable std::vector<int> block_counts_;             ///< entries of each rank
+  double stiffness_volume_ = 0; ///< N mm: integral of the shear modulus, scale of rounding in the energy
+  mutable double energy_ = 0;
+  mutable bool admissible_ = true;
+  mutable bool skip_forces_ = false;
+};
+
+} // namespace raybend

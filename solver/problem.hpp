@@ -1,0 +1,98 @@
+// A solid-mechanics problem as plain data and functions: bodies, materials, supports, loads, contact.
+// The forefoot and the textbook bodies are both described this way.
+#pragma once
+#include "geometry/vec3.hpp"
+#include "meshing/coarse_mesh.hpp"
+#include <array>
+#include <functional>
+#include <memory>
+#include <vector>
+
+namespace raybend {
+
+class Material;
+
+/// Prescribed displacement on a boundary: components with mask true.
+struct FixedFace {
+  unsigned id;
+  std::array<bool, 3> mask;
+  std::function<Vec3(const Vec3 &)> value; ///< of the reference position; empty: zero
+};
+
+/// Distributed springs: traction = -K (u - carrier motion), K = normal a(x)a + tangential (I - a(x)a). MPa/mm.
+struct SpringFace {
+  unsigned id;
+  Vec3 axis;
+  double normal, tangential;
+  bool on_carrier; ///< true: held by the carrier (the rigid midfoot); false: held in space
+};
+
+/// Unilateral rigid ground: pressure = stiffness <-(gap(X) + u.direction)>_+ along `direction`, per area normal to
+/// `area_axis` (plan area).
+struct GroundFace {
+  unsigned id;
+  double stiffness; ///< MPa/mm
+  Vec3 direction;   ///< unit, from ground to body
+  Vec3 area_axis;   ///< unit; pressure counts per area projected along it
+  std::function<double(const Vec3 &)> gap; ///< of the reference position, along `direction`, mm
+};
+
+/// Unilateral frictionless contact between two boundaries whose faces match one to one in the logical frame.
+struct ContactPair {
+  unsigned upper_id, lower_id;
+  int logical_direction; ///< axis along which the two boundaries are apart in the logical frame
+  double stiffness;      ///< MPa/mm
+  Vec3 direction;        ///< unit, from the lower to the upper body
+  Vec3 area_axis;
+};
+
+/// Dead traction on a boundary, MPa, as a function of reference position.
+struct TractionFace {
+  unsigned id;
+  std::function<Vec3(const Vec3 &)> traction;
+};
+
+/// A weighted mean over a region of the body: weight(logical point, cell tag) >= 0.
+using Region = std::function<double(const Vec3 &, unsigned)>;
+
+/// A line force between a region's mean displacement and an anchor on the carrier: tension
+/// T = <force + stiffness e>_+ , elongation e = direction . (mean u - carrier motion at anchor).
+/// `direction` is the unit vector from anchor to region, kept fixed.
+struct Tie {
+  Region region;
+  Vec3 direction, anchor;
+  double force, stiffness;
+  double constant = 0; ///< extra tension that does not depend on e (flexor tendons)
+};
+
+/// A dead force spread over a region.
+struct RegionForce {
+  Region region;
+  Vec3 force;
+};
+
+/// A rigid body with up to two unknown motions that carries springs and ties. `modes` are its displacement fields.
+/// The force works against mode 0: potential + force * w_0.
+struct Carrier {
+  std::vector<std::function<Vec3(const Vec3 &)>> modes;
+  double force = 0;
+};
+
+struct Problem {
+  CoarseMesh mesh;
+  std::function<Vec3(const Vec3 &logical)> position; ///< logical -> stress-free place, mm
+  std::vector<std::shared_ptr<const Material>> materials;
+  std::function<unsigned(const Vec3 &logical, unsigned tag)> material_at; ///< index into materials
+  std::function<Vec3(const Vec3 &)> body_force;                           ///< N/mm3, may be empty
+  std::vector<FixedFace> fixed;
+  std::vector<SpringFace> springs;
+  std::vector<GroundFace> ground;
+  std::vector<ContactPair> contact; ///< at most one
+  std::vector<TractionFace> tractions;
+  std::vector<Tie> ties;
+  std::vector<RegionForce> region_forces;
+  Carrier carrier;
+  unsigned degree = 2;
+};
+
+} // namespace raybend

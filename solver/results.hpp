@@ -1,0 +1,93 @@
+// What one solved design says about the foot. Plain values on rank 0, no deal.II.
+// Foot frame, right foot. Compression is negative. Forces N, moments N mm, stress MPa, pressure kPa, strain microstrain (ue).
+#pragma once
+#include "geometry/vec3.hpp"
+#include <array>
+#include <string>
+#include <vector>
+
+namespace raybend {
+
+/// One cut normal to a ray's axis. Resultants act on the proximal side of the cut, from the distal part.
+struct StationResult {
+  double distance = 0;         ///< mm along the axis from the proximal face
+  double fraction = 0;         ///< distance / ray length (1 = centre of the head)
+  double axial_force = 0;      ///< N: tension positive
+  double shear_sagittal = 0;   ///< V: dorsal positive
+  double shear_transverse = 0; ///< V: medial positive
+  double moment_sagittal = 0;  ///< M: positive puts the plantar side in tension and the dorsal side in compression
+  double moment_transverse = 0; ///< positive puts the lateral side in tension
+  double torque = 0;           ///< T about the axis
+  double statics_moment_sagittal = 0; ///< same M from the forces distal of the cut (equilibrium check)
+  double strain_dorsal = 0, strain_plantar = 0, strain_medial = 0, strain_lateral = 0; ///< ue along the axis
+  double stress_dorsal = 0, stress_plantar = 0; ///< MPa along the axis
+  double strain_axial = 0;     ///< ue: (dorsal + plantar) / 2
+  double strain_bending = 0;   ///< ue: (plantar - dorsal) / 2
+};
+
+/// A headline number with its discretisation band (value +- band).
+struct Banded {
+  double value = 0;
+  double band = 0;
+};
+
+struct RayResult {
+  std::vector<StationResult> shaft; ///< proximal to distal
+  Banded peak_dorsal;        ///< ue, extreme dorsal strain of the shaft (15-85 % of the length), signed
+  Banded peak_plantar;       ///< ue
+  double peak_dorsal_at = 0; ///< fraction of length
+  double peak_plantar_at = 0;
+  Banded peak_moment;        ///< N mm, largest |M| of the shaft, signed
+  Banded peak_bending_stress; ///< MPa: E * max |bending strain|
+  double peak_tension = 0;   ///< MPa, largest principal stress of the shaft's cortex
+  double peak_compression = 0; ///< MPa, smallest principal stress (negative)
+  double medial_at_peak = 0; ///< ue, extreme medial strain of the shaft
+  Banded head_force;         ///< N, vertical contact force under the head (distal 30 % of the ray and beyond)
+  double shaft_force = 0;    ///< N, the rest of the ray's contact force
+  Banded head_peak_pressure; ///< kPa
+  double head_mean_pressure = 0; ///< kPa over the loaded area
+  double contact_area = 0;   ///< mm2 loaded
+  double shaft_peak_pressure = 0; ///< kPa
+  double tissue_compression = 0; ///< part of the unloaded thickness lost under the head (0..1)
+  double fascia_tension = 0; ///< N
+  double flexor_tension = 0; ///< N
+  double toe_load = 0;       ///< N
+  double base_force_axial = 0; ///< N at the proximal face, tension positive
+};
+
+/// One four-sided patch of a surface for pictures: corners (deformed position) and a value at each.
+struct Patch {
+  std::array<Vec3, 4> corner;
+  std::array<double, 4> value;
+  int ray = 0; ///< 1..5
+};
+
+struct SolveRecord {
+  unsigned long unknowns = 0;
+  unsigned long cells = 0;
+  unsigned newton_steps = 0;
+  unsigned cg_iterations = 0;
+  unsigned most_cg_in_a_step = 0;
+  unsigned load_steps = 0;
+  double seconds = 0;
+  double peak_memory_mib = 0; ///< largest rank times ranks
+  unsigned ranks = 1;
+};
+
+struct DesignResult {
+  std::string design;           ///< Design::name
+  bool with_support = true;     ///< false: solved with its support elements taken away
+  bool converged = false;
+  std::string message;          ///< why not, and which input most likely caused it
+  std::array<RayResult, 5> ray;
+  double applied_force = 0;     ///< N, total vertical
+  double ground_force = 0;      ///< N, through the sole plus toe loads
+  double midfoot_drop = 0;      ///< mm, settling of the midfoot
+  double support_force = 0;     ///< N, contact force over the support elements' plan
+  double fascia_total = 0;      ///< N
+  std::vector<Patch> bones;     ///< outer surface of the metatarsals; value = stress along the ray, MPa
+  std::vector<Patch> plantar;   ///< plan of the plantar skin; value = contact pressure, kPa (corner z = 0)
+  SolveRecord record;
+};
+
+} // namespace raybend

@@ -1,0 +1,131 @@
+#!/usr/bin/env bash
+# Wrong requests on the command line: exit status, one clear message, nothing left behind.
+# usage: bad_input_cli.sh PATH/TO/raybend
+set -u
+program=$(realpath "${1:?usage: bad_input_cli.sh PATH/TO/raybend}")
+here=$(cd "$(dirname "${BASH_SOURCE[0]}")" && pwd)
+ready=$here/../cases/standing.toml
+work=$(mktemp -d)
+mounted=
+trap '[ -n "$mounted" ] && umount "$mounted"; rm -rf "$work"' EXIT
+cd "$work" || exit 1
+failures=0
+
+ok() { echo "ok    $1"; }
+fail() {
+  echo "FAIL  $1: $2"
+  failures=$((failures + 1))
+}
+
+# run NAME STATUS TEXT ARGUMENTS...: status, TEXT in stderr, every stderr line says who speaks, nothing on stdout, and no
+# file left in the working folder.
+run() {
+  local name=$1 status=$2 text=$3 got
+  shift 3
+  before=$(find . | sort)
+  timeout 120 "$program" "$@" >"$work.out" 2>"$work.err" </dev/null
+  got=$?
+  if [ $got -ne "$status" ]; then
+    fail "$name" "exit status $got, expected $status: $(head -n 1 "$work.err")"
+  elif ! grep -qF -- "$text" "$work.err"; then
+    fail "$name" "stderr lacks \"$text\": $(head -n 3 "$work.err")"
+  elif grep -qv '^raybend: ' "$work.err"; then
+    fail "$name" "a stderr line does not begin with \"raybend: \": $(grep -v '^raybend: ' "$work.err" | head -n 1)"
+  elif [ -s "$work.out" ]; then
+    fail "$name" "something on stdout: $(head -n 1 "$work.out")"
+  elif [ "$(find . | sort)" != "$before" ]; then
+    fail "$name" "files are left: $(find . | sort | tail -n 1)"
+  else
+    ok "$name"
+  fi
+  rm -f "$work.out" "$work.err"
+}
+
+# ---- every wrong case file
+for file in "$here"/bad_cases/*.toml; do
+  text=$(sed -n '1s/^# expect: //p' "$file")
+  line=$(sed -n '2s/^# expect-line: //p' "$file")
+  run "$(basename "$file")" 2 "$text" compare "$file" --out results
+  run "$(basename "$file"), its line" 2 "$file:$line: " check "$file"
+done
+
+# ---- files that are no case files
+printf 'title = "Fu\337"\n' >latin1.toml
+head -c 1100000 /dev/zero | tr '\0' '#' >huge.toml
+ln -s gone dangling.toml
+mkdir folder
+run "not UTF-8" 2 "is not UTF-8" compare latin1.toml --out results
+run "huge" 2 "larger than 1 MiB" compare huge.toml --out results
+run "dangling link" 2 "cannot read the case file" compare dangling.toml --out results
+run "directory" 2 "is a directory" compare folder --out results
+run "missing" 2 "No such file" compare none.toml --out results
+run "unreadable, even for root" 2 "cannot read the case file" compare /proc/self/mem --out results
+run "device" 2 "not a plain file" compare /dev/zero --out results
+
+# ---- commands and options
+run "no command" 2 "no command given"
+run "unknown command" 2 'did you mean "compare"?' compair "$ready"
+run "unknown option first" 2 "unknown option" --frobnicate
+run "unknown option" 2 'did you mean "--out"?' compare "$ready" --outt results
+run "option of another command" 2 "unknown option" check "$ready" --quiet
+run "abbreviated option" 2 'did you mean "--resolution"?' compare "$ready" --resolutio coarse
+run "option without value" 2 "--out" compare "$ready" --out
+run "option twice" 2 "given twice" compare "$ready" --out a --out b
+run "argument too many" 2 "one argument too many" compare "$ready" "$ready"
+run "no case" 2 "no case file named" compare
+run "explain nothing known" 2 'did you mean "thickness_mm"?' explain thickness_cm
+run "explain two" 2 "one argument too many" explain fit nu
+run "resolution unknown" 2 'allowed coarse, standard, fine' compare "$ready" --resolution medium --out results
+run "set unknown key" 2 "unknown key" compare "$ready" --set patient.height_m=1.7 --out results
+run "set out of range" 2 "--set: patient.body_mass_kg: out of range" compare "$ready" --set patient.body_mass_kg=7 --out results
+run "set without value" 2 "key=value" compare "$ready" --set fit --out results
+one=$work.one.toml
+sed '/^# 2\./,$d' "$ready" >"$one"
+run "one design" 2 "a comparison needs two" compare "$one" --out results
+rm -f "$one"
+
+# ---- where the results go
+touch plain-file
+mkdir full-of-others
+touch full-of-others/diary.txt
+run "out is a file" 2 "plain-file" compare "$ready" --out plain-file
+run "out below a file" 2 "is not a folder" compare "$ready" --out plain-file/results
+run "out in a missing folder" 2 "does not exist" compare "$ready" --out nowhere/results
+run "out in /proc" 2 "/proc" compare "$ready" --out /proc/results
+run "out holds other files" 2 "diary.txt" compare "$ready" --out full-of-others
+run "out empty" 2 "--out" compare "$ready" --out ""
+
+# ---- stdout that cannot be written
+if [ -w /dev/full ]; then
+  "$program" explain >/dev/full 2>"$work.err"
+  got=$?
+  if [ $got -eq 1 ] && grep -q '^raybend: ' "$work.err"; then ok "stdout full"; else fail "stdout full" "exit status $got"; fi
+  rm -f "$work.err"
+fi
+
+# ---- a disk that fills while results are written
+if [ "${RAYBEND_SKIP_SLOW:-}" = 1 ]; then
+  echo "skip  disk full: RAYBEND_SKIP_SLOW is set"
+elif [ "$(id -u)" -ne 0 ]; then
+  echo "skip  disk full: mounting a small disk needs root"
+else
+  mkdir disk
+  if mount -t tmpfs -o size=16k tmpfs "$work/disk" 2>/dev/null; then
+    mounted=$work/disk
+    timeout 3000 "$program" compare "$ready" --no-pictures --quiet --out disk/results >/dev/null 2>"$work.err"
+    got=$?
+    if [ $got -ne 1 ]; then
+      fail "disk full" "exit status $got, expected 1: $(head -n 1 "$work.err")"
+    elif ! grep -q '^raybend: ' "$work.err"; then
+      fail "disk full" "no message"
+    else
+      ok "disk full"
+    fi
+    rm -f "$work.err"
+  else
+    echo "skip  disk full: a small disk (tmpfs) cannot be mounted here"
+  fi
+fi
+
+echo "$failures failed"
+[ "$failures" -eq 0 ]

@@ -1,0 +1,168 @@
+// Wrong case files: each must be refused with a message that names file, line and key.
+// Every file in bad_cases says in its first two lines what the message holds and which line it names.
+#include "cases/case_error.hpp"
+#include "cases/reader.hpp"
+#include "cases/source_file.hpp"
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <filesystem>
+#include <fstream>
+#include <unistd.h>
+
+#ifndef RAYBEND_SOURCE_DIR
+#define RAYBEND_SOURCE_DIR "."
+#endif
+
+namespace fs = std::filesystem;
+using namespace raybend;
+using Catch::Matchers::Contains;
+
+namespace {
+
+/// The message of the refusal, "" if the case is taken.
+std::string refusal(const std::string &path, const std::vector<std::string> &sets = {}) {
+  try {
+    read_case(path, sets);
+  } catch (const CaseError &error) {
+    return error.what();
+  }
+  return "";
+}
+
+std::string after(const std::string &line, const std::string &mark) {
+  REQUIRE(line.compare(0, mark.size(), mark) == 0);
+  return line.substr(mark.size());
+}
+
+/// A folder of its own, gone with the object.
+struct Scratch {
+  fs::path path;
+  Scratch() {
+    std::string name = (fs::temp_directory_path() / "raybend-test-XXXXXX").string();
+    REQUIRE(mkdtemp(name.data()));
+    path = name;
+  }
+  ~Scratch() {
+    std::error_code ignored;
+    fs::remove_all(path, ignored);
+  }
+  std::string file(const std::string &name, const std::string &text) const {
+    std::ofstream(path / name, std::ios::binary) << text;
+    return (path / name).string();
+  }
+};
+
+const std::string ready = std::string(RAYBEND_SOURCE_DIR) + "/cases/standing.toml";
+
+} // namespace
+
+TEST_CASE("every wrong case file is refused with file, line and key", "[cases][bad-input]") {
+  std::vector<fs::path> files;
+  for (const auto &entry : fs::directory_iterator(fs::path(RAYBEND_SOURCE_DIR) / "tests" / "bad_cases"))
+    if (entry.path().extension() == ".toml")
+      files.push_back(entry.path());
+  std::sort(files.begin(), files.end());
+  REQUIRE(files.size() >= 40);
+  for (const fs::path &file : files) {
+    std::ifstream text(file);
+    std::string first, second;
+    std::getline(text, first);
+    std::getline(text, second);
+    const std::string expected = after(first, "# expect: "), line = after(second, "# expect-line: ");
+    INFO(file.filename().string());
+    const std::string message = refusal(file.string());
+    CHECK_THAT(message, Contains(expected));
+    CHECK_THAT(message, Contains(file.string() + ":" + line + ": "));
+    // nothing else was wrong with it: the message is one line
+    CHECK(std::count(message.begin(), message.end(), '\n') == 0);
+  }
+}
+
+TEST_CASE("all faults are told at once, in the order of the file", "[cases][bad-input]") {
+  const Scratch scratch;
+  const std::string path =
+      scratch.file("three.toml", "[patient]\nbody_mass_kg = 5\nfoot_length_mm = 260\nside = \"up\"\n"
+                                 "sex = \"male\"\npainful_ray = 0\n");
+  try {
+    read_case(path);
+    FAIL("the case was taken");
+  } catch (const CaseError &error) {
+    REQUIRE(error.faults().size() == 4); // mass, side, ray, no designs
+    std::vector<std::string> keys;
+    for (const Fault &f : error.faults())
+      keys.push_back(f.key);
+    CHECK(keys ==
+          std::vector<std::string>{"designs", "patient.body_mass_kg", "patient.side", "patient.painful_ray"});
+  }
+}
+
+TEST_CASE("files that are no case files", "[cases][bad-input]") {
+  const Scratch scratch;
+  SECTION("missing") {
+    CHECK_THAT(refusal((scratch.path / "none.toml").string()), Contains("No such file"));
+  }
+  SECTION("no name") {
+    CHECK_THAT(refusal(""), Contains("no case file named"));
+  }
+  SECTION("directory") {
+    CHECK_THAT(refusal(scratch.path.string()), Contains("is a directory"));
+  }
+  SECTION("device") {
+    CHECK_THAT(refusal("/dev/zero"), Contains("not a plain file"));
+  }
+  SECTION("dangling link") {
+    fs::create_symlink(scratch.path / "gone", scratch.path / "link.toml");
+    CHECK_THAT(refusal((scratch.path / "link.toml").string()), Contains("cannot read the case file"));
+  }
+  SECTION("unreadable, even for root") {
+    CHECK_THAT(refusal("/proc/self/mem"), Contains("cannot read the case file"));
+  }
+  SECTION("not UTF-8") {
+    CHECK_THAT(refusal(scratch.file("latin1.toml", "# a\n# b\ntitle = \"Fu\xdf\"\n")),
+               Contains(":3: is not UTF-8"));
+    CHECK_THAT(refusal(scratch.file("utf16.toml", std::string("\xff\xfet\0i\0", 6))),
+               Contains(":1: is not UTF-8"));
+    CHECK_THAT(refusal(scratch.file("zero.toml", std::string("# a\n\0", 5))), Contains(":2: is not UTF-8"));
+  }
+  SECTION("huge") {
+    CHECK_THAT(refusal(scratch.file("huge.toml", std::string(largest_case_file + 1, '#'))),
+               Contains("larger than 1 MiB"));
+  }
+  SECTION("empty") {
+    CHECK_THAT(refusal(scratch.file("empty.toml", "")), Contains("missing table [patient]"));
+  }
+  SECTION("deeply nested") {
+    CHECK_THAT(refusal(scratch.file("deep.toml", "a = " + std::string(100000, '['))),
+               Contains("not valid TOML"));
+  }
+  SECTION("endless key") {
+    const std::string message = refusal(scratch.file("long.toml", std::string(100000, 'k') + " = 1\n"));
+    CHECK_THAT(message, Contains("unknown key"));
+    CHECK(message.size() < 2000);
+  }
+}
+
+TEST_CASE("changes by --set are checked like the file", "[cases][bad-input]") {
+  const auto message = [](const std::string &set) { return refusal(ready, {set}); };
+  CHECK_THAT(message("patient.body_mass_kg=5"),
+             Contains("--set: patient.body_mass_kg: out of range; found 5"));
+  CHECK_THAT(message("patient.body_mas_kg=70"), Contains("did you mean \"body_mass_kg\"?"));
+  CHECK_THAT(message("patiant.side=left"),
+             Contains("--set: patiant: unknown key; did you mean \"patient\"?"));
+  CHECK_THAT(message("designs[3].fit=1"),
+             Contains("no such place in designs; found \"3\"; allowed 1 to 2, or flat, flat-pad"));
+  CHECK_THAT(message("designs[0].fit=1"), Contains("no such place in designs"));
+  CHECK_THAT(message("designs.nobody.fit=1"), Contains("no such place in designs"));
+  CHECK_THAT(message("designs=1"), Contains("names a whole table"));
+  CHECK_THAT(message("designs[1]=1"), Contains("names a whole table"));
+  CHECK_THAT(message("patient=1"), Contains("names a whole table"));
+  CHECK_THAT(message("title.a=1"), Contains("title is not a table"));
+  CHECK_THAT(message("title[1]=1"), Contains("title is not a list"));
+  CHECK_THAT(message("just words"), Contains("not of the form key=value"));
+  CHECK_THAT(message("=1"), Contains("not of the form key=value"));
+  CHECK_THAT(message("a..b=1"), Contains("not a key"));
+  CHECK_THAT(message("designs[.fit=1"), Contains("not a key"));
+  CHECK_THAT(message("mesh.resolution="), Contains("no value"));
+  CHECK_THAT(message("patient.body_mass_kg=nan"), Contains("not a finite number"));
+  CHECK_THAT(message("patient.body_mass_kg=heavy"), Contains("a number is wanted"));
+}

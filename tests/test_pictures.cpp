@@ -1,0 +1,163 @@
+// Charts, maps and the 3D view as files, on a private display.
+#include "postprocess/display.hpp"
+#include "postprocess/report.hpp"
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <unistd.h>
+
+using namespace raybend;
+namespace fs = std::filesystem;
+
+namespace {
+
+/// Sets an environment variable (null: removes it) for one test.
+class Environment {
+public:
+  Environment(const char *name_, const char *value) : name(name_) {
+    const char *now = std::getenv(name);
+    had = now != nullptr;
+    old = had ? now : "";
+    set(value);
+  }
+  ~Environment() { set(had ? old.c_str() : nullptr); }
+
+private:
+  void set(const char *value) {
+    if (value != nullptr)
+      ::setenv(name, value, 1);
+    else
+      ::unsetenv(name);
+  }
+  const char *name;
+  bool had;
+  std::string old;
+};
+
+DesignResult result(double pressure) {
+  DesignResult d;
+  d.converged = true;
+  d.applied_force = d.ground_force = 700;
+  for (int r = 1; r <= 5; ++r) {
+    RayResult &ray = d.ray[r - 1];
+    ray.peak_dorsal = {-1000, 20};
+    ray.peak_bending_stress = {15, 0.5};
+    for (int i = 0; i <= 10; ++i) {
+      StationResult s;
+      s.fraction = i / 10.0;
+      s.strain_dorsal = -1000 * std::sin(M_PI * s.fraction);
+      s.strain_plantar = 600 * std::sin(M_PI * s.fraction);
+      ray.shaft.push_back(s);
+    }
+    const double y = 20 - 10.0 * r;
+    Patch skin;
+    skin.ray = r;
+    skin.corner = {Vec3{0, y, 0}, Vec3{30, y, 0}, Vec3{30, y + 10, 0}, Vec3{0, y + 10, 0}};
+    skin.value = {0, pressure, pressure, 0};
+    d.plantar.push_back(skin);
+    Patch bone = skin;
+    bone.value = {0, -20, 10, 0};
+    d.bones.push_back(bone);
+  }
+  return d;
+}
+
+ReportInput two_designs() {
+  ReportInput in;
+  in.title = "Two";
+  in.foot.body_mass_kg = 70;
+  in.activity.name = "standing";
+  in.activity.force_bw = 1;
+  for (const char *name : {"flat", "pad"}) {
+    DesignOutcome o;
+    o.design.name = name;
+    o.with = o.without = result(200);
+    in.outcomes.push_back(o);
+  }
+  return in;
+}
+
+std::string content(const fs::path &path) {
+  std::ifstream file(path, std::ios::binary);
+  return {std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
+}
+
+unsigned big_endian(const std::string &bytes, std::size_t at) {
+  unsigned value = 0;
+  for (std::size_t i = 0; i < 4; ++i)
+    value = value << 8 | static_cast<unsigned char>(bytes[at + i]);
+  return value;
+}
+
+} // namespace
+
+TEST_CASE("a private display starts, is named in DISPLAY and goes again", "[pictures][display]") {
+  const Environment none("DISPLAY", nullptr);
+  {
+    const Display display;
+    CHECK(display.is_private());
+    REQUIRE(std::getenv("DISPLAY") != nullptr);
+    CHECK(std::getenv("DISPLAY")[0] == ':');
+  }
+  CHECK(std::getenv("DISPLAY") == nullptr);
+}
+
+TEST_CASE("a display that cannot be opened is replaced", "[pictures][display]") {
+  const Environment dead("DISPLAY", ":64999");
+  {
+    const Display display;
+    CHECK(display.is_private());
+  }
+  CHECK(std::string(std::getenv("DISPLAY")) == ":64999");
+}
+
+TEST_CASE("without Xvfb the package to install is named", "[pictures][display]") {
+  const Environment none("DISPLAY", nullptr);
+  const Environment no_programs("PATH", "/nowhere-at-all");
+  CHECK_THROWS_WITH(Display(), Catch::Contains("package xvfb"));
+  CHECK(std::getenv("DISPLAY") == nullptr);
+}
+
+TEST_CASE("the report writes every picture, twice the same", "[pictures]") {
+  const Environment none("DISPLAY", nullptr);
+  const fs::path root = fs::temp_directory_path() / ("raybend-pictures-" + std::to_string(::getpid()));
+  fs::remove_all(root);
+  std::vector<std::string> said;
+  for (const char *run : {"first", "second"}) {
+    fs::create_directories(root / run);
+    const std::string text = write_report(two_designs(), (root / run).string(), true,
+                                          [&](const std::string &words) { said.push_back(words); });
+    CHECK(text == content(root / run / "summary.md"));
+  }
+  CHECK(said.size() == 8);
+  for (const char *name : {"shaft-strain.png", "bending-stress.png", "pressure.png", "bones.png"}) {
+    INFO(name);
+    const std::string png = content(root / "first" / name);
+    REQUIRE(png.size() > 10000); // an empty page of this size takes less
+    CHECK(png.compare(1, 3, "PNG") == 0);
+    CHECK(big_endian(png, 16) >= 1600); // width in pixels, two a point
+    CHECK(png == content(root / "second" / name));
+  }
+  for (const char *name : {"shaft-strain.svg", "bending-stress.svg"}) {
+    INFO(name);
+    const std::string svg = content(root / "first" / name);
+    CHECK(svg.find("<svg") != std::string::npos);
+    CHECK(svg.find("</svg>") != std::string::npos);
+    CHECK(svg == content(root / "second" / name));
+  }
+  fs::remove_all(root);
+}
+
+TEST_CASE("without pictures no display is needed", "[pictures]") {
+  const Environment none("DISPLAY", nullptr);
+  const Environment no_programs("PATH", "/nowhere-at-all");
+  const fs::path root = fs::temp_directory_path() / ("raybend-words-" + std::to_string(::getpid()));
+  fs::create_directories(root);
+  CHECK_FALSE(write_report(two_designs(), root.string(), false).empty());
+  CHECK(fs::exists(root / "rays.csv"));
+  CHECK_FALSE(fs::exists(root / "bones.png"));
+  fs::remove_all(root);
+}

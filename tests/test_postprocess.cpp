@@ -1,0 +1,368 @@
+// Ranking, words, tables, colours and the folder of results. Pictures: test_pictures.cpp.
+#include "geometry/cautions.hpp"
+#include "postprocess/answer.hpp"
+#include "postprocess/axes.hpp"
+#include "postprocess/colours.hpp"
+#include "postprocess/columns.hpp"
+#include "postprocess/number_text.hpp"
+#include "postprocess/patch_mesh.hpp"
+#include "postprocess/summary.hpp"
+#include "postprocess/tables.hpp"
+#include "postprocess/text_table.hpp"
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <limits>
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+using namespace raybend;
+
+namespace {
+
+/// A result whose painful ray 2 has the given dorsal peak; the other rays stay at -800 ue.
+DesignResult result(double dorsal_2, double band = 20) {
+  DesignResult d;
+  d.converged = true;
+  d.applied_force = d.ground_force = 700;
+  for (RayResult &ray : d.ray) {
+    ray.peak_dorsal = {-800, band};
+    ray.peak_plantar = {300, band};
+    ray.head_peak_pressure = {200, 5};
+    ray.head_force = {100, 2};
+    ray.shaft_peak_pressure = 20;
+    ray.shaft.resize(3);
+    for (int i = 0; i < 3; ++i)
+      ray.shaft[i].fraction = 0.5 * i;
+  }
+  d.ray[1].peak_dorsal = {dorsal_2, band};
+  return d;
+}
+
+DesignOutcome outcome(const std::string &name, double dorsal_2, double without = 0) {
+  DesignOutcome o;
+  o.design.name = name;
+  o.design.title = "Title of " + name;
+  o.with = result(dorsal_2);
+  o.without = without != 0 ? result(without) : o.with;
+  if (without != 0)
+    o.design.support.emplace_back();
+  return o;
+}
+
+ReportInput three_designs() {
+  ReportInput in;
+  in.title = "Three";
+  in.question = "Which one?";
+  in.note = "Invented patient.";
+  in.foot.body_mass_kg = 70;
+  in.foot.painful_ray = 2;
+  in.activity.name = "standing";
+  in.activity.force_bw = 1;
+  in.outcomes = {outcome("flat", -1500), outcome("pad", -1200, -1480), outcome("bar", -1230, -1480)};
+  in.reference = "flat";
+  return in;
+}
+
+std::vector<std::string> lines_of(const std::string &text) {
+  std::vector<std::string> lines;
+  std::istringstream stream(text);
+  for (std::string line; std::getline(stream, line);)
+    lines.push_back(line);
+  return lines;
+}
+
+} // namespace
+
+TEST_CASE("percent change carries both bands", "[ranking]") {
+  const Banded change = percent_change({90, 2}, {100, 3});
+  CHECK(change.value == Approx(-10));
+  CHECK(change.band == Approx(2 + 0.9 * 3)); // 100 (2 + 0.9 * 3) / 100
+  CHECK(std::isnan(percent_change({1, 0}, {0, 0}).value));
+}
+
+TEST_CASE("bands that touch are not told apart", "[ranking]") {
+  CHECK(told_apart({100, 4}, {110, 5}));
+  CHECK_FALSE(told_apart({100, 5}, {110, 5}));
+  CHECK_FALSE(told_apart({100, 0}, {100, 0}));
+}
+
+TEST_CASE("peak strain is the larger side and its band reaches as far as either's", "[ranking]") {
+  RayResult ray;
+  ray.peak_dorsal = {-1000, 10};
+  ray.peak_plantar = {990, 100};
+  const Banded strain = peak_strain(ray);
+  CHECK(strain.value == Approx(1000));
+  CHECK(strain.band == Approx(90)); // up to 990 + 100
+}
+
+TEST_CASE("designs are ranked by the painful ray and ties stay open", "[ranking]") {
+  const ReportInput in = three_designs();
+  const auto ranking = rank_designs(in);
+  REQUIRE(ranking.size() == 3);
+  CHECK(ranking[0].place == 1);
+  CHECK(ranking[1].place == 2);
+  CHECK(ranking[2].place == 0);
+  CHECK(ranking[0].not_told_apart == std::vector<std::size_t>{2});
+  CHECK(ranking[0].best_rank == 1);
+  CHECK(ranking[0].worst_rank == 2);
+  CHECK(ranking[1].best_rank == 1);
+  CHECK(ranking[1].worst_rank == 2);
+  CHECK(ranking[2].best_rank == 3);
+  CHECK(ranking[2].worst_rank == 3);
+  REQUIRE(ranking[0].from_reference);
+  CHECK(ranking[0].from_reference->percent.value == Approx(-20));
+  REQUIRE(ranking[0].from_unsupported);
+  CHECK(ranking[0].from_unsupported->percent.value == Approx(100 * (1200.0 / 1480 - 1)));
+  CHECK_FALSE(ranking[2].from_reference);
+  CHECK_FALSE(ranking[2].from_unsupported);
+}
+
+TEST_CASE("designs that did not converge come last without a rank", "[ranking]") {
+  ReportInput in = three_designs();
+  in.outcomes[1].with.converged = false;
+  const auto ranking = rank_designs(in);
+  CHECK(ranking.back().place == 1);
+  CHECK_FALSE(ranking.back().ranked);
+  CHECK(ranking[0].place == 2);
+  CHECK(ranking[0].worst_rank == 1);
+
+  in.outcomes[0].with.converged = false; // the reference
+  CHECK_FALSE(rank_designs(in)[0].from_reference);
+  in.outcomes[2].with.converged = false;
+  CHECK(answer(in, rank_designs(in)).find("No design converged") == 0);
+}
+
+TEST_CASE("a contradicting input is refused", "[ranking]") {
+  ReportInput in = three_designs();
+  in.reference = "nobody";
+  CHECK_THROWS_AS(rank_designs(in), std::invalid_argument);
+  in.reference = "";
+  CHECK(reference_place(in) == 0);
+  in.foot.painful_ray = 6;
+  CHECK_THROWS_AS(rank_designs(in), std::invalid_argument);
+  in.outcomes.clear();
+  CHECK_THROWS_AS(rank_designs(in), std::invalid_argument);
+}
+
+TEST_CASE("rises above five percent are named with their place", "[ranking]") {
+  ReportInput in = three_designs();
+  DesignResult &pad = in.outcomes[1].with;
+  pad.ray[2].peak_dorsal.value = -880; // +10 %, beyond the bands
+  pad.ray[3].peak_dorsal.value = -832; // +4 %: not worth a word
+  pad.ray[4].head_peak_pressure.value = 230;
+  pad.ray[1].shaft_peak_pressure = 90;
+  const auto shifts = rank_designs(in)[0].from_unsupported->shifts;
+  REQUIRE(shifts.size() == 3);
+  CHECK(shifts[0].kind == LoadKind::ray_strain);
+  CHECK(shifts[0].ray == 3);
+  CHECK(shifts[0].percent == Approx(10));
+  CHECK(shifts[0].beyond_band);
+  CHECK(shifts[1].kind == LoadKind::head_pressure);
+  CHECK(shifts[1].ray == 5);
+  CHECK(shifts[2].kind == LoadKind::shaft_pressure);
+  CHECK(shifts[2].ray == 2);
+  CHECK(shift_words(shifts) == "ray 3 strain 800 to 880 ue (+10 %), head 5 pressure 200 to 230 kPa (+15 %) "
+                               "and shaft 2 pressure 20 to 90 kPa "
+                               "(+350 %)");
+  CHECK(shift_words({}) == "nowhere by more than 5 %");
+}
+
+TEST_CASE("warnings name what cannot be trusted", "[summary]") {
+  ReportInput in = three_designs();
+  in.warnings = {"value outside its range"};
+  in.outcomes[0].with.ground_force = 690;
+  in.outcomes[2].without.converged = false;
+  in.outcomes[2].without.message = "stopped at 60 % of the load";
+  for (StationResult &s : in.outcomes[1].with.ray[0].shaft) {
+    s.moment_sagittal = 100;
+    s.statics_moment_sagittal = 80;
+  }
+  const auto warnings = report_warnings(in, rank_designs(in));
+  auto has = [&](const std::string &words) {
+    return std::any_of(warnings.begin(), warnings.end(),
+                       [&](const std::string &w) { return w.find(words) != std::string::npos; });
+  };
+  CHECK(has("value outside its range"));
+  CHECK(has("\"Title of flat\": the ground returns 690.000 N of 700.000 N"));
+  CHECK(has("without its support elements did not converge and is not ranked: stopped at 60 % of the load"));
+  CHECK(has("\"Title of pad\" and \"Title of bar\" are not told apart"));
+  CHECK(has("differ from statics by up to 20.0 %"));
+  CHECK(warnings.size() == 5);
+}
+
+TEST_CASE("the summary holds question, answer, cautions and tables with straight columns", "[summary]") {
+  ReportInput in = three_designs();
+  in.outcomes[2].design.title = "Bär | with a bar";
+  const std::string text = summary_text(in, rank_designs(in), {"summary.md"});
+  for (const char *words :
+       {"Which one?", "Patient (invented)", "\"Title of pad\" leaves the least strain in ray 2",
+        "cannot tell it apart from", "No measured metatarsal strain with a pad or a bar", "Bär / with",
+        "686 N vertical force"}) // 70 kg * 9.80665
+    CHECK_THAT(text, Catch::Contains(words));
+  for (const char *words : cautions)
+    CHECK_THAT(one_line(text), Catch::Contains(std::string(words).substr(0, 60)));
+
+  std::size_t width = 0, rows = 0;
+  for (const std::string &line : lines_of(text)) {
+    if (line.empty() || line[0] != '|') {
+      width = 0;
+      continue;
+    }
+    ++rows;
+    if (width == 0)
+      width = text_width(line);
+    CHECK(text_width(line) == width);
+  }
+  CHECK(rows > 60); // ranking 5, per design with support 2 x 12, without 2 x 7, calculation 7
+}
+
+TEST_CASE("text from a case file cannot break a line or a terminal", "[summary]") {
+  CHECK(one_line("a\nb\x1b[31mc") == "a b [31mc");
+  CHECK(one_line("\xff"
+                 "é") == "?é");
+  CHECK(wrapped("aaaa bbbb 12 ± 3 ue cc", 10) == "aaaa bbbb\n12 ± 3 ue\ncc");
+  TextTable table({"a", "b"}, {Column::left, Column::right});
+  CHECK_THROWS_AS(table.add({"1"}), std::invalid_argument);
+}
+
+TEST_CASE("numbers as text", "[tables]") {
+  CHECK(fixed(-0.2) == "0");
+  CHECK(fixed(1234.56, 1) == "1234.6");
+  CHECK(fixed(std::nan("")) == "-");
+  CHECK(signed_fixed(3) == "+3");
+  CHECK(signed_fixed(0.01, 1) == "0.0");
+  CHECK(banded({12.34, 0.5}, 1) == "12.3 ± 0.5");
+  CHECK(std::stod(exact(0.1 + 0.2)) == 0.1 + 0.2);
+  CHECK(exact(1e-300).find(',') == std::string::npos);
+}
+
+TEST_CASE("rays.csv has a line for each design, state and ray", "[tables]") {
+  ReportInput in = three_designs();
+  in.outcomes[1].design.name = "pad, \"high\"";
+  const auto lines = lines_of(rays_csv(in));
+  REQUIRE(lines.size() == 1 + 5 * (1 + 2 + 2));
+  CHECK(lines[0].find(
+            "design,support,converged,ray,peak_strain_ue,peak_strain_band_ue,strain_dorsal_peak_ue") == 0);
+  CHECK(lines[2].find("flat,none,yes,2,1500,20,-1500,20,") == 0);
+  CHECK(lines[6].find("\"pad, \"\"high\"\"\",with,yes,1,800,") == 0);
+  CHECK(lines[11].find("\"pad, \"\"high\"\"\",without,yes,1,") == 0);
+  const auto commas = std::count(lines[0].begin(), lines[0].end(), ',');
+  CHECK(commas == 3 + static_cast<long>(ray_columns().size()));
+  CHECK(std::count(lines[1].begin(), lines[1].end(), ',') == commas);
+}
+
+TEST_CASE("shaft.csv has a line for each station", "[tables]") {
+  const auto lines = lines_of(shaft_csv(three_designs()));
+  REQUIRE(lines.size() == 1 + 5 * 5 * 3);
+  CHECK_THAT(lines[0], Catch::Contains("strain_dorsal_ue") && Catch::Contains("moment_sagittal_n_mm"));
+  CHECK(lines[2].find("flat,none,yes,1,0,50,") == 0); // distance 0 mm, 50 % of the length
+}
+
+TEST_CASE("every column carries its unit", "[tables]") {
+  auto has_unit = [](const std::string &name) {
+    for (const char *unit : {"_ue", "_mm", "_n", "_mpa", "_kpa", "_pct", "_mm2", "_n_mm", "_s", "_mib"})
+      if (name.size() > std::string(unit).size() &&
+          name.compare(name.size() - std::string(unit).size(), std::string::npos, unit) == 0)
+        return true;
+    return false;
+  };
+  for (const auto &c : ray_columns())
+    CHECK(has_unit(c.name));
+  for (const auto &c : station_columns())
+    CHECK(has_unit(c.name));
+}
+
+TEST_CASE("summary.json parses and holds what went in", "[tables]") {
+  ReportInput in = three_designs();
+  in.case_text = "title = \"Three\"\n# \xff not UTF-8\n";
+  in.resolved = {{"foot.mass", "70", "kg", "case"}};
+  in.versions = {{"solver", "1"}};
+  in.outcomes[0].with.ray[0].contact_area = std::numeric_limits<double>::quiet_NaN();
+  in.outcomes[0].with.ray[0].toe_load = 0.1;
+  const auto j = nlohmann::json::parse(summary_json(in, rank_designs(in)));
+  CHECK(j["designs"].size() == 3);
+  CHECK(j["designs"][0]["with_support"]["rays"][0]["contact_area_mm2"].is_null());
+  CHECK(j["designs"][0]["with_support"]["rays"][0]["toe_load_n"].get<double>() == 0.1);
+  CHECK(j["designs"][0]["without_support"].is_null());
+  CHECK(j["designs"][1]["without_support"]["rays"][1]["peak_strain_ue"] == 1480);
+  CHECK(j["designs"][1]["with_support"]["rays"][4]["shaft"].size() == 3);
+  CHECK(j["ranking"][0]["design"] == "pad");
+  CHECK(j["ranking"][0]["not_told_apart_from"] == nlohmann::json::array({"bar"}));
+  CHECK(j["case"]["text"].get<std::string>().find("title = \"Three\"") == 0);
+  CHECK(j["case"]["resolved"][0]["unit"] == "kg");
+  CHECK(j["cautions"].size() == std::size(cautions));
+  CHECK(j["activity"]["vertical_force_n"].get<double>() == Approx(70 * 9.80665));
+}
+
+TEST_CASE("the scale for pressure is monotone in lightness", "[colours]") {
+  double last = -1;
+  for (int i = 0; i <= 200; ++i) {
+    const double now = lightness(sequential_colour(i / 200.0));
+    CHECK(now >= last - 0.3); // eight-bit rounding of a channel
+    last = now;
+  }
+  CHECK(lightness(sequential_colour(1)) - lightness(sequential_colour(0)) > 70);
+  CHECK(lightness({255, 255, 255}) == Approx(100));
+  CHECK(lightness({119, 119, 119}) == Approx(50).margin(0.2)); // the sRGB grey of L* 50
+}
+
+TEST_CASE("the scale for stress falls evenly to both sides", "[colours]") {
+  const double white = lightness(diverging_colour(0)), dark = lightness(diverging_colour(1));
+  CHECK(white > 95);
+  CHECK(dark < 36);
+  for (int i = 0; i <= 50; ++i) {
+    const double t = i / 50.0, wanted = white + t * (dark - white);
+    CHECK(lightness(diverging_colour(t)) == Approx(wanted).margin(0.6)); // eight-bit rounding
+    CHECK(lightness(diverging_colour(-t)) == Approx(wanted).margin(0.6));
+  }
+  CHECK(diverging_colour(-0.5).b > diverging_colour(-0.5).r + 50);
+  CHECK(diverging_colour(0.5).r > diverging_colour(0.5).b + 50);
+}
+
+TEST_CASE("the six design colours survive a grey printer", "[colours]") {
+  for (std::size_t a = 0; a < 6; ++a) {
+    CHECK(lightness(design_colour(a)) < 80); // still seen on white
+    for (std::size_t b = 0; b < a; ++b)
+      CHECK(std::abs(lightness(design_colour(a)) - lightness(design_colour(b))) >= 10);
+  }
+}
+
+TEST_CASE("patches join at their corners with mean values", "[pictures]") {
+  auto patch = [](double x, double value) {
+    Patch p;
+    p.corner = {Vec3{x, 0, 0}, Vec3{x + 1, 0, 0}, Vec3{x + 1, 2, 0}, Vec3{x, 2, 0}};
+    p.value = {value, value, value, value};
+    p.ray = 1;
+    return p;
+  };
+  const std::vector<Patch> patches = {patch(0, 10), patch(1 + 1e-12, 20)};
+  const PatchMesh mesh = join_patches(patches, true, false);
+  REQUIRE(mesh.point.size() == 6);
+  CHECK(mesh.outline.size() == 6);
+  CHECK(mesh.value[mesh.quad[0][0]] == 10);
+  CHECK(mesh.value[mesh.quad[0][1]] == 15);
+  CHECK(mesh.quad[0][1] == mesh.quad[1][0]);
+
+  const PatchMesh mirrored = join_patches(patches, true, true);
+  const auto &q = mirrored.quad[0];
+  const Vec3 normal =
+      cross(mirrored.point[q[1]] - mirrored.point[q[0]], mirrored.point[q[2]] - mirrored.point[q[1]]);
+  CHECK(normal[2] > 0); // as before mirroring
+  CHECK(std::all_of(mirrored.point.begin(), mirrored.point.end(), [](const Vec3 &x) { return x[1] <= 0; }));
+
+  std::vector<Patch> two_rays = patches;
+  two_rays[1].ray = 2;
+  CHECK(join_patches(two_rays, false, false).point.size() == 8);
+  CHECK(join_patches(two_rays, true, false).point.size() == 6);
+}
+
+TEST_CASE("ticks are round and inside the axis", "[pictures]") {
+  CHECK(round_ticks(-1, 1, 4) == std::vector<double>{-1, -0.5, 0, 0.5, 1});
+  CHECK(round_ticks(5, 5, 4).empty());
+  for (double tick : round_ticks(-1873, 911, 6))
+    CHECK((tick >= -1873 && tick <= 911 && std::fmod(tick, 500) == 0));
+  CHECK(round_up(331) == Approx(350));
+  CHECK(round_up(350) == Approx(350));
+  CHECK(round_up(0) == 1);
+}
