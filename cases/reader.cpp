@@ -12,21 +12,31 @@ namespace raybend {
 
 namespace {
 
-/// First line with which the text up to there is no longer TOML, where the library itself gave none.
+/// First line at which the library's assertion fires; it gives no place itself. The text up to there parses
+/// or ends in an ordinary error, any longer text fires: bisection.
 int first_bad_line(const std::string &text) {
-  int line = 0;
-  for (std::size_t end = 0; end != std::string::npos;) {
-    ++line;
-    end = text.find('\n', end);
-    end = end == std::string::npos ? end : end + 1;
+  std::vector<std::size_t> ends; // of the lines
+  for (std::size_t i = 0; i < text.size(); ++i)
+    if (text[i] == '\n' || i + 1 == text.size())
+      ends.push_back(i + 1);
+  const auto fires = [&](const std::size_t line) {
     try {
-      toml::parse(text.substr(0, end));
+      const toml::table ignored = toml::parse(text.substr(0, ends[line]));
     } catch (const toml::parse_error &) { // an open list or string may close later
     } catch (const TomlAssertion &) {
-      return line;
+      return true;
     }
+    return false;
+  };
+  std::size_t low = 0, high = ends.size() - 1;
+  while (low < high) {
+    const std::size_t middle = (low + high) / 2;
+    if (fires(middle))
+      high = middle;
+    else
+      low = middle + 1;
   }
-  return line;
+  return static_cast<int>(low) + 1;
 }
 
 toml::table parse(const std::string &text, const std::string &path) {

@@ -7,15 +7,18 @@ namespace raybend {
 
 /// The library met text that it does not expect: the file is not valid TOML.
 struct TomlAssertion : std::runtime_error {
-  TomlAssertion() : std::runtime_error("a key or value stands where none can") {}
+  using std::runtime_error::runtime_error;
 };
+
+[[noreturn]] inline void toml_assertion_failed() {
+  throw TomlAssertion("a key or value stands where none can");
+}
 
 } // namespace raybend
 
 #define TOML_ASSERT(condition)                                                                               \
   do {                                                                                                       \
     if (!(condition))                                                                                        \
-      throw raybend::TomlAssertion();                                                                        \
+      raybend::toml_assertion_failed();                                                                      \
   } while (false)
-#define TOML_ASSERT_ASSUME(condition) TOML_ASSERT(condition)
 #include <toml++/toml.h>

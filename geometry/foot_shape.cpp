@@ -166,8 +166,13 @@ Vec3 FootShape::bone(int ray, double s, double u, double v) const {
     const auto out = disc(p, q);
     yz = {(1 - mix) * in[0] + mix * sec.half_width * out[0], (1 - mix) * in[1] + mix * sec.half_height * out[1]};
   }
+  // Station surfaces run obliquely through the bones, as they do through the tissue between: a shear along the axis, which
+  // leaves a tube as it is but keeps thin tissue between far offset bases from folding.
   const Vec3 c = axis(ray, s);
-  return {c[0], c[1] + yz[0], c[2] + yz[1]};
+  const int edge = 5 - ray + (yz[0] > 0 ? 1 : 0);
+  const double side = std::abs(boundary_y(edge, s) - c[1]);
+  const double x = across(axis_of(ray) + std::clamp(yz[0] / side, -0.999999, 0.999999), s, &FootShape::x_axis, false);
+  return {x, c[1] + yz[0], c[2] + yz[1]};
 }
 
 Vec3 FootShape::point(const Vec3 &logical) const {

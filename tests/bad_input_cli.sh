@@ -2,7 +2,11 @@
 # Wrong requests on the command line: exit status, one clear message, nothing left behind.
 # usage: bad_input_cli.sh PATH/TO/raybend
 set -u
-program=$(realpath "${1:?usage: bad_input_cli.sh PATH/TO/raybend}")
+if [ ! -x "${1:-}" ]; then
+  echo "usage: bad_input_cli.sh PATH/TO/raybend" >&2
+  exit 2
+fi
+program=$(realpath "$1")
 here=$(cd "$(dirname "${BASH_SOURCE[0]}")" && pwd)
 ready=$here/../cases/standing.toml
 work=$(mktemp -d)

@@ -82,8 +82,8 @@ void Preconditioner::update(const Vector &u, double load) {
   for (unsigned l = 1; l <= finest; ++l) {
     Parts::Stage &stage = *parts_->stages[l];
     Smoother::AdditionalData data;
-    data.degree = 5;
-    data.smoothing_range = 20;
+    data.degree = 8;
+    data.smoothing_range = 80;
     data.eig_cg_n_iterations = 12;
     data.preconditioner = std::make_shared<DiagonalMatrix<Vector>>();
     Vector &diagonal = data.preconditioner->get_vector();

@@ -77,6 +77,18 @@ public:
   /// Integral of traction over each ground face's boundary, along its direction, N.
   double ground_force(const Vector &u) const;
 
+  /// One quadrature point of the contact pair.
+  struct ContactPoint {
+    Vec3 logical;    ///< on the upper body
+    double step_s, step_b; ///< extent of the cell in the logical frame
+    double gap;      ///< mm, negative where pressed
+    double pressure; ///< MPa per plan area
+    double area;     ///< mm2 of plan that belongs to the point
+    unsigned q;      ///< 0..8, first direction fastest
+  };
+  /// Visits the contact points of this rank, each once.
+  void visit_contact(const Vector &u, const std::function<void(const ContactPoint &)> &visit) const;
+
   /// Index of the material at quadrature point q of a cell batch.
   unsigned material_index(unsigned batch, unsigned q) const { return material_[batch * n_q + q]; }
 

@@ -1,0 +1,252 @@
+#include "tests/bodies.hpp"
+#include <deal.II/base/quadrature_lib.h>
+#include <deal.II/dofs/dof_tools.h>
+#include <deal.II/grid/grid_tools.h>
+#include <stdexcept>
+
+namespace raybend {
+
+using namespace dealii;
+
+namespace {
+
+Vec3 vec(const Point<3> &p) { return {p[0], p[1], p[2]}; }
+
+} // namespace
+
+Problem box_problem(const Vec3 &low, const Vec3 &high, const std::array<unsigned, 3> &cells, MaterialPtr material,
+                    std::function<Vec3(const Vec3 &)> position) {
+  Problem p;
+  p.mesh = box_mesh(low, high, cells);
+  p.position = position ? std::move(position) : [](const Vec3 &l) { return l; };
+  p.materials = {std::move(material)};
+  p.material_at = [](const Vec3 &, unsigned) { return 0u; };
+  return p;
+}
+
+CoarseMesh ring_mesh(double hole, double length, unsigned sides, unsigned across, unsigned along) {
+  CoarseMesh mesh;
+  const unsigned round = 4 * sides;
+  const auto index = [&](unsigned i, unsigned j, unsigned k) { return (i % round) + round * (j + (across + 1) * k); };
+  for (unsigned k = 0; k <= along; ++k)
+    for (unsigned j = 0; j <= across; ++j)
+      for (unsigned i = 0; i < round; ++i) {
+        const double r = hole + (1 - hole) * j / across, t = r * (2.0 * (i % sides) / sides - 1);
+        const unsigned side = i / sides; // right, top, left, bottom; counter-clockwise
+        const double x = side == 0 ? r : side == 1 ? -t : side == 2 ? -r : t;
+        const double y = side == 0 ? t : side == 1 ? r : side == 2 ? -t : -r;
+        mesh.vertices.push_back({x, y, length * k / along});
+      }
+  for (unsigned k = 0; k < along; ++k)
+    for (unsigned j = 0; j < across; ++j)
+      for (unsigned i = 0; i < round; ++i) {
+        // Axes of a cell: outwards, round, along: right-handed.
+        std::array<unsigned, 8> c{};
+        for (unsigned v = 0; v < 8; ++v)
+          c[v] = index(i + ((v >> 1) & 1), j + (v & 1), k + ((v >> 2) & 1));
+        mesh.cells.push_back(c);
+        mesh.tags.push_back(1);
+        if (j == 0)
+          mesh.faces.push_back({{c[0], c[2], c[4], c[6]}, 3});
+        if (j + 1 == across)
+          mesh.faces.push_back({{c[1], c[3], c[5], c[7]}, 4});
+        if (k == 0)
+          mesh.faces.push_back({{c[0], c[1], c[2], c[3]}, 5});
+        if (k + 1 == along)
+          mesh.faces.push_back({{c[4], c[5], c[6], c[7]}, 6});
+      }
+  return mesh;
+}
+
+Vec3 ring_to_ellipse(const Vec3 &l, double hole, const std::array<double, 2> &inner,
+                     const std::array<double, 2> &outer) {
+  const double r = std::max(std::abs(l[0]), std::abs(l[1]));
+  double angle;
+  if (std::abs(l[0]) >= std::abs(l[1]))
+    angle = (l[0] > 0 ? 0 : pi) + pi / 4 * l[1] / l[0];
+  else
+    angle = (l[1] > 0 ? pi / 2 : 1.5 * pi) - pi / 4 * l[0] / l[1];
+  const double t = (r - hole) / (1 - hole);
+  return {(inner[0] + t * (outer[0] - inner[0])) * std::cos(angle),
+          (inner[1] + t * (outer[1] - inner[1])) * std::sin(angle), l[2]};
+}
+
+Body::Body(Problem problem, unsigned refinements) : problem_(std::move(problem)) {
+  std::vector<SolidOperator *> list;
+  for (unsigned r = 0; r <= refinements; ++r) {
+    levels_.push_back(std::make_unique<Level>(problem_, r, MPI_COMM_WORLD));
+    operators_.push_back(std::make_unique<SolidOperator>(problem_, *levels_.back()));
+    list.push_back(operators_.back().get());
+  }
+  FEValues<3> values(*level().mapping, level().fe, QGauss<3>(n_points_1d), update_JxW_values);
+  for (const auto &cell : level().dofs.active_cell_iterators())
+    if (cell->is_locally_owned()) {
+      values.reinit(cell);
+      for (const double weight : values.get_JxW_values())
+        if (weight <= 0)
+          throw std::logic_error("a cell of the body is turned inside out");
+    }
+  preconditioner_ = std::make_unique<Preconditioner>(list);
+  op().initialize_dof_vector(u);
+}
+
+void Body::make_free() const {
+  if (free_operator_)
+    return;
+  free_problem_ = problem_;
+  free_problem_.fixed.clear();
+  free_level_ = std::make_unique<Level>(free_problem_, levels_.size() - 1, MPI_COMM_WORLD);
+  free_operator_ = std::make_unique<SolidOperator>(free_problem_, *free_level_);
+}
+
+Vector Body::unbalanced(double load, bool linear) const {
+  make_free();
+  Vector v, r, zero;
+  for (Vector *x : {&v, &r, &zero})
+    free_operator_->initialize_dof_vector(*x);
+  for (unsigned i = 0; i < v.locally_owned_size(); ++i)
+    v.local_element(i) = u.local_element(i);
+  if (!linear) {
+    if (!free_operator_->evaluate(v, load, &r).admissible)
+      throw std::runtime_error("the body is turned inside out somewhere");
+    return r;
+  }
+  Vector at_rest(r);
+  free_operator_->evaluate(zero, load, &at_rest);
+  free_operator_->linearize(zero, load, false);
+  free_operator_->vmult(r, v);
+  r += at_rest;
+  return r;
+}
+
+void Body::solve_linear(double reduction) {
+  Vector zero, b, step;
+  for (Vector *x : {&zero, &b, &step})
+    op().initialize_dof_vector(*x);
+  u = 0;
+  set_prescribed(problem_, level(), u, 1.0);
+  const Vector r = unbalanced(1.0, true);
+  for (unsigned i = 0; i < b.locally_owned_size(); ++i)
+    b.local_element(i) = -r.local_element(i);
+  level().constraints.set_zero(b);
+  op().linearize(zero, 1.0, false);
+  preconditioner_->update(zero, 1.0);
+  if (!conjugate_gradients(op(), *preconditioner_, step, b, reduction, 500, iterations) || iterations == 500)
+    throw std::runtime_error("conjugate gradients did not converge in " + std::to_string(iterations) + " iterations");
+  u += step;
+}
+
+NewtonReport Body::solve(double load, double force, double tolerance, unsigned max_steps) {
+  set_prescribed(problem_, level(), u, load);
+  NewtonControl control;
+  control.force_scale = force;
+  control.tolerance = tolerance;
+  control.max_steps = max_steps;
+  return newton(op(), *preconditioner_, u, load, control);
+}
+
+Sample Body::at(const Vec3 &logical) const {
+  const auto found =
+      GridTools::find_active_cell_around_point(MappingQ1<3>(), level().dofs, Point<3>(logical[0], logical[1], logical[2]));
+  const Point<3> unit = GeometryInfo<3>::project_to_unit_cell(found.second);
+  FEValues<3> values(*level().mapping, level().fe, Quadrature<3>(unit),
+                     update_values | update_gradients | update_quadrature_points);
+  values.reinit(found.first);
+  std::vector<types::global_dof_index> index(level().fe.n_dofs_per_cell());
+  found.first->get_dof_indices(index);
+  Sample s;
+  s.x = vec(values.quadrature_point(0));
+  s.material = problem_.material_at(logical, found.first->material_id());
+  for (unsigned i = 0; i < index.size(); ++i) {
+    const unsigned c = level().fe.system_to_component_index(i).first;
+    s.u[c] += u[index[i]] * values.shape_value(i, 0);
+    s.gradient[c] += u[index[i]] * values.shape_grad(i, 0);
+  }
+  return s;
+}
+
+Sym2 Body::small_stress(const Sample &s) const {
+  Sym2 stress;
+  Sym4 cc;
+  problem_.materials[s.material]->tangent(Tensor2(unit_symmetric_tensor<3>()), stress, cc);
+  return cc * symmetrize(s.gradient);
+}
+
+Sym2 Body::cauchy_stress(const Sample &s) const {
+  const Tensor2 f = s.gradient + Tensor2(unit_symmetric_tensor<3>());
+  return symmetrize((1 / determinant(f)) * (f * Tensor2(problem_.materials[s.material]->stress(f)) * transpose(f)));
+}
+
+Body::Resultant Body::section(int axis, double value, const Vec3 &centre) const {
+  const QGauss<2> quadrature(4);
+  FEFaceValues<3> values(*level().mapping, level().fe, quadrature,
+                         update_gradients | update_quadrature_points | update_JxW_values | update_normal_vectors);
+  std::vector<std::vector<Tensor<1, 3>>> gradients(quadrature.size(), std::vector<Tensor<1, 3>>(3));
+  Resultant sum;
+  for (const auto &cell : level().dofs.active_cell_iterators())
+    for (const unsigned f : cell->face_indices()) {
+      if (std::abs(cell->face(f)->center(true)[axis] - value) > 1e-8 || cell->center()[axis] > value)
+        continue;
+      values.reinit(cell, f);
+      values.get_function_gradients(u, gradients);
+      for (unsigned q = 0; q < quadrature.size(); ++q) {
+        Sample s;
+        for (unsigned c = 0; c < 3; ++c)
+          s.gradient[c] = gradients[q][c];
+        s.material = problem_.material_at(vec(cell->center()), cell->material_id());
+        const Tensor<1, 3> t = values.JxW(q) * (small_stress(s) * values.normal_vector(q));
+        const Vec3 force = {t[0], t[1], t[2]};
+        sum.force = sum.force + force;
+        sum.moment = sum.moment + cross(vec(values.quadrature_point(q)) - centre, force);
+      }
+    }
+  return sum;
+}
+
+double Body::face_integral(unsigned id, const std::function<Vec3(const Vec3 &)> &weight) const {
+  const QGauss<2> quadrature(4);
+  FEFaceValues<3> values(*level().mapping, level().fe, quadrature,
+                         update_values | update_quadrature_points | update_JxW_values);
+  std::vector<dealii::Vector<double>> displacement(quadrature.size(), dealii::Vector<double>(3));
+  double sum = 0;
+  for (const auto &cell : level().dofs.active_cell_iterators())
+    for (const unsigned f : cell->face_indices()) {
+      if (!cell->face(f)->at_boundary() || cell->face(f)->boundary_id() != id)
+        continue;
+      values.reinit(cell, f);
+      values.get_function_values(u, displacement);
+      for (unsigned q = 0; q < quadrature.size(); ++q) {
+        const Vec3 w = weight(vec(values.quadrature_point(q)));
+        for (unsigned c = 0; c < 3; ++c)
+          sum += w[c] * displacement[q][c] * values.JxW(q);
+      }
+    }
+  return sum;
+}
+
+double Body::face_area(unsigned id) const {
+  const QGauss<2> quadrature(4);
+  FEFaceValues<3> values(*level().mapping, level().fe, quadrature, update_JxW_values);
+  double sum = 0;
+  for (const auto &cell : level().dofs.active_cell_iterators())
+    for (const unsigned f : cell->face_indices())
+      if (cell->face(f)->at_boundary() && cell->face(f)->boundary_id() == id) {
+        values.reinit(cell, f);
+        for (unsigned q = 0; q < quadrature.size(); ++q)
+          sum += values.JxW(q);
+      }
+  return sum;
+}
+
+Vec3 Body::sum_on_face(const Vector &forces, unsigned id) const {
+  Vec3 sum{};
+  for (unsigned c = 0; c < 3; ++c) {
+    std::vector<bool> mask(3, false);
+    mask[c] = true;
+    for (const auto i : DoFTools::extract_boundary_dofs(level().dofs, ComponentMask(mask), {id}))
+      sum[c] += forces[i];
+  }
+  return sum;
+}
+
+} // namespace raybend

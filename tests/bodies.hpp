@@ -1,0 +1,88 @@
+// Textbook bodies for the verification tests: a problem with its levels, solved, and read at points and sections.
+#pragma once
+#include "meshing/box_mesh.hpp"
+#include "solver/materials/invariant_material.hpp"
+#include "solver/newton/newton.hpp"
+#include <string>
+
+namespace raybend {
+
+constexpr double pi = 3.14159265358979323846;
+
+/// A problem of one material filling a box in the logical frame; nothing held or loaded yet.
+Problem box_problem(const Vec3 &low, const Vec3 &high, const std::array<unsigned, 3> &cells, MaterialPtr material,
+                    std::function<Vec3(const Vec3 &)> position = {});
+
+/// A logical mesh with `n` cells round a closed tube (or a ring of blocks), `across` the wall and `along` the axis.
+/// Logical (x, y) is the square ring between half sides `hole` < 1 and 1, z in [0, length]. The inner face has id 3, the outer 4,
+/// the ends 5 and 6. `sides` cells along each of the four sides.
+CoarseMesh ring_mesh(double hole, double length, unsigned sides, unsigned across, unsigned along);
+
+/// Square ring to elliptic tube: logical radius max(|x|, |y|) from `hole` (inner ellipse) to 1 (outer), angle kept in proportion
+/// along each side.
+Vec3 ring_to_ellipse(const Vec3 &logical, double hole, const std::array<double, 2> &inner,
+                     const std::array<double, 2> &outer);
+
+/// What a body shows at one of its points.
+struct Sample {
+  Vec3 x{}, u{};
+  Tensor2 gradient;      ///< du/dX
+  unsigned material = 0; ///< index
+};
+
+class Body {
+public:
+  Body(Problem problem, unsigned refinements);
+
+  /// The small-strain solution under the loads (factor 1) and the prescribed displacements: tangent at u = 0.
+  void solve_linear(double reduction = 1e-10);
+
+  /// Finite-strain solution at a load factor, starting from the current u. `force` scales the tolerance, N.
+  NewtonReport solve(double load, double force, double tolerance = 1e-9, unsigned max_steps = 40);
+
+  /// At a point of the logical frame (of the cell found there; on a face either neighbour).
+  Sample at(const Vec3 &logical) const;
+  /// Small-strain stress C : sym grad u, MPa.
+  Sym2 small_stress(const Sample &s) const;
+  /// Cauchy stress, MPa.
+  Sym2 cauchy_stress(const Sample &s) const;
+
+  /// Force and moment about `centre` that the part beyond the logical plane x[axis] = value exerts on the part before it, from
+  /// small-strain stress; N, N mm.
+  struct Resultant {
+    Vec3 force{}, moment{};
+  };
+  Resultant section(int axis, double value, const Vec3 &centre) const;
+
+  /// Work-conjugate mean: integral of displacement . weight over the faces with an id, mm3 times weight.
+  double face_integral(unsigned id, const std::function<Vec3(const Vec3 &)> &weight) const;
+
+  /// Area of the faces with an id.
+  double face_area(unsigned id) const;
+
+  /// dPi/du with no unknown held: forces that supports exert where u is prescribed, N.
+  Vector unbalanced(double load, bool linear) const;
+  /// Sum of `forces` over the nodes of faces with an id.
+  Vec3 sum_on_face(const Vector &forces, unsigned id) const;
+
+  SolidOperator &op() { return *operators_.back(); }
+  const Level &level() const { return *levels_.back(); }
+  Preconditioner &preconditioner() { return *preconditioner_; }
+  const Problem &problem() const { return problem_; }
+
+  Vector u;
+  unsigned iterations = 0; ///< of the last linear solution
+
+private:
+  void make_free() const;
+
+  Problem problem_;
+  mutable Problem free_problem_;
+  std::vector<std::unique_ptr<Level>> levels_;
+  std::vector<std::unique_ptr<SolidOperator>> operators_;
+  std::unique_ptr<Preconditioner> preconditioner_;
+  mutable std::unique_ptr<Level> free_level_; ///< as the finest level, with no unknown held
+  mutable std::unique_ptr<SolidOperator> free_operator_;
+};
+
+} // namespace raybend
