@@ -10,9 +10,9 @@ namespace {
 
 // Plantar tissue, calibrated so that the pad under MT2's head loses 35-55 % of its thickness in walking
 // push-off (Cavanagh 1999: 45.7 %).
-constexpr double tissue_mu_mpa = 0.08;
-constexpr double tissue_stiffening = 1.5;
-constexpr double tissue_bulk_mpa = 1.5;
+constexpr double tissue_mu_mpa = 0.12;
+constexpr double tissue_stiffening = 3;
+constexpr double tissue_bulk_mpa = 2;
 
 std::string by_activity(double Activity::*member) {
   std::vector<std::string> words;
@@ -178,7 +178,7 @@ void add_material_rows(std::vector<CatalogueRow> &rows) {
           .means("Stiffness EA/L of the whole plantar fascia; a slip has its share.")
           .from("five slips of 140 N/mm: Wright & Rennels 1964, Cheung (from memory)"));
   add(number_row("tissue.joint_moment_n_mm", "N mm")
-          .otherwise(2000)
+          .otherwise(3500)
           .within(50, 50000)
           .usual(500, 8000)
           .means("Moment at which a metatarsal's base turns through half of its joint's mobility.")

@@ -208,7 +208,7 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
                  "cantilever.")
           .from("Ouzounian & Shereff 1989 (from memory); ranges assumed"));
   add(number_row("patient.rayN.fascia_share", "")
-          .per_ray({0.33, 0.25, 0.19, 0.14, 0.09}, "")
+          .per_ray({0.30, 0.25, 0.21, 0.15, 0.09}, "")
           .within(0, 1)
           .means("Part of the plantar fascia's pull in this ray's slip. The five sum to 1: those not given "
                  "share the rest.")

@@ -7,9 +7,11 @@
 #include "cases/output_directory.hpp"
 #include "cases/reader.hpp"
 #include "cases/words.hpp"
+#include "cases/workers.hpp"
 #include "geometry/cautions.hpp"
 #include "geometry/version.hpp"
 #include <boost/program_options.hpp>
+#include <cstdio>
 #include <iostream>
 #include <sstream>
 
@@ -159,9 +161,9 @@ int compare(const Command &c, const po::variables_map &values, const std::vector
   options.quiet = values.count("quiet") > 0;
   options.argc = argc;
   options.argv = argv;
-  if (const std::string reason = why_not_writable(options.out); !reason.empty())
+  if (const std::string reason = started_by_us() ? "" : why_not_writable(options.out); !reason.empty())
     throw UsageError(reason);
-  if (!options.quiet)
+  if (!options.quiet && !started_by_us())
     for (const std::string &warning : given.warnings)
       std::cerr << "raybend: warning: " << warning << "\n";
   return run_compare(given, options);
@@ -230,6 +232,10 @@ void print_lines(const std::string &text) {
 
 int main(int argc, char **argv) {
   int status = 1;
+  if (environment_rank() != 0) { // one voice for all ranks
+    std::freopen("/dev/null", "w", stdout);
+    std::freopen("/dev/null", "w", stderr);
+  }
   try {
     status = run(argc, argv);
     std::cout.flush();

@@ -63,6 +63,7 @@ struct Tie {
   Vec3 direction, anchor;
   double force, stiffness;
   double constant = 0; ///< extra tension that does not depend on e (flexor tendons)
+  Region other = {};   ///< if set, the tie runs between two regions: e = direction . (mean u - mean u of other)
 };
 
 /// A dead force spread over a region.

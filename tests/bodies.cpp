@@ -10,12 +10,14 @@ using namespace dealii;
 
 namespace {
 
-Vec3 vec(const Point<3> &p) { return {p[0], p[1], p[2]}; }
+Vec3 vec(const Point<3> &p) {
+  return {p[0], p[1], p[2]};
+}
 
 } // namespace
 
-Problem box_problem(const Vec3 &low, const Vec3 &high, const std::array<unsigned, 3> &cells, MaterialPtr material,
-                    std::function<Vec3(const Vec3 &)> position) {
+Problem box_problem(const Vec3 &low, const Vec3 &high, const std::array<unsigned, 3> &cells,
+                    MaterialPtr material, std::function<Vec3(const Vec3 &)> position) {
   Problem p;
   p.mesh = box_mesh(low, high, cells);
   p.position = position ? std::move(position) : [](const Vec3 &l) { return l; };
@@ -27,7 +29,9 @@ Problem box_problem(const Vec3 &low, const Vec3 &high, const std::array<unsigned
 CoarseMesh ring_mesh(double hole, double length, unsigned sides, unsigned across, unsigned along) {
   CoarseMesh mesh;
   const unsigned round = 4 * sides;
-  const auto index = [&](unsigned i, unsigned j, unsigned k) { return (i % round) + round * (j + (across + 1) * k); };
+  const auto index = [&](unsigned i, unsigned j, unsigned k) {
+    return (i % round) + round * (j + (across + 1) * k);
+  };
   for (unsigned k = 0; k <= along; ++k)
     for (unsigned j = 0; j <= across; ++j)
       for (unsigned i = 0; i < round; ++i) {
@@ -132,7 +136,8 @@ void Body::solve_linear(double reduction) {
   op().linearize(zero, 1.0, false);
   preconditioner_->update(zero, 1.0);
   if (!conjugate_gradients(op(), *preconditioner_, step, b, reduction, 500, iterations) || iterations == 500)
-    throw std::runtime_error("conjugate gradients did not converge in " + std::to_string(iterations) + " iterations");
+    throw std::runtime_error("conjugate gradients did not converge in " + std::to_string(iterations) +
+                             " iterations");
   u += step;
 }
 
@@ -146,8 +151,8 @@ NewtonReport Body::solve(double load, double force, double tolerance, unsigned m
 }
 
 Sample Body::at(const Vec3 &logical) const {
-  const auto found =
-      GridTools::find_active_cell_around_point(MappingQ1<3>(), level().dofs, Point<3>(logical[0], logical[1], logical[2]));
+  const auto found = GridTools::find_active_cell_around_point(MappingQ1<3>(), level().dofs,
+                                                              Point<3>(logical[0], logical[1], logical[2]));
   const Point<3> unit = GeometryInfo<3>::project_to_unit_cell(found.second);
   FEValues<3> values(*level().mapping, level().fe, Quadrature<3>(unit),
                      update_values | update_gradients | update_quadrature_points);
@@ -174,30 +179,46 @@ Sym2 Body::small_stress(const Sample &s) const {
 
 Sym2 Body::cauchy_stress(const Sample &s) const {
   const Tensor2 f = s.gradient + Tensor2(unit_symmetric_tensor<3>());
-  return symmetrize((1 / determinant(f)) * (f * Tensor2(problem_.materials[s.material]->stress(f)) * transpose(f)));
+  return symmetrize((1 / determinant(f)) *
+                    (f * Tensor2(problem_.materials[s.material]->stress(f)) * transpose(f)));
 }
 
 Body::Resultant Body::section(int axis, double value, const Vec3 &centre) const {
-  const QGauss<2> quadrature(4);
-  FEFaceValues<3> values(*level().mapping, level().fe, quadrature,
-                         update_gradients | update_quadrature_points | update_JxW_values | update_normal_vectors);
-  std::vector<std::vector<Tensor<1, 3>>> gradients(quadrature.size(), std::vector<Tensor<1, 3>>(3));
+  // Nodal forces of the cells before the plane on the plane's nodes: int sigma . grad N_i, in balance to the
+  // solver's tolerance.
+  FEValues<3> values(*level().mapping, level().fe, QGauss<3>(n_points_1d),
+                     update_gradients | update_JxW_values);
+  std::vector<std::vector<Tensor<1, 3>>> gradients(values.n_quadrature_points, std::vector<Tensor<1, 3>>(3));
+  std::vector<types::global_dof_index> index(level().fe.n_dofs_per_cell());
   Resultant sum;
   for (const auto &cell : level().dofs.active_cell_iterators())
     for (const unsigned f : cell->face_indices()) {
       if (std::abs(cell->face(f)->center(true)[axis] - value) > 1e-8 || cell->center()[axis] > value)
         continue;
-      values.reinit(cell, f);
+      values.reinit(cell);
       values.get_function_gradients(u, gradients);
-      for (unsigned q = 0; q < quadrature.size(); ++q) {
+      cell->get_dof_indices(index);
+      std::vector<double> nodal(index.size(), 0.0);
+      for (unsigned q = 0; q < values.n_quadrature_points; ++q) {
         Sample s;
         for (unsigned c = 0; c < 3; ++c)
           s.gradient[c] = gradients[q][c];
         s.material = problem_.material_at(vec(cell->center()), cell->material_id());
-        const Tensor<1, 3> t = values.JxW(q) * (small_stress(s) * values.normal_vector(q));
-        const Vec3 force = {t[0], t[1], t[2]};
-        sum.force = sum.force + force;
-        sum.moment = sum.moment + cross(vec(values.quadrature_point(q)) - centre, force);
+        const Sym2 stress = small_stress(s);
+        for (unsigned i = 0; i < index.size(); ++i)
+          nodal[i] += values.JxW(q) *
+                      (stress * values.shape_grad(i, q))[level().fe.system_to_component_index(i).first];
+      }
+      std::map<unsigned, std::pair<Vec3, Vec3>> nodes; // place and force
+      for (unsigned i = 0; i < index.size(); ++i)
+        if (level().fe.has_support_on_face(i, f)) {
+          const auto [c, node] = level().fe.system_to_component_index(i);
+          nodes[node].first[c] = level().position[index[i]];
+          nodes[node].second[c] = nodal[i];
+        }
+      for (const auto &[node, at] : nodes) {
+        sum.force = sum.force + at.second;
+        sum.moment = sum.moment + cross(at.first - centre, at.second);
       }
     }
   return sum;

@@ -1,4 +1,5 @@
-// Textbook bodies for the verification tests: a problem with its levels, solved, and read at points and sections.
+// Textbook bodies for the verification tests: a problem with its levels, solved, and read at points and
+// sections.
 #pragma once
 #include "meshing/box_mesh.hpp"
 #include "solver/materials/invariant_material.hpp"
@@ -10,16 +11,16 @@ namespace raybend {
 constexpr double pi = 3.14159265358979323846;
 
 /// A problem of one material filling a box in the logical frame; nothing held or loaded yet.
-Problem box_problem(const Vec3 &low, const Vec3 &high, const std::array<unsigned, 3> &cells, MaterialPtr material,
-                    std::function<Vec3(const Vec3 &)> position = {});
+Problem box_problem(const Vec3 &low, const Vec3 &high, const std::array<unsigned, 3> &cells,
+                    MaterialPtr material, std::function<Vec3(const Vec3 &)> position = {});
 
-/// A logical mesh with `n` cells round a closed tube (or a ring of blocks), `across` the wall and `along` the axis.
-/// Logical (x, y) is the square ring between half sides `hole` < 1 and 1, z in [0, length]. The inner face has id 3, the outer 4,
-/// the ends 5 and 6. `sides` cells along each of the four sides.
+/// A logical mesh with `n` cells round a closed tube (or a ring of blocks), `across` the wall and `along` the
+/// axis. Logical (x, y) is the square ring between half sides `hole` < 1 and 1, z in [0, length]. The inner
+/// face has id 3, the outer 4, the ends 5 and 6. `sides` cells along each of the four sides.
 CoarseMesh ring_mesh(double hole, double length, unsigned sides, unsigned across, unsigned along);
 
-/// Square ring to elliptic tube: logical radius max(|x|, |y|) from `hole` (inner ellipse) to 1 (outer), angle kept in proportion
-/// along each side.
+/// Square ring to elliptic tube: logical radius max(|x|, |y|) from `hole` (inner ellipse) to 1 (outer), angle
+/// kept in proportion along each side.
 Vec3 ring_to_ellipse(const Vec3 &logical, double hole, const std::array<double, 2> &inner,
                      const std::array<double, 2> &outer);
 
@@ -47,8 +48,8 @@ public:
   /// Cauchy stress, MPa.
   Sym2 cauchy_stress(const Sample &s) const;
 
-  /// Force and moment about `centre` that the part beyond the logical plane x[axis] = value exerts on the part before it, from
-  /// small-strain stress; N, N mm.
+  /// Force and moment about `centre` that the part beyond the logical plane x[axis] = value exerts on the
+  /// part before it (small strain, from the internal forces of the plane's nodes); N, N mm.
   struct Resultant {
     Vec3 force{}, moment{};
   };

@@ -21,7 +21,9 @@ Tensor2 diagonal(double a, double b, double c) {
   return f;
 }
 
-Tensor2 nominal(const Material &m, const Tensor2 &f) { return f * Tensor2(m.stress(f)); }
+Tensor2 nominal(const Material &m, const Tensor2 &f) {
+  return f * Tensor2(m.stress(f));
+}
 
 Tensor2 cauchy(const Material &m, const Tensor2 &f) {
   return (1 / determinant(f)) * (f * Tensor2(m.stress(f)) * transpose(f));
@@ -55,7 +57,9 @@ Free plane_strain(const Material &m, double l) {
   const double t = root([&](double s) { return nominal(m, diagonal(l, 1, s))[2][2]; });
   return {t, nominal(m, diagonal(l, 1, t))[0][0]};
 }
-double confined(const Material &m, double l) { return nominal(m, diagonal(l, 1, 1))[0][0]; }
+double confined(const Material &m, double l) {
+  return nominal(m, diagonal(l, 1, 1))[0][0];
+}
 
 Tensor2 shear(double g) {
   Tensor2 f = diagonal(1, 1, 1);
@@ -64,7 +68,9 @@ Tensor2 shear(double g) {
 }
 
 // Tables below carry six digits: half a unit of the sixth digit, relative to a leading 1.
-Approx printed(double value) { return Approx(value).epsilon(5.1e-6).margin(0); }
+Approx printed(double value) {
+  return Approx(value).epsilon(5.1e-6).margin(0);
+}
 
 std::vector<std::pair<std::string, MaterialPtr>> laws() {
   const dealii::Tensor<1, 3> axis({0.9, 0.2, -0.35});
@@ -95,7 +101,8 @@ Tensor2 rotation(std::mt19937 &random) {
   return r;
 }
 
-// Random deformations with 0.45 < J < 2, and the special ones where principal stretches coincide or nearly do.
+// Random deformations with 0.45 < J < 2, and the special ones where principal stretches coincide or nearly
+// do.
 std::vector<Tensor2> deformations() {
   std::mt19937 random(7);
   std::uniform_real_distribution<double> uniform(-0.3, 0.3);
@@ -112,7 +119,8 @@ std::vector<Tensor2> deformations() {
   return list;
 }
 
-// Derivative of f at 0 by central differences of fourth order; step 1e-4: truncation and rounding both below 1e-9.
+// Derivative of f at 0 by central differences of fourth order; step 1e-4: truncation and rounding both below
+// 1e-9.
 template <typename F> auto slope(const F &f) {
   const double h = 1e-4;
   return (1 / (12 * h)) * (8.0 * (f(h) - f(-h)) - (f(2 * h) - f(-2 * h)));
@@ -150,7 +158,8 @@ TEST_CASE("Neo-Hookean, compressible: closed forms (mu 1, lambda 1.5)", "[materi
 TEST_CASE("Incompressible limit of neo-Hooke and of soft tissue", "[materials]") {
   // Source: F3 (Treloar; calc): uniaxial mu(l - l^-2), equibiaxial mu(l - l^-5), plane strain mu(l - l^-3).
   // Demiray's law multiplies them by exp(b (I1 - 3)) (from memory; follows from psi by differentiation).
-  // Bulk modulus 1e7 mu leaves errors of a few P/K: 2e-5 covers the largest here (P = -31.5, times l^-2 and exp).
+  // Bulk modulus 1e7 mu leaves errors of a few P/K: 2e-5 covers the largest here (P = -31.5, times l^-2 and
+  // exp).
   const double k = 1e7;
   const NeoHooke hooke = NeoHooke::from_lame(1, k);
   const SoftTissue plain(1, 1e-9, k), tissue(1, 0.5, k);
@@ -162,7 +171,8 @@ TEST_CASE("Incompressible limit of neo-Hooke and of soft tissue", "[materials]")
       CHECK(equibiaxial(*m, l).p == Approx(equi).epsilon(2e-5));
       CHECK(plane_strain(*m, l).p == Approx(plane).epsilon(2e-5));
     }
-    const double i_uni = l * l + 2 / l, i_equi = 2 * l * l + std::pow(l, -4), i_plane = l * l + 1 + 1 / (l * l);
+    const double i_uni = l * l + 2 / l, i_equi = 2 * l * l + std::pow(l, -4),
+                 i_plane = l * l + 1 + 1 / (l * l);
     CHECK(uniaxial(tissue, l).p == Approx(uni * std::exp(0.5 * (i_uni - 3))).epsilon(2e-5));
     CHECK(plane_strain(tissue, l).p == Approx(plane * std::exp(0.5 * (i_plane - 3))).epsilon(2e-5));
     if (l > 0.5) // at l = 0.5 P is 27,000 mu, 0.3 % of K: not incompressible

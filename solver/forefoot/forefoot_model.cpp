@@ -4,8 +4,10 @@
 #include "solver/forefoot/extract.hpp"
 #include "solver/forefoot/forefoot_problem.hpp"
 #include <deal.II/base/utilities.h>
+#include <algorithm>
 #include <chrono>
 #include <cstdio>
+#include <set>
 #include <stdexcept>
 
 namespace raybend {
@@ -63,9 +65,32 @@ ForefootModel::ForefootModel(const Forefoot &foot, const Activity &activity, con
 ForefootModel::~ForefootModel() = default;
 const ForefootState &ForefootModel::state() const { return *parts_->state; }
 
+// Nodes of 27-node cells on a mesh are the vertices of the mesh refined once more. One refinement of hexahedra turns vertices,
+// edges, faces, cells (V, E, F, C) into (V + E + F + C, 2 E + 4 F + 6 C, 4 F + 12 C, 8 C).
 unsigned long ForefootModel::unknowns(Resolution resolution) {
-  static const unsigned long n[] = {0, 0, 0};
-  return n[static_cast<int>(resolution)];
+  const CoarseMesh mesh = build_forefoot_mesh();
+  std::set<std::array<unsigned, 2>> edges;
+  std::set<std::array<unsigned, 4>> faces;
+  for (const auto &c : mesh.cells) {
+    for (unsigned v = 0; v < 8; ++v)
+      for (unsigned axis = 0; axis < 3; ++axis)
+        if (!((v >> axis) & 1u))
+          edges.insert({std::min(c[v], c[v | (1u << axis)]), std::max(c[v], c[v | (1u << axis)])});
+    for (const auto &f : {std::array<unsigned, 4>{0, 1, 2, 3}, {4, 5, 6, 7}, {0, 1, 4, 5}, {2, 3, 6, 7}, {0, 2, 4, 6},
+                          {1, 3, 5, 7}}) {
+      std::array<unsigned, 4> key = {c[f[0]], c[f[1]], c[f[2]], c[f[3]]};
+      std::sort(key.begin(), key.end());
+      faces.insert(key);
+    }
+  }
+  unsigned long v = mesh.vertices.size(), e = edges.size(), f = faces.size(), c = mesh.cells.size();
+  for (int refinement = 0; refinement <= static_cast<int>(resolution); ++refinement) {
+    v = v + e + f + c;
+    e = 2 * e + 4 * f + 6 * c;
+    f = 4 * f + 12 * c;
+    c = 8 * c;
+  }
+  return 3 * v;
 }
 
 // Start of the load path: the foot as high as it takes to clear the insole but for a small overlap, and the insole

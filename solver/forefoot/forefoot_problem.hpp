@@ -20,8 +20,8 @@ ToeStatics toe_statics(const Forefoot &foot, const Activity &activity, int ray);
 /// Unit vector of the vertical in the foot frame: the normal of the ground plane, tilted by the heel's rise.
 Vec3 vertical(const Activity &activity);
 
-/// Tie r in `Problem::ties` is ray r + 1's fascia slip (with the flexor's constant tension); ties 5..9 are the shoe upper
-/// over the insole's proximal edge, column by column.
+/// Tie r in `Problem::ties` is ray r + 1's fascia slip (with the flexor's constant tension); ties 5..8 are the
+/// deep transverse ligament from head to head, 9..13 the shoe upper over the insole's proximal edge, column by column.
 Problem forefoot_problem(const Forefoot &foot, const FootShape &shape, const InsoleShape &insole,
                          const Activity &activity, const Settings &settings, const CoarseMesh &mesh);
 

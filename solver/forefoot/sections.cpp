@@ -20,13 +20,13 @@ struct Plane {
   double area = 0, sides = 0;
   V centre, force, moment; // about the origin
   double strain[4] = {}, stress[4] = {}, samples[4] = {}; // dorsal, plantar, medial, lateral
-  V outer_force, outer_moment; // exerted on the bone by the slab of cells just distal of the plane
+  V outer_force, outer_moment; // exerted on the bone by the tissue just distal of the plane, but not on the plane itself
+  V plane_force, plane_moment; // the same on the nodes of the plane
 
-  static constexpr unsigned size = 2 + 5 * 3 + 12;
   template <typename Act> void each(const Act &act) {
     act(area);
     act(sides);
-    for (V *v : {&centre, &force, &moment, &outer_force, &outer_moment})
+    for (V *v : {&centre, &force, &moment, &outer_force, &outer_moment, &plane_force, &plane_moment})
       for (unsigned i = 0; i < 3; ++i)
         act((*v)[i]);
     for (double *list : {strain, stress, samples})
@@ -56,6 +56,9 @@ Quadrature<3> end_nodes() { // the nodes of both ends
   return Quadrature<3>(points, std::vector<double>(points.size(), 1.0));
 }
 
+// |grad xi_0|^2: dA = JxW |grad xi_0| on a plane xi_0 = const.
+double contravariant(const DerivativeForm<1, 3, 3> &inverse_jacobian) { return inverse_jacobian[0] * inverse_jacobian[0]; }
+
 // 0 dorsal, 1 plantar, 2 medial, 3 lateral surface of the bone, -1 elsewhere.
 int surface_place(const Vec3 &l, int ray) {
   const double u = l[1] - axis_of(ray), v = l[2] - 2;
@@ -79,7 +82,7 @@ void extract_sections(const ForefootState &state, unsigned level_number, const V
   std::vector<double> head(5 * 4, 0.0); // weighted place of each head and weight
 
   FEValues<3> ends(*level.mapping, level.fe, end_planes(),
-                   update_gradients | update_values | update_jacobians | update_quadrature_points);
+                   update_values | update_JxW_values | update_inverse_jacobians | update_quadrature_points);
   FEValues<3> nodes(*level.mapping, level.fe, end_nodes(), update_gradients);
   FEValues<3> inside(*level.mapping, level.fe, QGauss<3>(n_points_1d),
                      update_values | update_gradients | update_JxW_values | update_quadrature_points);
@@ -105,59 +108,54 @@ void extract_sections(const ForefootState &state, unsigned level_number, const V
     const bool bone = tag == tag_cortical || tag == tag_trabecular;
     const int slab = static_cast<int>(std::floor(middle[0] * per_station)); // cell between planes slab, slab + 1
 
-    if (!bone) { // what this cell's stresses exert on the bone's nodes
-      bool touches = false;
-      std::vector<char> on_bone(index.size(), 0);
-      for (unsigned i = 0; i < index.size(); ++i) {
-        const Vec3 l = Level::logical_point(cell, support[i]);
-        on_bone[i] = l[2] > 1 - 1e-9 && l[0] < pole_station + 1e-9 && tile_radius(l[1], l[2], ray) < cortex_radius + 1e-9;
-        touches = touches || on_bone[i];
-      }
-      if (!touches)
-        continue;
-      inside.reinit(cell);
-      inside[displacement].get_function_gradients(u, gradient);
-      cell->get_dof_indices(index);
-      std::vector<double> force(index.size(), 0.0);
-      for (unsigned q = 0; q < inside.n_quadrature_points; ++q) {
-        const Vec3 l = Level::logical_point(cell, inside.get_quadrature().point(q));
-        const Tensor2 f = deformation(gradient[q]);
-        const Tensor2 p = f * Tensor2(problem.materials[problem.material_at(l, tag)]->stress(f));
-        for (unsigned i = 0; i < index.size(); ++i)
-          if (on_bone[i])
-            force[i] += inside.JxW(q) * (p[level.fe.system_to_component_index(i).first] * inside.shape_grad(i, q));
-      }
-      Plane &plane = sums[(ray - 1) * planes + slab];
-      for (unsigned node = 0; node < 27; ++node) {
-        V f, x;
-        for (unsigned c = 0; c < 3; ++c) {
-          const unsigned i = level.fe.component_to_system_index(c, node);
-          f[c] = -force[i];
-          x[c] = level.position[index[i]] + u[index[i]];
-        }
-        plane.outer_force += f;
-        plane.outer_moment += cross_product_3d(x, f);
-      }
-      continue;
+    // Forces that the stress in this cell exerts on the bone's nodes.
+    bool touches = false;
+    std::vector<char> on_bone(index.size(), 0), on_plane(index.size(), 0);
+    for (unsigned i = 0; i < index.size(); ++i) {
+      const Vec3 l = Level::logical_point(cell, support[i]);
+      on_bone[i] = bone || (l[2] > 1 - 1e-9 && l[0] < pole_station + 1e-9 &&
+                            tile_radius(l[1], l[2], ray) < cortex_radius + 1e-9);
+      on_plane[i] = support[i][0] < 1e-9;
+      touches = touches || on_bone[i];
     }
+    if (!touches)
+      continue;
+    inside.reinit(cell);
+    inside[displacement].get_function_gradients(u, gradient);
+    inside[displacement].get_function_values(u, inner_value);
+    cell->get_dof_indices(index);
+    std::vector<double> nodal(index.size(), 0.0);
+    for (unsigned q = 0; q < inside.n_quadrature_points; ++q) {
+      const Vec3 l = Level::logical_point(cell, inside.get_quadrature().point(q));
+      const Tensor2 f = deformation(gradient[q]);
+      const Tensor2 p = f * Tensor2(problem.materials[problem.material_at(l, tag)]->stress(f));
+      for (unsigned i = 0; i < index.size(); ++i)
+        if (on_bone[i] && (!bone || on_plane[i]))
+          nodal[i] += inside.JxW(q) * (p[level.fe.system_to_component_index(i).first] * inside.shape_grad(i, q));
+    }
+    Plane &cut = sums[(ray - 1) * planes + slab];
+    for (unsigned node = 0; node < 27; ++node) {
+      V f, x;
+      const bool plane_node = on_plane[level.fe.component_to_system_index(0, node)];
+      if (bone && !plane_node)
+        continue;
+      for (unsigned c = 0; c < 3; ++c) {
+        const unsigned i = level.fe.component_to_system_index(c, node);
+        f[c] = -nodal[i];
+        x[c] = level.position[index[i]] + u[index[i]];
+      }
+      (bone ? cut.force : plane_node ? cut.plane_force : cut.outer_force) += f;
+      (bone ? cut.moment : plane_node ? cut.plane_moment : cut.outer_moment) += cross_product_3d(x, f);
+    }
+    if (!bone)
+      continue;
 
     ends.reinit(cell);
-    ends[displacement].get_function_gradients(u, end_gradient);
     ends[displacement].get_function_values(u, value);
-    for (unsigned q = 0; q < 18; ++q) {
-      const Vec3 l = Level::logical_point(cell, ends.get_quadrature().point(q));
-      Plane &plane = sums[(ray - 1) * planes + slab + (q < 9 ? 0 : 1)];
-      const Tensor2 f = deformation(end_gradient[q]);
-      const Tensor2 p = f * Tensor2(problem.materials[problem.material_at(l, tag)]->stress(f));
-      const Tensor<2, 3> jacobian = ends.jacobian(q);
-      const V normal = determinant(jacobian) * (transpose(invert(jacobian)) * V({1, 0, 0})) *
-                       ends.get_quadrature().weight(q);
-      const V x = ends.quadrature_point(q) + value[q], force = p * normal;
-      plane.area += normal.norm();
-      plane.sides += 1;
-      plane.centre += normal.norm() * x;
-      plane.force += force;
-      plane.moment += cross_product_3d(x, force);
+    for (unsigned q = 0; q < 9; ++q) { // centre of the plane
+      const double area = ends.JxW(q) * std::sqrt(contravariant(ends.inverse_jacobian(q)));
+      cut.area += area;
+      cut.centre += area * (ends.quadrature_point(q) + value[q]);
     }
     if (tag == tag_cortical) {
       nodes.reinit(cell);
@@ -179,9 +177,6 @@ void extract_sections(const ForefootState &state, unsigned level_number, const V
     const double fraction = state.shape.distance(ray, middle[0]) / state.shape.foot().rays[ray - 1].length;
     const bool in_shaft = tag == tag_cortical && fraction > 0.15 && fraction < 0.85;
     if (in_shaft || middle[0] > head_station - 1) {
-      inside.reinit(cell);
-      inside[displacement].get_function_gradients(u, gradient);
-      inside[displacement].get_function_values(u, inner_value);
       for (unsigned q = 0; q < inside.n_quadrature_points; ++q) {
         const Vec3 l = Level::logical_point(cell, inside.get_quadrature().point(q));
         if (in_shaft) {
@@ -219,20 +214,28 @@ void extract_sections(const ForefootState &state, unsigned level_number, const V
                         head[4 * (ray - 1) + 2] / head[4 * ray - 1]});
     const V at_head = -tensions[ray - 1] * tensor(problem.ties[ray - 1].direction) +
                       toe_statics(state.shape.foot(), state.activity, ray).load * up;
-    V outer_force = at_head, outer_moment = cross_product_3d(head_place, at_head);
+    V at_ligaments; // deep transverse ligament, medial and lateral of this head
+    for (int side = 0; side < 2; ++side) {
+      const int tie = 5 + ray - 2 + side; // tie 5 joins rays 1 and 2
+      if (tie >= 5 && tie < 9)
+        at_ligaments += (side == 0 ? 1.0 : -1.0) * tensions[tie] * tensor(problem.ties[tie].direction);
+    }
+    V outer_force = at_head + at_ligaments, outer_moment = cross_product_3d(head_place, outer_force);
     for (int k = planes - 1; k >= 0; --k) {
       const Plane &plane = sums[(ray - 1) * planes + k];
       outer_force += plane.outer_force;
       outer_moment += plane.outer_moment;
+      const V distal_force = outer_force, distal_moment = outer_moment; // without the plane's own nodes
+      outer_force += plane.plane_force;
+      outer_moment += plane.plane_moment;
       const double s = double(k) / per_station;
       if (s > head_station - 1 + 1e-9 || plane.area <= 0)
         continue;
-      const double share = k == 0 ? 1.0 : 0.5; // both sides are in the sums
       const V a = plane.centre / plane.area, t = tensor(state.shape.axis_tangent(ray, s));
       V m = cross_product_3d(V({0, 0, 1}), t);
       m /= m.norm();
       const V n = cross_product_3d(t, m);
-      const V force = share * plane.force, couple = share * plane.moment - cross_product_3d(a, force);
+      const V force = plane.force, couple = plane.moment - cross_product_3d(a, force);
       StationResult station;
       station.distance = state.shape.distance(ray, s);
       station.fraction = station.distance / anatomy.length;
@@ -242,7 +245,7 @@ void extract_sections(const ForefootState &state, unsigned level_number, const V
       station.moment_sagittal = -(couple * m);
       station.moment_transverse = couple * n;
       station.torque = couple * t;
-      station.statics_moment_sagittal = -((outer_moment - cross_product_3d(a, outer_force)) * m);
+      station.statics_moment_sagittal = -((distal_moment - cross_product_3d(a, distal_force)) * m);
       const auto mean = [&](const double *list, int place) {
         return plane.samples[place] > 0 ? list[place] / plane.samples[place] : 0.0;
       };

@@ -160,7 +160,9 @@ void SolidOperator::make_vectors() {
     tie_.push_back(region_vector(tie.region, tie.direction));
     std::vector<double> along;
     for (const auto &mode : problem_->carrier.modes)
-      along.push_back(dot(tie.direction, mode(tie.anchor)));
+      along.push_back(tie.other ? 0.0 : dot(tie.direction, mode(tie.anchor)));
+    if (tie.other)
+      tie_.back().add(-1.0, region_vector(tie.other, tie.direction));
     tie_mode_.push_back(along);
   }
 

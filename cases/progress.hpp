@@ -1,0 +1,21 @@
+// One line of progress on a terminal, nothing in a pipe.
+#pragma once
+#include <chrono>
+#include <string>
+
+namespace raybend {
+
+class ProgressLine {
+public:
+  /// Silent unless `shown`.
+  explicit ProgressLine(bool shown);
+  ~ProgressLine(); ///< clears the line
+  void say(const std::string &words);
+  double seconds() const;
+
+private:
+  bool shown_;
+  std::chrono::steady_clock::time_point start_;
+};
+
+} // namespace raybend

@@ -1,0 +1,29 @@
+// Ranks that the program starts itself, so that a plain command keeps every core busy.
+#pragma once
+#include <string>
+
+namespace raybend {
+
+/// True inside `mpirun` (the user's or our own).
+bool under_mpirun();
+
+/// True in ranks that `run_on_all_cores` started.
+bool started_by_us();
+
+/// Rank under mpirun, 0 otherwise.
+int environment_rank();
+
+/// Runs this program again with the same arguments under `mpirun -n cores` and waits for it. Returns its exit status, or -1 if
+/// it could not be started (one core, no mpirun): the caller then goes on alone. Removes the unfinished results of
+/// ranks that were killed.
+int run_on_all_cores(int argc, char **argv);
+
+/// In rank 0 of ranks started by us: hands the exit status (or the staging folder to be removed after a crash) to the process
+/// that waits. mpirun's own status would come with its own messages.
+void hand_over_status(int status);
+void hand_over_staging(const std::string &folder);
+
+/// True if stderr of the command the user typed is a terminal.
+bool on_terminal();
+
+} // namespace raybend

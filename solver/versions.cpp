@@ -1,0 +1,29 @@
+#include "solver/versions.hpp"
+#include <cholmod.h>
+#include <deal.II/base/config.h>
+#include <deal.II/base/mpi.h>
+#include <gmsh.h>
+#include <memory>
+
+namespace raybend {
+
+namespace {
+std::unique_ptr<dealii::Utilities::MPI::MPI_InitFinalize> &parallel() {
+  static std::unique_ptr<dealii::Utilities::MPI::MPI_InitFinalize> instance;
+  return instance;
+}
+} // namespace
+
+std::vector<std::pair<std::string, std::string>> solver_versions() {
+  return {{"deal.II", DEAL_II_PACKAGE_VERSION},
+          {"Gmsh", GMSH_API_VERSION},
+          {"CHOLMOD", std::to_string(CHOLMOD_MAIN_VERSION) + "." + std::to_string(CHOLMOD_SUB_VERSION) + "." +
+                          std::to_string(CHOLMOD_SUBSUB_VERSION)}};
+}
+
+void start_parallel(int &argc, char **&argv) {
+  parallel() = std::make_unique<dealii::Utilities::MPI::MPI_InitFinalize>(argc, argv, 1);
+}
+void stop_parallel() { parallel().reset(); }
+
+} // namespace raybend

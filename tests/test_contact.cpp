@@ -1,0 +1,215 @@
+// Unilateral contact: flat patch, Hertz, lift-off, loads that come and go.
+// Label: fast (13 s).
+#include "solver/materials/hyperfoam.hpp"
+#include "tests/bodies.hpp"
+#include <catch2/catch.hpp>
+
+using namespace raybend;
+
+namespace {
+
+constexpr unsigned lower = 10; // shift of the lower box's face ids
+
+constexpr double overlap =
+    1e-3; // mm, at rest: where blocks only touch, nothing holds the upper one in the first step
+
+// Two blocks 20 x 10 x 5 one on the other, held on three symmetry planes, pressed by tractions on top.
+Problem blocks(double pressure, double stiffness, double nu) {
+  Problem p = box_problem({0, 0, 0}, {20, 10, 5}, {3, 2, 1}, std::make_shared<NeoHooke>(10.0, nu));
+  append(p.mesh, box_mesh({0, 0, -6}, {20, 10, -1}, {3, 2, 1}, 2), lower);
+  p.materials.push_back(std::make_shared<NeoHooke>(2.0, nu));
+  p.material_at = [](const Vec3 &, unsigned tag) { return tag - 1; };
+  p.position = [](const Vec3 &l) { return Vec3{l[0], l[1], l[2] < -0.5 ? l[2] + 1 + overlap : l[2]}; };
+  p.contact = {{5, 6 + lower, 2, stiffness, {0, 0, 1}, {0, 0, 1}}};
+  p.fixed = {{1, {true, false, false}, {}},
+             {3, {false, true, false}, {}},
+             {1 + lower, {true, false, false}, {}},
+             {3 + lower, {false, true, false}, {}},
+             {5 + lower, {false, false, true}, {}}};
+  p.tractions = {{6, [pressure](const Vec3 &) { return Vec3{0, 0, -pressure}; }}};
+  // Frictionless contact holds the upper block only when pressed; a spring far too weak to matter holds it
+  // otherwise.
+  p.springs = {{2, {0, 0, 1}, 1e-9, 0, false}};
+  return p;
+}
+
+} // namespace
+
+TEST_CASE("D3: flat contact patch", "[contact]") {
+  // Uniform pressure goes through unchanged: sigma_zz = -p, gap = -p/k, everywhere (statics, exact). Pressure
+  // counts per unloaded plan area, so with nu = 0 it is also the nominal stress of each block at any strain.
+  const double p = 0.5, k = 50;
+  Body body(blocks(p, k, 0), 1);
+  const NewtonReport report = body.solve(1.0, p * 200, 1e-11);
+  INFO(report.reason << " " << report.residual);
+  REQUIRE(report.converged);
+  for (const Vec3 &x : {Vec3{0, 0, 0}, Vec3{7, 3, 0}, Vec3{20, 10, 0}, Vec3{12, 9, 0}}) {
+    const Sample up = body.at(x), down = body.at({x[0], x[1], -1});
+    // 1e-8: rounding of the residual, 1e-13 N, over a node's share; the catalogue asks 1e-8 of a mortar
+    // method.
+    CHECK(up.u[2] - down.u[2] == Approx(overlap - p / k).epsilon(1e-8));
+    for (const Sample &s : {up, down}) {
+      const Sym2 stress = body.cauchy_stress(s);
+      CHECK(stress[2][2] == Approx(-p).epsilon(1e-8)); // nu = 0: areas stay
+      CHECK(std::abs(stress[0][0]) + std::abs(stress[1][1]) + std::abs(stress[0][2]) +
+                std::abs(stress[1][2]) <
+            1e-8);
+    }
+  }
+  // Blocks of different nu slide on each other: sigma_zz stays the nominal -p.
+  Body sliding(blocks(p, k, 0.3), 1);
+  REQUIRE(sliding.solve(1.0, p * 200, 1e-11).converged);
+  const Sample up = sliding.at({7, 3, 0}), down = sliding.at({7, 3, -1});
+  CHECK(up.u[2] - down.u[2] == Approx(overlap - p / k).epsilon(1e-8));
+  for (const Sample &s : {up, down}) {
+    Tensor2 f = s.gradient;
+    for (unsigned i = 0; i < 3; ++i)
+      f[i][i] += 1;
+    CHECK(sliding.cauchy_stress(s)[2][2] * f[0][0] * f[1][1] == Approx(-p).epsilon(1e-7));
+  }
+  CHECK(std::abs(up.u[0] - down.u[0]) > 0.01); // they do slide
+}
+
+TEST_CASE("Contact lets go: a block pulled up feels no tension", "[contact]") {
+  Problem p = blocks(-0.02, 50, 0.3);                                        // pulled with 4 N
+  p.springs = {{6, {0, 0, 1}, 0, 0, false}, {2, {0, 0, 1}, 0.01, 0, false}}; // 0.01 x 10 x 5 = 0.5 N/mm
+  Body body(p, 1);
+  REQUIRE(body.solve(1.0, 4, 1e-9).converged);
+  const Sample up = body.at({10, 5, 0}), down = body.at({10, 5, -1});
+  CHECK(up.u[2] > 1);
+  CHECK(std::abs(down.u[2]) < 1e-9); // the lower block rests, free of stress
+  CHECK(body.cauchy_stress(down).norm() < 1e-9);
+}
+
+TEST_CASE("D4: an overhanging beam lifts off a support that cannot pull", "[contact]") {
+  // Supports at 0 and L = 100, P = 10 at 144 (A12 with a = 44). Reactions that could pull: -4.4 and 14.4 N.
+  // The support at 0 cannot pull, so a spring of 2 N/mm there takes it: it lifts by 2 mm (statics). The
+  // supports are strips 4 mm long and the reaction can be anywhere from 100 to 104: P (144 - x) / x
+  // between 3.85 and 4.4 N.
+  const double h = 10, b = 10;
+  Problem p = box_problem({0, 0, 0}, {144, b, h}, {36, 1, 1}, std::make_shared<NeoHooke>(10000.0, 0.3));
+  for (auto &face : p.mesh.faces) {
+    double x = 0;
+    for (const unsigned v : face.vertices)
+      x += p.mesh.vertices[v][0] / 4;
+    if (face.id == 5 && std::abs(x - 2) < 1)
+      face.id = 11;
+    else if (face.id == 5 && std::abs(x - 102) < 1)
+      face.id = 12;
+  }
+  p.springs = {{1, {0, 0, 1}, 2 / (b * h), 1e-4, false}, {4, {0, 1, 0}, 0.01, 0, false}};
+  const auto gap = [](const Vec3 &) { return -overlap; };
+  p.ground = {{11, 100, {0, 0, 1}, {0, 0, 1}, gap}, {12, 100, {0, 0, 1}, {0, 0, 1}, gap}};
+  p.tractions = {{2, [=](const Vec3 &) { return Vec3{0, 0, -10 / (b * h)}; }}};
+  {
+    Body body(p, 0);
+    REQUIRE(body.solve(1.0, 10, 1e-9).converged);
+    const double lift = body.face_integral(1, [](const Vec3 &) { return Vec3{0, 0, 1}; }) / (b * h);
+    INFO("lift " << lift << ", reaction " << body.op().ground_force(body.u));
+    CHECK(body.op().ground_force(body.u) ==
+          Approx(10 + 2 * lift).epsilon(1e-6));      // all of it at the right support
+    CHECK(body.at({2, 5, 0}).u[2] > 1.8);            // off the left support
+    CHECK(lift > 0.98 * 10 * (144 - 104) / 104 / 2); // 2 %: the beam turns by 0.02 rad and bends
+    CHECK(lift < 1.02 * 10 * (144 - 100) / 100 / 2);
+  }
+  p.tractions.clear(); // loaded at mid-span it rests on both
+  p.region_forces = {
+      {[](const Vec3 &l, unsigned) { return std::abs(l[0] - 52) < 4 ? 1.0 : 0.0; }, {0, 0, -10}}};
+  Body body(p, 0);
+  REQUIRE(body.solve(1.0, 10, 1e-9).converged);
+  CHECK(body.op().ground_force(body.u) ==
+        Approx(10).epsilon(0.01)); // the spring takes 2 N/mm of a few micrometres
+  CHECK(body.at({4, 5, 0}).u[2] < 0);
+  CHECK(body.at({100, 5, 0}).u[2] < 0);
+}
+
+TEST_CASE("D1: Hertz, a sphere and an elastic half-space", "[contact]") {
+  // Rigid sphere of radius R = 10 on a half-space E = 1000, nu = 0.3 (frictionless, parabolic gap as in
+  // Hertz's theory; Johnson 1985 ch. 4; calc): contact radius a gives approach a^2/R, F = 4 E* a^3/(3 R), p0
+  // = 2 E* a/(pi R). a = 0.1: strain p0/E = 0.7 % keeps it in small strain. A quarter block 20 a wide, its
+  // outer faces moved by the approach less Boussinesq's displacement under the exact F (point load on a
+  // half-space), so that its size does not matter.
+  const double radius = 10, e = 1000, nu = 0.3, a = 0.1, size = 20 * a, star = e / (1 - nu * nu);
+  const double force = 4 * star * a * a * a / (3 * radius), approach = a * a / radius,
+               p0 = 2 * star * a / (pi * radius);
+  const double beta = 5.0; // cells grow from 0.11 a under the centre to 0.4 a at the edge of contact
+  const auto grade = [=](double t) { return size * std::sinh(beta * t) / std::sinh(beta); };
+  Problem p =
+      box_problem({0, 0, 0}, {1, 1, 1}, {3, 3, 3}, std::make_shared<NeoHooke>(e, nu), [=](const Vec3 &l) {
+        return Vec3{grade(l[0]), grade(l[1]), grade(l[2])};
+      });
+  const auto far = [=](const Vec3 &x) {
+    const double g = e / (2 * (1 + nu)), d = norm(x), c = force / (4 * pi * g);
+    const double along = c * (2 * (1 - nu) / d + x[2] * x[2] / (d * d * d)); // away from the sphere
+    const double out = c * (x[2] / (d * d * d) - (1 - 2 * nu) / (d * (d + x[2])));
+    return Vec3{out * x[0], out * x[1], along - approach};
+  };
+  p.fixed = {{2, {true, true, true}, far},
+             {4, {true, true, true}, far},
+             {6, {true, true, true}, far},
+             {1, {true, false, false}, {}},
+             {3, {false, true, false}, {}}};
+  const double stiffness = 1e7; // MPa/mm: penetration p0/k is 0.07 % of the approach
+  p.ground = {{5, stiffness, {0, 0, 1}, {0, 0, 1}, [radius](const Vec3 &x) {
+                 return (x[0] * x[0] + x[1] * x[1]) / (2 * radius);
+               }}};
+  Body body(p, 2);
+  const NewtonReport report = body.solve(1.0, force / 4, 1e-7, 100);
+  INFO(report.reason << "; steps " << report.steps << ", CG " << report.cg_iterations);
+  REQUIRE(report.converged);
+  const double f = 4 * body.op().ground_force(body.u),
+               peak = -body.cauchy_stress(body.at({0.001, 0.001, 0}))[2][2];
+  const double penetration = -body.at({0, 0, 0}).u[2];
+  // Contact radius by bisection on the gap along the x axis.
+  double inside = 0, outside = 0.6;
+  while (outside - inside > 1e-6) {
+    const double middle = 0.5 * (inside + outside);
+    const Sample s = body.at({middle, 0, 0});
+    (s.u[2] + s.x[0] * s.x[0] / (2 * radius) < 0 ? inside : outside) = middle;
+  }
+  INFO("F " << f << " (" << force << "), p0 " << peak << " (" << p0 << "), a " << grade(inside) << " (" << a
+            << "), penetration over approach " << penetration / approach);
+  CHECK(f == Approx(force).epsilon(0.02));
+  CHECK(peak == Approx(p0).epsilon(0.05));
+  CHECK(grade(inside) == Approx(a).margin(0.038)); // one cell
+  CHECK(penetration / approach < 0.002);
+}
+
+TEST_CASE("The same digits after loads came and went", "[contact]") {
+  // Upper block with an arched underside on a soft lower one: the area in contact grows and shrinks with the
+  // load.
+  Problem p = blocks(1, 20, 0.3);
+  p.position = [](const Vec3 &l) {
+    if (l[2] < -0.5)
+      return Vec3{l[0], l[1], l[2] + 1 + 10 * overlap};
+    const double lift = 0.001 * l[0] * l[0] * (1 - l[2] / 10);
+    return Vec3{l[0], l[1], l[2] + lift};
+  };
+  p.tractions[0].traction = [](const Vec3 &) { return Vec3{0, 0, -1.0 / 200}; }; // load factor = N
+  p.materials[1] = std::make_shared<GasFoam>(3.0, 0.1, 0.1, 0.2);
+  p.fixed[4].mask = {true, true, true}; // the foam's underside is glued, its sides are confined
+  p.fixed.push_back({2 + lower, {true, false, false}, {}});
+  p.fixed.push_back({4 + lower, {false, true, false}, {}});
+  p.springs = {{2, {0, 0, 1}, 1e-3, 0, false}};
+  Body body(p, 1);
+  const auto reach = [&body](double newton) {
+    const NewtonReport report = body.solve(newton, 120, 1e-10, 60);
+    INFO("load " << newton << ": " << report.reason << ", residual " << report.residual);
+    REQUIRE(report.converged);
+  };
+  for (const double load : {1.0, 5.0, 20.0, 60.0, 120.0})
+    reach(load);
+  const Vector first(body.u);
+  for (const double load : {20.0, 200.0, 5.0})
+    reach(load);
+  Vector apart(body.u);
+  apart.add(-1.0, first);
+  CHECK(apart.linfty_norm() > 1e-2 * first.linfty_norm()); // it did move
+  reach(120);
+  apart = body.u;
+  apart.add(-1.0, first);
+  INFO("apart by " << apart.linfty_norm() << " of " << first.linfty_norm() << " mm");
+  // Residual 1e-10 x 120 N over a stiffness of some N/mm (soft block 3 MPa x 200 mm2/5 mm = 120 N/mm): 1e-9
+  // mm.
+  CHECK(apart.linfty_norm() < 2e-9);
+}

@@ -1,0 +1,62 @@
+// Solves one contact problem with everything the operator knows on the ranks it is given; prints numbers that
+// must not depend on their number. Run by test_two_ranks.sh.
+#include "tests/bodies.hpp"
+#include <cstdio>
+
+using namespace raybend;
+
+namespace {
+
+// An arched block on a foam that lies on the ground, pressed by a carrier through springs, with a tie.
+Problem pressed_blocks() {
+  Problem p = box_problem({0, 0, 0}, {20, 10, 5}, {3, 2, 1}, std::make_shared<NeoHooke>(10.0, 0.3));
+  append(p.mesh, box_mesh({0, 0, -6}, {20, 10, -1}, {3, 2, 1}, 2), 10);
+  p.materials.push_back(std::make_shared<GasFoam>(3.0, 0.1, 0.1, 0.2));
+  p.material_at = [](const Vec3 &, unsigned tag) { return tag - 1; };
+  p.position = [](const Vec3 &l) {
+    return l[2] < -0.5 ? Vec3{l[0], l[1], l[2] + 1.01}
+                       : Vec3{l[0], l[1], l[2] + 0.001 * l[0] * l[0] * (1 - l[2] / 10)};
+  };
+  p.contact = {{5, 16, 2, 20, {0, 0, 1}, {0, 0, 1}}};
+  p.ground = {{15, 50, {0, 0, 1}, {0, 0, 1}, [](const Vec3 &) { return -1e-3; }}};
+  p.fixed = {{1, {true, false, false}, {}},  {3, {false, true, false}, {}},  {11, {true, false, false}, {}},
+             {13, {false, true, false}, {}}, {12, {true, false, false}, {}}, {14, {false, true, false}, {}}};
+  p.springs = {{6, {0, 0, 1}, 0.5, 0.1, true}};
+  p.carrier.modes = {[](const Vec3 &) { return Vec3{0, 0, 1}; }};
+  p.carrier.force = 60;
+  p.ties = {{[](const Vec3 &l, unsigned tag) { return tag == 1 && l[0] > 10 ? l[0] - 10 : 0.0; },
+             unit({1, 0, 0.3}),
+             {-30, 5, -5},
+             2,
+             5,
+             0.5}};
+  return p;
+}
+
+} // namespace
+
+int main(int argc, char **argv) {
+  const dealii::Utilities::MPI::MPI_InitFinalize mpi(argc, argv, 1);
+  Body body(pressed_blocks(), 1);
+  bool converged = true;
+  unsigned steps = 0, cg = 0;
+  for (const double load : {0.2, 0.6, 1.0}) {
+    const NewtonReport report = body.solve(load, 60, 1e-10, 60);
+    converged = converged && report.converged;
+    steps += report.steps;
+    cg += report.cg_iterations;
+  }
+  const double norm = body.u.l2_norm(), largest = body.u.linfty_norm();
+  const double ground = body.op().ground_force(body.u),
+               energy = body.op().evaluate(body.u, 1.0, nullptr).energy;
+  const double motion = body.op().carrier_motion(body.u, 1.0)[0],
+               tension = body.op().tie_tensions(body.u, 1.0)[0];
+  if (dealii::Utilities::MPI::this_mpi_process(MPI_COMM_WORLD) == 0) {
+    std::printf("converged %d\n", converged ? 1 : 0);
+    std::printf("norm %.15e\nlargest %.15e\nground %.15e\nenergy %.15e\nmotion %.15e\ntension %.15e\n", norm,
+                largest, ground, energy, motion, tension);
+    std::printf("# %u Newton steps, %u CG iterations, %u ranks\n", steps, cg,
+                dealii::Utilities::MPI::n_mpi_processes(MPI_COMM_WORLD));
+  }
+  return converged ? 0 : 1;
+}
