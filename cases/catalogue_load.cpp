@@ -86,9 +86,15 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
               "Hours of this activity on a full day; with the steps an hour it gives the day's load cycles.")
           .from("assumed"));
   add(boolean_row("activity.free_midfoot_roll")
-          .otherwise("false")
+          .otherwise("true")
           .means("The midfoot may roll about the foot's long axis until the load balances.")
           .from("assumed"));
+  add(number_row("activity.force_line_medial_mm", "mm")
+          .otherwise(-7)
+          .within(-60, 40)
+          .usual(-20, 10)
+          .means("Where the force's line of action passes, medial (lateral: negative) of the second head.")
+          .from("centre of the head and toe forces of PMC8275713 (derived)"));
   add(boolean_row("activity.flexors")
           .otherwise("true")
           .means("Toe flexor tendons pull; false cuts them, as cadaver tests do.")

@@ -84,6 +84,7 @@ void read_activity(TableReader &top, Case &c) {
   put("steps_per_hour", a.steps_per_hour);
   c.hours_per_day = table.number_or_default("hours_per_day");
   a.free_roll = table.boolean("free_midfoot_roll").value_or(a.free_roll);
+  a.line_medial = table.number("force_line_medial_mm").value_or(a.line_medial);
   a.flexors = table.boolean("flexors").value_or(a.flexors);
   a.fascia = table.boolean("fascia").value_or(a.fascia);
   a.clamped_bases = table.boolean("clamped_bases").value_or(a.clamped_bases);

@@ -83,6 +83,7 @@ void list_load(Lister &out, const Case &c) {
   out.put("activity.steps_per_hour", a.steps_per_hour);
   out.put("activity.hours_per_day", c.hours_per_day);
   out.put_flag("activity.free_midfoot_roll", a.free_roll);
+  out.put("activity.force_line_medial_mm", a.line_medial);
   out.put_flag("activity.flexors", a.flexors);
   out.put_flag("activity.fascia", a.fascia);
   out.put_flag("activity.clamped_bases", a.clamped_bases);

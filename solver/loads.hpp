@@ -12,7 +12,7 @@ struct Activity {
   double fascia_bw = 0;           ///< tension of the whole plantar fascia before elongation, body weights
   double steps_per_hour = 0;      ///< both feet
   double carried_kg = 0;          ///< pack, tools
-  double line_medial = -6;        ///< mm: where the force's line of action passes, medial of MT2's head (used with free_roll)
+  double line_medial = -7;        ///< mm: where the force's line of action passes, medial of MT2's head (used with free_roll)
   bool free_roll = true;          ///< the midfoot rolls about the foot's long axis until the force's line of action is met
   bool flexors = true;            ///< false: toe flexor tendons cut
   bool fascia = true;             ///< false: plantar fascia cut

@@ -228,7 +228,8 @@ TEST_CASE("Gas foam: confined compression is skeleton plus gas", "[materials]") 
   for (const double l : {0.95, 0.8, 0.6, 0.4, 0.3}) {
     const double skeleton = e / 2 * (l - 1 / l), gas = p0 * ((1 - density) / (l - density) - 1);
     CHECK(confined(foam, l) == Approx(skeleton - gas).epsilon(1e-12));
-    CHECK(confined(open, l) == Approx(skeleton).epsilon(1e-12));
+    // Open cells: walls that meet stand in for the gas, p0 = E/10 (assumed).
+    CHECK(confined(open, l) == Approx(skeleton - 0.1 * e / p0 * gas).epsilon(1e-12));
   }
   // The gas presses sideways with the same pressure: nominal P22 = -gas l, times nothing else at nu = 0.
   CHECK(nominal(foam, diagonal(0.5, 1, 1))[1][1] == Approx(-p0 * (0.8 / 0.3 - 1) * 0.5).epsilon(1e-12));

@@ -40,8 +40,8 @@ struct ForefootModel::Parts {
     result.record.cg_iterations += report.cg_iterations;
     result.record.most_cg_in_a_step = std::max(result.record.most_cg_in_a_step, report.most_cg);
   }
-  bool load_path(DesignResult &result, const NewtonControl &control, const Progress &progress);
-  void lift(Vector &u, double height) const;
+  bool load_path(unsigned level, DesignResult &result, const NewtonControl &control, const Progress &progress);
+  void lift(unsigned level, Vector &u, double height) const;
   NewtonReport run(unsigned level, Vector &u, double load, const NewtonControl &control, const Progress &progress,
                    DesignResult &result);
   std::string likely_cause(const Design &design, const DesignResult &result) const;
@@ -95,8 +95,8 @@ unsigned long ForefootModel::unknowns(Resolution resolution) {
 
 // Start of the load path: the foot as high as it takes to clear the insole but for a small overlap, and the insole
 // overlapping the ground a little, so that nothing floats.
-void ForefootModel::Parts::lift(Vector &u, double height) const {
-  const Level &level = *state->levels[0];
+void ForefootModel::Parts::lift(unsigned number, Vector &u, double height) const {
+  const Level &level = *state->levels[number];
   const Vec3 up = vertical(state->activity);
   std::vector<types::global_dof_index> index(level.fe.n_dofs_per_cell());
   for (const auto &cell : level.dofs.active_cell_iterators())
@@ -123,11 +123,12 @@ NewtonReport ForefootModel::Parts::run(unsigned level, Vector &u, double load, c
   return report;
 }
 
-// From nothing to the full load on the coarsest level, in steps that shrink where Newton fails.
-bool ForefootModel::Parts::load_path(DesignResult &result, const NewtonControl &control, const Progress &progress) {
-  Vector &u = state->displacement[0];
+// From nothing to the full load on one level, in steps that shrink where Newton fails.
+bool ForefootModel::Parts::load_path(unsigned level, DesignResult &result, const NewtonControl &control,
+                                     const Progress &progress) {
+  Vector &u = state->displacement[level];
   u = 0;
-  lift(u, state->insole->largest_overlap());
+  lift(level, u, state->insole->largest_overlap());
   double reached = 0, step = 1.0 / settings.load_steps;
   NewtonControl loose = control;
   loose.tolerance = 1e-4;
@@ -136,7 +137,7 @@ bool ForefootModel::Parts::load_path(DesignResult &result, const NewtonControl &
     Vector trial(u);
     NewtonControl now = target < 1 ? loose : control;
     now.max_steps = 25;
-    const NewtonReport report = run(0, trial, target, now, progress, result);
+    const NewtonReport report = run(level, trial, target, now, progress, result);
     result.record.load_steps++;
     if (report.converged) {
       u = trial;
@@ -224,7 +225,7 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
   }
   const bool warm = done;
   if (!done)
-    done = p.load_path(result, control, progress);
+    done = p.load_path(0, result, control, progress);
   std::vector<DesignResult> coarser(1);
   for (unsigned l = 1; l <= finest && done; ++l) {
     if (l == finest)
@@ -240,15 +241,16 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
     } else {
       s.preconditioners[l]->prolongate(trial, s.displacement[l - 1]);
     }
-    NewtonReport report = p.run(l, trial, 1.0, control, progress, result);
-    if (!report.converged) { // the embedded coarse solution alone
-      s.preconditioners[l]->prolongate(trial, s.displacement[l - 1]);
-      report = p.run(l, trial, 1.0, control, progress, result);
-    }
-    done = report.converged;
-    if (!done)
-      result.message = "not converged at full load on refinement " + std::to_string(l) + ": " + report.reason;
+    NewtonControl quick = control;
+    quick.max_steps = std::min(control.max_steps, 12u);
+    const NewtonReport report = p.run(l, trial, 1.0, quick, progress, result);
     s.displacement[l] = trial;
+    done = report.converged;
+    if (!done) { // slower, but from firm ground: the whole load path on this level
+      done = p.load_path(l, result, control, progress);
+      if (!done)
+        result.message = "refinement " + std::to_string(l) + " " + result.message;
+    }
   }
   result.converged = done;
   if (!done)

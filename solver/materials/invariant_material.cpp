@@ -66,7 +66,8 @@ InvariantMaterial::Derivatives SoftTissue::derivatives(double i1, double j) cons
 }
 
 GasFoam::GasFoam(double e, double nu, double gas_pressure, double relative_density)
-    : mu_(e / (2 * (1 + nu))), lambda_(e * nu / ((1 + nu) * (1 - 2 * nu))), p0_(gas_pressure), r_(relative_density) {}
+    : mu_(e / (2 * (1 + nu))), lambda_(e * nu / ((1 + nu) * (1 - 2 * nu))),
+      p0_(gas_pressure > 0 ? gas_pressure : 0.1 * e), r_(relative_density) {}
 
 InvariantMaterial::Derivatives GasFoam::derivatives(double i1, double j) const {
   const double l = std::log(j), room = (j - r_) / (1 - r_);

@@ -61,7 +61,9 @@ private:
 
 /// Closed-cell foam: neo-Hookean skeleton plus the gas in its cells, Boyle's law,
 ///   p_gas(J) = p0 ((1 - R)/(J - R) - 1),
-/// (Mills; Gibson & Ashby, Cellular Solids ch. 5; from memory). E, p0 in MPa; R relative density. Open cells: p0 = 0.
+/// (Mills; Gibson & Ashby, Cellular Solids ch. 5; from memory). E, p0 in MPa; R relative density. With no gas
+/// (open cells) the same form with p0 = E/10 stands for cell walls that meet as J nears R (assumed): without it
+/// nothing would keep a cushion from being pressed to nothing.
 class GasFoam : public InvariantMaterial {
 public:
   GasFoam(double e, double nu, double gas_pressure, double relative_density);

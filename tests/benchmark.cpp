@@ -1,0 +1,88 @@
+// Prints figures, asserts nothing: unknowns, iterations, seconds and memory of a design at each resolution, growth from one to
+// the next, and one linear solve against the packaged sparse direct solver on the same matrix, same machine, same minute.
+// usage: [mpirun -n N] raybend_benchmark CASE.toml [coarse|standard|fine]
+#include "cases/reader.hpp"
+#include "solver/forefoot/state.hpp"
+#include "solver/forefoot_model.hpp"
+#include <chrono>
+#include <cstdio>
+#include <deal.II/base/mpi.h>
+#include <deal.II/lac/sparse_direct.h>
+
+using namespace raybend;
+
+namespace {
+double since(std::chrono::steady_clock::time_point start) {
+  return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+}
+
+// The linear system of the last solve, standard level: CG with multigrid against UMFPACK.
+void against_direct(const ForefootState &state) {
+  const unsigned l = state.levels.size() - 1;
+  SolidOperator &op = *state.operators[l];
+  op.linearize(state.displacement[l], 1.0, false);
+  Vector b, x;
+  op.initialize_dof_vector(b);
+  op.initialize_dof_vector(x);
+  for (unsigned i = 0; i < b.locally_owned_size(); ++i)
+    b.local_element(i) = std::cos(0.37 * i);
+  auto start = std::chrono::steady_clock::now();
+  state.preconditioners[l]->update(state.displacement[l], 1.0);
+  unsigned iterations = 0;
+  conjugate_gradients(op, *state.preconditioners[l], x, b, 1e-6, 500, iterations);
+  const double multigrid = since(start);
+  dealii::SparsityPattern pattern;
+  dealii::SparseMatrix<double> matrix;
+  op.assemble(pattern, matrix);
+  start = std::chrono::steady_clock::now();
+  dealii::SparseDirectUMFPACK direct;
+  direct.initialize(matrix);
+  dealii::Vector<double> full(matrix.m());
+  direct.solve(full);
+  const double seconds = since(start);
+  std::printf("linear solve, %lu unknowns: multigrid %.1f s (%u CG iterations to 1e-6), UMFPACK %.1f s, ratio %.2f\n",
+              (unsigned long)matrix.m(), multigrid, iterations, seconds, seconds / multigrid);
+}
+} // namespace
+
+int main(int argc, char **argv) {
+  dealii::Utilities::MPI::MPI_InitFinalize init(argc, argv, 1);
+  if (argc < 2)
+    return 2;
+  const Case c = read_case(argv[1], {});
+  const std::string last = argc > 2 ? argv[2] : "standard";
+  const bool root = dealii::Utilities::MPI::this_mpi_process(MPI_COMM_WORLD) == 0;
+  double before_seconds = 0, before_unknowns = 0;
+  for (const Resolution r : {Resolution::coarse, Resolution::standard, Resolution::fine}) {
+    Settings settings = c.settings;
+    settings.resolution = r;
+    ForefootModel model(c.foot, c.activity, settings, MPI_COMM_WORLD);
+    double first = 0;
+    for (const Design &d : c.designs) {
+      const DesignResult result = model.solve(d);
+      if (!root)
+        continue;
+      const SolveRecord &s = result.record;
+      std::printf("%-8s %-20s %8lu unknowns %3u Newton %4u CG (most %3u) %7.1f s %6.0f MiB%s", r == Resolution::coarse ? "coarse" : r == Resolution::standard ? "standard" : "fine",
+                  d.name.c_str(), s.unknowns, s.newton_steps, s.cg_iterations, s.most_cg_in_a_step, s.seconds,
+                  s.peak_memory_mib, result.converged ? "" : " NOT CONVERGED");
+      if (first > 0)
+        std::printf("  %.0f %% of the first", 100 * s.seconds / first);
+      else {
+        first = s.seconds;
+        if (before_seconds > 0)
+          std::printf("  %.1f times the unknowns, %.1f times the time", s.unknowns / before_unknowns,
+                      s.seconds / before_seconds);
+        before_seconds = s.seconds;
+        before_unknowns = s.unknowns;
+      }
+      std::printf("\n");
+      std::fflush(stdout);
+    }
+    if (r == Resolution::standard && dealii::Utilities::MPI::n_mpi_processes(MPI_COMM_WORLD) == 1)
+      against_direct(model.state());
+    if ((last == "coarse" && r == Resolution::coarse) || (last == "standard" && r == Resolution::standard))
+      break;
+  }
+  return 0;
+}

@@ -1,0 +1,39 @@
+#!/usr/bin/env bash
+# The main command from end to end on a small case: files, exit status, quiet in a pipe, same numbers on one rank and two.
+# usage: compare_command.sh PATH/TO/raybend CASE.toml
+set -u
+raybend=$1 case=$2 failed=0
+work=$(mktemp -d) && trap 'rm -rf "$work"' EXIT
+check() { if eval "$2"; then echo "ok    $1"; else echo "FAIL  $1"; failed=1; fi; }
+"$raybend" compare "$case" --out "$work/a" > "$work/out" 2> "$work/err"
+check "exit status 0" "[ $? = 0 ]"
+check "nothing on stderr in a pipe" "[ ! -s '$work/err' ]"
+for file in summary.md summary.json rays.csv shaft.csv shaft-strain.png shaft-strain.svg bending-stress.png \
+  bending-stress.svg pressure.png bones.png; do
+  check "$file is there" "[ -s '$work/a/$file' ]"
+done
+check "fields for ParaView" "ls '$work'/a/*.pvtu > /dev/null"
+check "the terminal shows the summary" "cmp -s '$work/out' '$work/a/summary.md'"
+check "cautions in the summary" "grep -q 'not a diagnosis' '$work/a/summary.md'"
+check "no hidden rest beside the results" "[ -z \"\$(ls -A '$work' | grep partial)\" ]"
+OMPI_ALLOW_RUN_AS_ROOT=1 OMPI_ALLOW_RUN_AS_ROOT_CONFIRM=1 mpirun -n 1 "$raybend" compare "$case" --out "$work/b" \
+  --no-pictures --quiet > /dev/null 2> "$work/err"
+check "one rank: exit status 0" "[ $? = 0 ]"
+# Newton stops at 1e-7 of the applied force; a strain of 1e-3 then repeats to about 1e-5 of itself.
+compare() {
+  python3 - "$work/a/rays.csv" "$work/b/rays.csv" <<'P'
+import csv, sys
+a, b = (list(csv.reader(open(f))) for f in sys.argv[1:])
+assert a[0] == b[0] and len(a) == len(b) and len(a) > 10
+worst = 0
+for x, y in zip(a[1:], b[1:]):
+    for name, p, q in zip(a[0], x, y):
+        if name.endswith(('_ue', '_n', '_n_mm', '_mpa', '_kpa')) and 'band' not in name:
+            p, q = float(p), float(q)
+            worst = max(worst, abs(p - q) / max(1.0, abs(p)))
+print('largest relative difference between one rank and two: %.1e' % worst)
+sys.exit(worst > 1e-4)
+P
+}
+check "one rank and two give the same rays.csv" compare
+exit $failed
