@@ -151,7 +151,7 @@ Problem forefoot_problem(const Forefoot &foot, const FootShape &shape, const Ins
       }
     const double behind = head - x[0], half = 5;
     const double rounded = behind <= -half ? 0 : behind >= half ? behind : (behind + half) * (behind + half) / (4 * half);
-    return rounded * sine + (x[2] - underside) * (1 - 0.0);
+    return rounded * sine + (x[2] - underside);
   };
   p.ground.push_back(ground);
 
