@@ -4,7 +4,7 @@
 // Ends are loaded by tractions, the clamp holds axial displacement only ("soft"), the root's shear is applied
 // as traction, and springs too weak to matter keep the body in place; deflections are differences of section
 // means, as in Cowper's theory.
-#include "tests/bodies.hpp"
+#include "solver/body/body.hpp"
 #include <catch2/catch.hpp>
 
 using namespace raybend;

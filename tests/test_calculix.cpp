@@ -5,7 +5,7 @@
 #include "geometry/logical_frame.hpp"
 #include "meshing/forefoot_mesh.hpp"
 #include "meshing/tags.hpp"
-#include "tests/bodies.hpp"
+#include "solver/body/body.hpp"
 #include "tests/sample_foot.hpp"
 #include <catch2/catch.hpp>
 #include <cstdlib>

@@ -1,7 +1,7 @@
 // Unilateral contact: flat patch, Hertz, lift-off, loads that come and go.
 // Label: fast (13 s).
 #include "solver/materials/hyperfoam.hpp"
-#include "tests/bodies.hpp"
+#include "solver/body/body.hpp"
 #include <catch2/catch.hpp>
 
 using namespace raybend;

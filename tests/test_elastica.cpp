@@ -1,6 +1,6 @@
 // Large deflection of a clamped strip under a dead tip load: the elastica.
 // Label: fast (3 s).
-#include "tests/bodies.hpp"
+#include "solver/body/body.hpp"
 #include <catch2/catch.hpp>
 
 using namespace raybend;

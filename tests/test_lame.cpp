@@ -1,6 +1,6 @@
 // Thick cylinder and sphere under inner pressure (Lame), also nearly incompressible.
 // Label: fast (6 s).
-#include "tests/bodies.hpp"
+#include "solver/body/body.hpp"
 #include <catch2/catch.hpp>
 
 using namespace raybend;

@@ -1,6 +1,6 @@
 // Orders of convergence on a smooth manufactured solution of linear elasticity over a curved body.
 // Label: fast (6 s).
-#include "tests/bodies.hpp"
+#include "solver/body/body.hpp"
 #include <catch2/catch.hpp>
 #include <deal.II/base/quadrature_lib.h>
 #include <deal.II/numerics/vector_tools.h>

@@ -2,7 +2,7 @@
 // Label: fast (1 s).
 #include "solver/materials/hyperfoam.hpp"
 #include "solver/materials/transverse_bone.hpp"
-#include "tests/bodies.hpp"
+#include "solver/body/body.hpp"
 #include <catch2/catch.hpp>
 #include <deal.II/lac/lapack_full_matrix.h>
 #include <deal.II/numerics/vector_tools.h>

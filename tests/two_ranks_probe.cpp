@@ -1,6 +1,6 @@
 // Solves one contact problem with everything the operator knows on the ranks it is given; prints numbers that
 // must not depend on their number. Run by test_two_ranks.sh.
-#include "tests/bodies.hpp"
+#include "solver/body/body.hpp"
 #include <cstdio>
 
 using namespace raybend;

@@ -1,4 +1,4 @@
-#include "tests/bodies.hpp"
+#include "solver/body/body.hpp"
 #include <deal.II/base/quadrature_lib.h>
 #include <deal.II/dofs/dof_tools.h>
 #include <deal.II/grid/grid_tools.h>
@@ -75,10 +75,11 @@ Vec3 ring_to_ellipse(const Vec3 &l, double hole, const std::array<double, 2> &in
           (inner[1] + t * (outer[1] - inner[1])) * std::sin(angle), l[2]};
 }
 
-Body::Body(Problem problem, unsigned refinements) : problem_(std::move(problem)) {
+Body::Body(Problem problem, unsigned refinements, bool direct, MPI_Comm comm)
+    : comm_(comm), refinements_(refinements), problem_(std::move(problem)) {
   std::vector<SolidOperator *> list;
-  for (unsigned r = 0; r <= refinements; ++r) {
-    levels_.push_back(std::make_unique<Level>(problem_, r, MPI_COMM_WORLD));
+  for (unsigned r = direct ? refinements : 0; r <= refinements; ++r) {
+    levels_.push_back(std::make_unique<Level>(problem_, r, comm_));
     operators_.push_back(std::make_unique<SolidOperator>(problem_, *levels_.back()));
     list.push_back(operators_.back().get());
   }
@@ -99,7 +100,7 @@ void Body::make_free() const {
     return;
   free_problem_ = problem_;
   free_problem_.fixed.clear();
-  free_level_ = std::make_unique<Level>(free_problem_, levels_.size() - 1, MPI_COMM_WORLD);
+  free_level_ = std::make_unique<Level>(free_problem_, refinements_, comm_);
   free_operator_ = std::make_unique<SolidOperator>(free_problem_, *free_level_);
 }
 

@@ -1,5 +1,5 @@
-// Textbook bodies for the verification tests: a problem with its levels, solved, and read at points and
-// sections.
+// A body as a problem with its levels: solved, and read at points and sections. Carries the textbook cases
+// and beams.
 #pragma once
 #include "meshing/box_mesh.hpp"
 #include "solver/materials/invariant_material.hpp"
@@ -33,7 +33,9 @@ struct Sample {
 
 class Body {
 public:
-  Body(Problem problem, unsigned refinements);
+  /// `direct`: the finest level is factorized as it is (nearly incompressible bodies, small meshes);
+  /// otherwise levels 0 to `refinements` make a multigrid hierarchy.
+  Body(Problem problem, unsigned refinements, bool direct = false, MPI_Comm comm = MPI_COMM_WORLD);
 
   /// The small-strain solution under the loads (factor 1) and the prescribed displacements: tangent at u = 0.
   void solve_linear(double reduction = 1e-10);
@@ -77,6 +79,8 @@ public:
 private:
   void make_free() const;
 
+  MPI_Comm comm_;
+  unsigned refinements_;
   Problem problem_;
   mutable Problem free_problem_;
   std::vector<std::unique_ptr<Level>> levels_;
