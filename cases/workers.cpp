@@ -71,6 +71,7 @@ int run_on_all_cores(int argc, char **argv) {
     if (isatty(STDERR_FILENO))
       setenv(terminal_variable, "1", 1);
     setenv("OPENBLAS_NUM_THREADS", "1", 0);
+    setenv("OMP_NUM_THREADS", "1", 0);
     setenv("OMPI_MCA_btl_vader_single_copy_mechanism", "none", 0);
     if (geteuid() == 0) { // in a container; elsewhere nobody computes as root
       setenv("OMPI_ALLOW_RUN_AS_ROOT", "1", 0);

@@ -159,13 +159,13 @@ std::vector<std::string> report_warnings(const ReportInput &input, const std::ve
   for (const RankedDesign &d : ranking)
     for (std::size_t other : d.not_told_apart)
       if (d.place < other)
-        list.push_back(
-            quoted(input, d.place) + " and " + quoted(input, other) +
-            " are not told apart at this mesh: their bands meet. A finer resolution may separate them.");
+        list.push_back(quoted(input, d.place) + " and " + quoted(input, other) +
+                       " are not told apart at this mesh: their difference is smaller than its own band. A "
+                       "finer resolution may separate them.");
   for (const RankedDesign &d : ranking)
     if (d.from_unsupported && !d.from_unsupported->told_apart)
       list.push_back(quoted(input, d.place) + ": the effect of its support elements on ray " +
-                     std::to_string(input.foot.painful_ray) + " is smaller than the bands.");
+                     std::to_string(input.foot.painful_ray) + " is smaller than its band.");
   return list;
 }
 

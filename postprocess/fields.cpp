@@ -26,8 +26,8 @@ public:
   std::vector<DataComponentInterpretation::DataComponentInterpretation>
   get_data_component_interpretation() const override {
     using namespace DataComponentInterpretation;
-    return {component_is_part_of_vector, component_is_part_of_vector, component_is_part_of_vector, component_is_scalar,
-            component_is_scalar};
+    return {component_is_part_of_vector, component_is_part_of_vector, component_is_part_of_vector,
+            component_is_scalar, component_is_scalar};
   }
   UpdateFlags get_needed_update_flags() const override { return update_values | update_gradients; }
 
@@ -49,7 +49,10 @@ public:
       }
       const bool good = material.admissible(f);
       out[p][3] = bone && good ? t * (material.stress(f) * t) : 0;
-      out[p][4] = good ? material.energy(f) : 0;
+      // Of a mixed material only the part that changes shape: its volume part is defined cell by cell, not at
+      // a point.
+      const double volume = good && material.mixed() ? material.volume_energy(determinant(f)).value : 0;
+      out[p][4] = good ? material.energy(f) - volume : 0;
     }
   }
 
@@ -65,13 +68,14 @@ void write_fields(const ForefootState &state, const std::string &directory, cons
   const Vector &u = state.displacement[finest];
   u.update_ghost_values();
 
-  dealii::Vector<float> material(level.triangulation.n_active_cells()), pressure(material.size()), area(material.size());
+  dealii::Vector<float> material(level.triangulation.n_active_cells()), pressure(material.size()),
+      area(material.size());
   for (const auto &cell : level.triangulation.active_cell_iterators())
     if (cell->is_locally_owned())
       material[cell->active_cell_index()] = state.problem->material_at(
           Level::logical_point(cell, Point<3>(0.5, 0.5, 0.5)), cell->material_id());
-  // Contact pressure goes to the plantar cells of this rank by their place in the logical frame; a face seen from the other
-  // side may belong to a neighbouring rank's cell, so all ranks share the list.
+  // Contact pressure goes to the plantar cells of this rank by their place in the logical frame; a face seen
+  // from the other side may belong to a neighbouring rank's cell, so all ranks share the list.
   std::vector<double> points;
   state.operators[finest]->visit_contact(u, [&](const SolidOperator::ContactPoint &p) {
     points.insert(points.end(), {p.logical[0], p.logical[1], p.pressure * p.area, p.area});
@@ -106,7 +110,8 @@ void write_fields(const ForefootState &state, const std::string &directory, cons
   std::string path = directory;
   if (path.empty() || path.back() != '/')
     path += '/';
-  const unsigned ranks = Utilities::MPI::n_mpi_processes(level.comm), rank = Utilities::MPI::this_mpi_process(level.comm);
+  const unsigned ranks = Utilities::MPI::n_mpi_processes(level.comm),
+                 rank = Utilities::MPI::this_mpi_process(level.comm);
   bool good = true;
   try {
     out.write_vtu_with_pvtu_record(path, name, 0, level.comm, numbers::invalid_unsigned_int, ranks);

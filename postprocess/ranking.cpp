@@ -17,14 +17,28 @@ std::size_t reference_place(const ReportInput &input) {
   throw std::invalid_argument("no design is called \"" + input.reference + "\" (the reference)");
 }
 
+namespace {
+bool paired(const Banded &a, const Banded &b) {
+  return std::isfinite(a.coarser) && std::isfinite(b.coarser);
+}
+} // namespace
+
 Banded percent_change(const Banded &a, const Banded &b) {
   if (b.value == 0)
     return {std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::quiet_NaN()};
   const double ratio = a.value / b.value;
+  if (paired(a, b) && b.coarser != 0) {
+    const double percent = 100 * (ratio - 1), before = 100 * (a.coarser / b.coarser - 1);
+    return {percent, std::abs(percent - before), before};
+  }
   return {100 * (ratio - 1), 100 * (std::abs(a.band) + std::abs(ratio * b.band)) / std::abs(b.value)};
 }
 
 bool told_apart(const Banded &a, const Banded &b) {
+  if (paired(a, b)) {
+    const double now = a.value - b.value, before = a.coarser - b.coarser;
+    return std::abs(now) > std::abs(now - before);
+  }
   return std::abs(a.value - b.value) > std::abs(a.band) + std::abs(b.band);
 }
 
@@ -34,7 +48,8 @@ Banded peak_strain(const RayResult &ray) {
   const double value = std::max(dorsal, plantar);
   const double high = std::max(dorsal + dorsal_band, plantar + plantar_band);
   const double low = std::max(dorsal - dorsal_band, plantar - plantar_band);
-  return {value, std::max(high - value, value - low)};
+  return {value, std::max(high - value, value - low),
+          std::max(std::abs(ray.peak_dorsal.coarser), std::abs(ray.peak_plantar.coarser))};
 }
 
 namespace {

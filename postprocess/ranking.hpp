@@ -6,11 +6,14 @@
 
 namespace raybend {
 
-/// a against b in percent of b, with the band both bands allow: 100 (a/b - 1) +- 100 (band_a + a/b band_b) /
-/// b. NaN if b is zero.
+/// a against b in percent of b, 100 (a/b - 1). Where both know their coarser value, the band is how much that
+/// percentage changed from the coarser mesh to this one (Roache's index for two grids with p = 2, applied to
+/// the difference: the designs share meshes and foot, so most of their discretisation error cancels).
+/// Otherwise what both bands allow: 100 (band_a + a/b band_b) / b. NaN if b is zero.
 Banded percent_change(const Banded &a, const Banded &b);
 
-/// True if the intervals value +- band do not meet.
+/// True if the difference is larger than its band: |a - b| against its change from the coarser mesh where
+/// both know their coarser value, otherwise against the sum of the two bands.
 bool told_apart(const Banded &a, const Banded &b);
 
 /// Largest strain magnitude on the shaft of one ray, ue: max(|peak dorsal|, |peak plantar|). The band reaches
@@ -44,7 +47,7 @@ struct RankedDesign {
   bool ranked = false;                        ///< false: not converged
   Banded strain;                              ///< ue, painful ray
   int best_rank = 0, worst_rank = 0;          ///< ranks the bands leave open, 1 is least strain
-  std::vector<std::size_t> not_told_apart;    ///< places of the designs whose band meets this one's
+  std::vector<std::size_t> not_told_apart;    ///< places of the designs that may be as good or as bad
   std::optional<Difference> from_reference;   ///< empty for the reference itself or if one did not converge
   std::optional<Difference> from_unsupported; ///< empty without support elements or if one did not converge
 };

@@ -201,7 +201,9 @@ std::string meaning() {
   for (const char *words :
        {"Strain is along the ray at the bone's surface; negative is compression. M positive puts the plantar "
         "side in tension. Bending stress is E times the largest bending strain; the axial part is left out.",
-        "The band is the discretisation error of this mesh alone. It says nothing of how well the foot, its "
+        "The band is the discretisation error of this mesh alone. Designs are compared on the same meshes, "
+        "so a difference has a band of its own, smaller than the bands of the two numbers. A band says "
+        "nothing of how well the foot, its "
         "tissue or the insole's materials are known; those can move every number by more than the band. Vary "
         "them before trusting a small difference.",
         "Head: skin over the distal 30 % of the ray and beyond; shaft: the rest of the ray. Share: of the "

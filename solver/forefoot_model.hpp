@@ -1,5 +1,5 @@
-// The forefoot on an insole: from plain values to plain results. The one public header of this folder for users of
-// the forefoot (the textbook bodies use problem.hpp).
+// The forefoot on an insole: from plain values to plain results. The one public header of this folder for
+// users of the forefoot (the textbook bodies use problem.hpp).
 #pragma once
 #include "geometry/forefoot.hpp"
 #include "geometry/insole.hpp"
@@ -25,9 +25,9 @@ public:
   ForefootModel(const Forefoot &foot, const Activity &activity, const Settings &settings, MPI_Comm comm);
   ~ForefootModel();
 
-  /// Solves one design: the whole load path on the coarsest level, then Newton level by level from the embedded
-  /// coarser solution; a design after the first starts from the last one's solution on the coarsest level.
-  /// Bands come from the difference of the two finest levels.
+  /// Solves one design: the whole load path on the coarsest level, then Newton level by level from the
+  /// embedded coarser solution; a design after the first starts from the last one's solution on the coarsest
+  /// level. Bands come from the difference of the two finest levels.
   DesignResult solve(const Design &design, const Progress &progress = {});
 
   /// Unknowns at a resolution, for forecasts.

@@ -5,19 +5,21 @@
 namespace raybend {
 
 struct Activity {
-  std::string name;               ///< catalogue name
-  double force_bw = 0;            ///< total vertical force on forefoot and toes, body weights (body + carried mass)
-  double toe_share = 0;           ///< part of it under the toes, 0..0.5
-  double heel_rise_deg = 0;       ///< tilt of the ground plane about the head line, 0..45
-  double fascia_bw = 0;           ///< tension of the whole plantar fascia before elongation, body weights
-  double steps_per_hour = 0;      ///< both feet
-  double carried_kg = 0;          ///< pack, tools
-  double line_medial = -7;        ///< mm: where the force's line of action passes, medial of MT2's head (used with free_roll)
-  bool free_roll = true;          ///< the midfoot rolls about the foot's long axis until the force's line of action is met
-  bool flexors = true;            ///< false: toe flexor tendons cut
-  bool fascia = true;             ///< false: plantar fascia cut
-  bool clamped_bases = false;     ///< true: bases held a thousand times stiffer than the joints are
-  bool barefoot = false;          ///< true: rigid ground under the skin (a 3 mm stiff board stands for the insole)
+  std::string name;         ///< catalogue name
+  double force_bw = 0;      ///< total vertical force on forefoot and toes, body weights (body + carried mass)
+  double toe_share = 0;     ///< part of it under the toes, 0..0.5
+  double heel_rise_deg = 0; ///< tilt of the ground plane about the head line, 0..45
+  double fascia_bw = 0;     ///< tension of the whole plantar fascia before elongation, body weights
+  double steps_per_hour = 0; ///< both feet
+  double carried_kg = 0;     ///< pack, tools
+  double line_medial =
+      -7; ///< mm: where the force's line of action passes, medial of MT2's head (used with free_roll)
+  bool free_roll =
+      true; ///< the midfoot rolls about the foot's long axis until the force's line of action is met
+  bool flexors = true;        ///< false: toe flexor tendons cut
+  bool fascia = true;         ///< false: plantar fascia cut
+  bool clamped_bases = false; ///< true: bases held a thousand times stiffer than the joints are
+  bool barefoot = false; ///< true: rigid ground under the skin (a 3 mm stiff board stands for the insole)
 };
 
 /// Vertical force on forefoot and toes, N.

@@ -19,7 +19,8 @@ struct FixedFace {
   std::function<Vec3(const Vec3 &)> value; ///< of the reference position; empty: zero
 };
 
-/// Distributed springs: traction = -K (u - carrier motion), K = normal a(x)a + tangential (I - a(x)a). MPa/mm.
+/// Distributed springs: traction = -K (u - carrier motion), K = normal a(x)a + tangential (I - a(x)a).
+/// MPa/mm.
 struct SpringFace {
   unsigned id;
   Vec3 axis;
@@ -27,13 +28,13 @@ struct SpringFace {
   bool on_carrier; ///< true: held by the carrier (the rigid midfoot); false: held in space
 };
 
-/// Unilateral rigid ground: pressure = stiffness <-(gap(X) + u.direction)>_+ along `direction`, per area normal to
-/// `area_axis` (plan area).
+/// Unilateral rigid ground: pressure = stiffness <-(gap(X) + u.direction)>_+ along `direction`, per area
+/// normal to `area_axis` (plan area).
 struct GroundFace {
   unsigned id;
-  double stiffness; ///< MPa/mm
-  Vec3 direction;   ///< unit, from ground to body
-  Vec3 area_axis;   ///< unit; pressure counts per area projected along it
+  double stiffness;                        ///< MPa/mm
+  Vec3 direction;                          ///< unit, from ground to body
+  Vec3 area_axis;                          ///< unit; pressure counts per area projected along it
   std::function<double(const Vec3 &)> gap; ///< of the reference position, along `direction`, mm
 };
 
@@ -63,7 +64,7 @@ struct Tie {
   Vec3 direction, anchor;
   double force, stiffness;
   double constant = 0; ///< extra tension that does not depend on e (flexor tendons)
-  Region other = {};   ///< if set, the tie runs between two regions: e = direction . (mean u - mean u of other)
+  Region other = {}; ///< if set, the tie runs between two regions: e = direction . (mean u - mean u of other)
 };
 
 /// A dead force spread over a region.
@@ -72,8 +73,8 @@ struct RegionForce {
   Vec3 force;
 };
 
-/// A rigid body with up to two unknown motions that carries springs and ties. `modes` are its displacement fields.
-/// The force works against mode 0: potential + force * w_0.
+/// A rigid body with up to two unknown motions that carries springs and ties. `modes` are its displacement
+/// fields. The force works against mode 0: potential + force * w_0.
 struct Carrier {
   std::vector<std::function<Vec3(const Vec3 &)>> modes;
   double force = 0;

@@ -1,8 +1,10 @@
 // What one solved design says about the foot. Plain values on rank 0, no deal.II.
-// Foot frame, right foot. Compression is negative. Forces N, moments N mm, stress MPa, pressure kPa, strain microstrain (ue).
+// Foot frame, right foot. Compression is negative. Forces N, moments N mm, stress MPa, pressure kPa, strain
+// microstrain (ue).
 #pragma once
 #include "geometry/vec3.hpp"
 #include <array>
+#include <limits>
 #include <string>
 #include <vector>
 
@@ -15,20 +17,25 @@ struct StationResult {
   double axial_force = 0;      ///< N: tension positive
   double shear_sagittal = 0;   ///< V: dorsal positive
   double shear_transverse = 0; ///< V: medial positive
-  double moment_sagittal = 0;  ///< M: positive puts the plantar side in tension and the dorsal side in compression
-  double moment_transverse = 0; ///< positive puts the lateral side in tension
-  double torque = 0;           ///< T about the axis
+  double moment_sagittal =
+      0; ///< M: positive puts the plantar side in tension and the dorsal side in compression
+  double moment_transverse = 0;       ///< positive puts the lateral side in tension
+  double torque = 0;                  ///< T about the axis
   double statics_moment_sagittal = 0; ///< same M from the forces distal of the cut (equilibrium check)
   double strain_dorsal = 0, strain_plantar = 0, strain_medial = 0, strain_lateral = 0; ///< ue along the axis
-  double stress_dorsal = 0, stress_plantar = 0; ///< MPa along the axis
-  double strain_axial = 0;     ///< ue: (dorsal + plantar) / 2
-  double strain_bending = 0;   ///< ue: (plantar - dorsal) / 2
+  double stress_dorsal = 0, stress_plantar = 0;                                        ///< MPa along the axis
+  double strain_axial = 0;   ///< ue: (dorsal + plantar) / 2
+  double strain_bending = 0; ///< ue: (plantar - dorsal) / 2
 };
 
 /// A headline number with its discretisation band (value +- band).
 struct Banded {
   double value = 0;
   double band = 0;
+  /// The same number on the next coarser level; NaN where there is none. Two designs solved on the same
+  /// meshes share most of their discretisation error, so their difference has a band of its own: how much it
+  /// changed from that level to this.
+  double coarser = std::numeric_limits<double>::quiet_NaN();
 };
 
 struct RayResult {
@@ -37,22 +44,22 @@ struct RayResult {
   Banded peak_plantar;       ///< ue
   double peak_dorsal_at = 0; ///< fraction of length
   double peak_plantar_at = 0;
-  Banded peak_moment;        ///< N mm, largest |M| of the shaft, signed
-  Banded peak_bending_stress; ///< MPa: E * max |bending strain|
-  double peak_tension = 0;   ///< MPa, largest principal stress of the shaft's cortex
+  Banded peak_moment;          ///< N mm, largest |M| of the shaft, signed
+  Banded peak_bending_stress;  ///< MPa: E * max |bending strain|
+  double peak_tension = 0;     ///< MPa, largest principal stress of the shaft's cortex
   double peak_compression = 0; ///< MPa, smallest principal stress (negative)
-  double medial_at_peak = 0; ///< ue, extreme medial strain of the shaft
+  double medial_at_peak = 0;   ///< ue, extreme medial strain of the shaft
   Banded head_force;         ///< N, vertical contact force under the head (distal 30 % of the ray and beyond)
   double shaft_force = 0;    ///< N, the rest of the ray's contact force
   Banded head_peak_pressure; ///< kPa
-  double head_mean_pressure = 0; ///< kPa over the loaded area
-  double contact_area = 0;   ///< mm2 loaded
+  double head_mean_pressure = 0;  ///< kPa over the loaded area
+  double contact_area = 0;        ///< mm2 loaded
   double shaft_peak_pressure = 0; ///< kPa
-  double tissue_compression = 0; ///< part of the unloaded thickness lost under the head (0..1)
-  double fascia_tension = 0; ///< N
-  double flexor_tension = 0; ///< N
-  double toe_load = 0;       ///< N
-  double base_force_axial = 0; ///< N at the proximal face, tension positive
+  double tissue_compression = 0;  ///< part of the unloaded thickness lost under the head (0..1)
+  double fascia_tension = 0;      ///< N
+  double flexor_tension = 0;      ///< N
+  double toe_load = 0;            ///< N
+  double base_force_axial = 0;    ///< N at the proximal face, tension positive
 };
 
 /// One four-sided patch of a surface for pictures: corners (deformed position) and a value at each.
@@ -75,18 +82,18 @@ struct SolveRecord {
 };
 
 struct DesignResult {
-  std::string design;           ///< Design::name
-  bool with_support = true;     ///< false: solved with its support elements taken away
+  std::string design;       ///< Design::name
+  bool with_support = true; ///< false: solved with its support elements taken away
   bool converged = false;
-  std::string message;          ///< why not, and which input most likely caused it
+  std::string message; ///< why not, and which input most likely caused it
   std::array<RayResult, 5> ray;
-  double applied_force = 0;     ///< N, total vertical
-  double ground_force = 0;      ///< N, through the sole plus toe loads
-  double midfoot_drop = 0;      ///< mm, settling of the midfoot
-  double support_force = 0;     ///< N, contact force over the support elements' plan
-  double fascia_total = 0;      ///< N
-  std::vector<Patch> bones;     ///< outer surface of the metatarsals; value = stress along the ray, MPa
-  std::vector<Patch> plantar;   ///< plan of the plantar skin; value = contact pressure, kPa (corner z = 0)
+  double applied_force = 0;   ///< N, total vertical
+  double ground_force = 0;    ///< N, through the sole plus toe loads
+  double midfoot_drop = 0;    ///< mm, settling of the midfoot
+  double support_force = 0;   ///< N, contact force over the support elements' plan
+  double fascia_total = 0;    ///< N
+  std::vector<Patch> bones;   ///< outer surface of the metatarsals; value = stress along the ray, MPa
+  std::vector<Patch> plantar; ///< plan of the plantar skin; value = contact pressure, kPa (corner z = 0)
   SolveRecord record;
 };
 

@@ -24,6 +24,8 @@ std::vector<std::pair<std::string, std::string>> solver_versions() {
 void start_parallel(int &argc, char **&argv) {
   parallel() = std::make_unique<dealii::Utilities::MPI::MPI_InitFinalize>(argc, argv, 1);
 }
-void stop_parallel() { parallel().reset(); }
+void stop_parallel() {
+  parallel().reset();
+}
 
 } // namespace raybend

@@ -87,6 +87,17 @@ TEST_CASE("bands that touch are not told apart", "[ranking]") {
   CHECK_FALSE(told_apart({100, 0}, {100, 0}));
 }
 
+TEST_CASE("designs on the same meshes: the difference has a band of its own", "[ranking]") {
+  // 100 and 110 on this mesh, 120 and 131 on the coarser one: the difference went from 11 to 10, though each
+  // value moved by 20.
+  const Banded a{100, 20, 120}, b{110, 21, 131};
+  CHECK(told_apart(a, b));
+  CHECK_FALSE(told_apart({100, 20, 120}, {110, 20, 119})); // from -1 to 10
+  const Banded change = percent_change(a, b);
+  CHECK(change.value == Approx(100 * (100.0 / 110 - 1)));
+  CHECK(change.band == Approx(std::abs(100 * (100.0 / 110 - 120.0 / 131))));
+}
+
 TEST_CASE("peak strain is the larger side and its band reaches as far as either's", "[ranking]") {
   RayResult ray;
   ray.peak_dorsal = {-1000, 10};

@@ -43,7 +43,8 @@ void create(parallel::distributed::Triangulation<3> &tria, const Problem &proble
         cell->face(f)->set_boundary_id(it == ids.end() ? 0 : it->second);
       }
   for (const ContactPair &pair : problem.contact) {
-    // Matching faces become "periodic" so that face loops see both sides, on any rank. No unknowns are identified.
+    // Matching faces become "periodic" so that face loops see both sides, on any rank. No unknowns are
+    // identified.
     std::vector<GridTools::PeriodicFacePair<Triangulation<3>::cell_iterator>> pairs;
     GridTools::collect_periodic_faces(tria, pair.upper_id, pair.lower_id, pair.logical_direction, pairs);
     tria.add_periodicity(pairs);
@@ -53,8 +54,8 @@ void create(parallel::distributed::Triangulation<3> &tria, const Problem &proble
 } // namespace
 
 Level::Level(const Problem &problem, unsigned refinements, MPI_Comm comm)
-    : comm(comm), triangulation(comm, Triangulation<3>::limit_level_difference_at_vertices), fe(FE_Q<3>(fe_degree), 3),
-      dofs(triangulation) {
+    : comm(comm), triangulation(comm, Triangulation<3>::limit_level_difference_at_vertices),
+      fe(FE_Q<3>(fe_degree), 3), dofs(triangulation) {
   create(triangulation, problem);
   triangulation.refine_global(refinements);
   dofs.distribute_dofs(fe);
@@ -96,7 +97,7 @@ void Level::make_mapping(const Problem &problem) {
 void Level::make_matrix_free() {
   MatrixFree<3, double>::AdditionalData data;
   data.tasks_parallel_scheme = MatrixFree<3, double>::AdditionalData::none;
-  data.mapping_update_flags = update_gradients | update_JxW_values;
+  data.mapping_update_flags = update_gradients | update_JxW_values | update_quadrature_points;
   data.mapping_update_flags_inner_faces = update_values | update_JxW_values | update_normal_vectors;
   data.mapping_update_flags_boundary_faces =
       update_values | update_JxW_values | update_normal_vectors | update_quadrature_points;
@@ -139,8 +140,9 @@ void set_prescribed(const Problem &problem, const Level &level, Vector &u, doubl
         return f.value ? f.value({p[0], p[1], p[2]})[c] : 0.0;
       }
     } value(f);
-    VectorTools::interpolate_boundary_values(*level.mapping, level.dofs, f.id, value, values,
-                                             ComponentMask(std::vector<bool>{f.mask[0], f.mask[1], f.mask[2]}));
+    VectorTools::interpolate_boundary_values(
+        *level.mapping, level.dofs, f.id, value, values,
+        ComponentMask(std::vector<bool>{f.mask[0], f.mask[1], f.mask[2]}));
     for (const auto &[i, v] : values)
       if (u.in_local_range(i))
         u[i] = factor * v;

@@ -16,8 +16,8 @@ using Vector = dealii::LinearAlgebra::distributed::Vector<double>;
 constexpr unsigned fe_degree = 2;
 constexpr unsigned n_points_1d = fe_degree + 1;
 
-/// The coarsest mesh refined `refinements` times, over the ranks of `comm`, in the logical frame; the mapping carries it to
-/// the stress-free shape. Levels of one hierarchy are separate objects (global coarsening).
+/// The coarsest mesh refined `refinements` times, over the ranks of `comm`, in the logical frame; the mapping
+/// carries it to the stress-free shape. Levels of one hierarchy are separate objects (global coarsening).
 class Level {
 public:
   Level(const Problem &problem, unsigned refinements, MPI_Comm comm);
@@ -26,7 +26,8 @@ public:
   void update_shape(const Problem &problem);
 
   /// Logical coordinates of a point of a cell given in unit coordinates.
-  static Vec3 logical_point(const dealii::Triangulation<3>::cell_iterator &cell, const dealii::Point<3> &unit);
+  static Vec3 logical_point(const dealii::Triangulation<3>::cell_iterator &cell,
+                            const dealii::Point<3> &unit);
 
   void initialize(Vector &v) const { matrix_free.initialize_dof_vector(v); }
 

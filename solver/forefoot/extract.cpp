@@ -16,7 +16,8 @@ namespace {
 constexpr int head_from = 4; // station: contact distal of it counts as the head's (distal 30 % of the ray)
 
 // Displaced place of the node at a logical point of the foot (collective).
-Vec3 place_of(const ForefootState &state, const Level &level, const Vector &u, const Vec3 &logical, Vec3 &reference) {
+Vec3 place_of(const Level &level, const Vector &u, const Vec3 &logical,
+              Vec3 &reference) {
   std::vector<double> sum(7, 0.0);
   std::vector<types::global_dof_index> index(level.fe.n_dofs_per_cell());
   const auto &support = level.fe.get_unit_support_points();
@@ -40,12 +41,12 @@ Vec3 place_of(const ForefootState &state, const Level &level, const Vector &u, c
     }
   u.zero_out_ghost_values();
   Utilities::MPI::sum(sum, level.comm, sum);
-  (void)state;
   reference = {sum[0] / sum[6], sum[1] / sum[6], sum[2] / sum[6]};
   return {sum[3] / sum[6], sum[4] / sum[6], sum[5] / sum[6]};
 }
 
-void extract_contact(const ForefootState &state, unsigned number, const Vector &u, DesignResult &result, bool surfaces) {
+void extract_contact(const ForefootState &state, unsigned number, const Vector &u, DesignResult &result,
+                     bool surfaces) {
   const Level &level = *state.levels[number];
   // per ray: head force, shaft force, head area, total area; then maxima
   std::vector<double> sum(5 * 4 + 1, 0.0), peak(5 * 2, 0.0), patches;
@@ -65,10 +66,12 @@ void extract_contact(const ForefootState &state, unsigned number, const Vector &
     highest = std::max(highest, p.pressure);
     if (surfaces) {
       const double gauss[3] = {0.1127016653792583, 0.5, 0.8872983346207417};
-      const double s0 = p.logical[0] - gauss[p.q % 3] * p.step_s, b0 = p.logical[1] - gauss[p.q / 3] * p.step_b;
+      const double s0 = p.logical[0] - gauss[p.q % 3] * p.step_s,
+                   b0 = p.logical[1] - gauss[p.q / 3] * p.step_b;
       const unsigned i = p.q % 3, j = p.q / 3;
-      patches.insert(patches.end(), {s0 + third[i] * p.step_s, s0 + third[i + 1] * p.step_s,
-                                     b0 + third[j] * p.step_b, b0 + third[j + 1] * p.step_b, 1000 * p.pressure});
+      patches.insert(patches.end(),
+                     {s0 + third[i] * p.step_s, s0 + third[i + 1] * p.step_s, b0 + third[j] * p.step_b,
+                      b0 + third[j + 1] * p.step_b, 1000 * p.pressure});
     }
   });
   Utilities::MPI::sum(sum, level.comm, sum);
@@ -103,7 +106,8 @@ void extract_contact(const ForefootState &state, unsigned number, const Vector &
 
 } // namespace
 
-void extract(const ForefootState &state, unsigned number, const Vector &u, DesignResult &result, bool surfaces) {
+void extract(const ForefootState &state, unsigned number, const Vector &u, DesignResult &result,
+             bool surfaces) {
   const Level &level = *state.levels[number];
   const SolidOperator &op = *state.operators[number];
   const std::vector<double> tensions = op.tie_tensions(u, 1.0), motion = op.carrier_motion(u, 1.0);
@@ -122,8 +126,9 @@ void extract(const ForefootState &state, unsigned number, const Vector &u, Desig
     result.fascia_total += r.fascia_tension;
     toes += toe.load;
     Vec3 skin, bone;
-    const Vec3 skin_now = place_of(state, level, u, {double(head_station), axis_of(ray), 0}, skin);
-    const Vec3 bone_now = place_of(state, level, u, {double(head_station), axis_of(ray), 2 - cortex_radius}, bone);
+    const Vec3 skin_now = place_of(level, u, {double(head_station), axis_of(ray), 0}, skin);
+    const Vec3 bone_now =
+        place_of(level, u, {double(head_station), axis_of(ray), 2 - cortex_radius}, bone);
     r.tissue_compression = 1 - dot(bone_now - skin_now, up) / dot(bone - skin, up);
   }
   result.applied_force = state.problem->carrier.force;

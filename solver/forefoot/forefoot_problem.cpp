@@ -20,8 +20,8 @@ double smooth(double t) {
 
 // Springs of a base: stiffness per area from the joint's mobility. Half of the mobility is taken up at
 // `joint_moment` (assumed), so that  k_theta = joint_moment / (mobility / 2) = normal * I_face.
-// Across the face the joint is as stiff as a 2 mm layer of cartilage and capsule (E 1 MPa, Athanasiou 1998; assumed layer)
-// but at least a fifth of the normal value.
+// Across the face the joint is as stiff as a 2 mm layer of cartilage and capsule (E 1 MPa, Athanasiou 1998;
+// assumed layer) but at least a fifth of the normal value.
 SpringFace base_spring(const Forefoot &foot, const FootShape &shape, const Activity &activity, int ray) {
   const Ray &r = foot.rays[ray - 1];
   const FootShape::Section section = shape.section(ray, 0);
@@ -81,9 +81,9 @@ Problem forefoot_problem(const Forefoot &foot, const FootShape &shape, const Ins
   for (int ray = 1; ray <= 5; ++ray) {
     const Vec3 axis = shape.axis_tangent(ray, 2.5);
     if (m.bone_law == BoneLaw::transverse)
-      p.materials.push_back(std::make_shared<TransverseBone>(m.cortical_e, m.cortical_e_transverse, m.cortical_nu,
-                                                             m.cortical_g,
-                                                             dealii::Tensor<1, 3>({axis[0], axis[1], axis[2]})));
+      p.materials.push_back(
+          std::make_shared<TransverseBone>(m.cortical_e, m.cortical_e_transverse, m.cortical_nu, m.cortical_g,
+                                           dealii::Tensor<1, 3>({axis[0], axis[1], axis[2]})));
     else
       p.materials.push_back(std::make_shared<NeoHooke>(m.cortical_e, m.cortical_nu));
   }
@@ -110,8 +110,8 @@ Problem forefoot_problem(const Forefoot &foot, const FootShape &shape, const Ins
   const Vec3 up = vertical(activity);
   p.carrier.modes.push_back([up](const Vec3 &) { return up; });
   if (activity.free_roll) {
-    // Roll about the foot's long axis through the force's line of action, where the force does no work: the moments of all
-    // loads about the line balance. Per 30 mm, so that both motions are of one size.
+    // Roll about the foot's long axis through the force's line of action, where the force does no work: the
+    // moments of all loads about the line balance. Per 30 mm, so that both motions are of one size.
     const Vec3 centre = {0, shape.axis(2, head_station)[1] + activity.line_medial, 0};
     p.carrier.modes.push_back([centre](const Vec3 &x) {
       return Vec3{0, -(x[2] - centre[2]) / 30, (x[1] - centre[1]) / 30};
@@ -126,11 +126,12 @@ Problem forefoot_problem(const Forefoot &foot, const FootShape &shape, const Ins
   // The insole lies in a shoe that keeps it from sliding and turning; hardly any vertical hold.
   p.springs.push_back({face_insole_base, up, 1e-4, 0.5, true});
 
-  // Ground: a plane that leaves the sole proximal of the heads as the heel rises. The shoe's toe part bends at the line of the
-  // heads and lies on the ground. The corner is rounded over 10 mm.
+  // Ground: a plane that leaves the sole proximal of the heads as the heel rises. The shoe's toe part bends
+  // at the line of the heads and lies on the ground. The corner is rounded over 10 mm.
   const double sine = -up[0], underside = insole.underside();
-  const double line[5] = {shape.axis(1, head_station)[0], shape.axis(2, head_station)[0], shape.axis(3, head_station)[0],
-                          shape.axis(4, head_station)[0], shape.axis(5, head_station)[0]};
+  const double line[5] = {shape.axis(1, head_station)[0], shape.axis(2, head_station)[0],
+                          shape.axis(3, head_station)[0], shape.axis(4, head_station)[0],
+                          shape.axis(5, head_station)[0]};
   const double across[5] = {shape.axis(1, head_station)[1], shape.axis(2, head_station)[1],
                             shape.axis(3, head_station)[1], shape.axis(4, head_station)[1],
                             shape.axis(5, head_station)[1]};
@@ -150,7 +151,9 @@ Problem forefoot_problem(const Forefoot &foot, const FootShape &shape, const Ins
         head = lx[i] + t * (lx[i + 1] - lx[i]);
       }
     const double behind = head - x[0], half = 5;
-    const double rounded = behind <= -half ? 0 : behind >= half ? behind : (behind + half) * (behind + half) / (4 * half);
+    const double rounded = behind <= -half  ? 0
+                           : behind >= half ? behind
+                                            : (behind + half) * (behind + half) / (4 * half);
     return rounded * sine + (x[2] - underside);
   };
   p.ground.push_back(ground);
@@ -164,8 +167,8 @@ Problem forefoot_problem(const Forefoot &foot, const FootShape &shape, const Ins
     const Ray &r = foot.rays[ray - 1];
     const Vec3 head = shape.axis(ray, head_station);
     Tie tie;
-    // In plan each slip follows its ray: the transverse pull of slips that converge on the heel is borne by skin friction and
-    // ligaments that a frictionless sole does not have.
+    // In plan each slip follows its ray: the transverse pull of slips that converge on the heel is borne by
+    // skin friction and ligaments that a frictionless sole does not have.
     const Vec3 base = shape.axis(ray, 0);
     const double back = mt2[0] - foot.hindfoot_anchor_behind;
     const double along = (back - head[0]) / (base[0] - head[0]);
@@ -184,8 +187,8 @@ Problem forefoot_problem(const Forefoot &foot, const FootShape &shape, const Ins
     toe.force = toe_statics(foot, activity, ray).load * up;
     p.region_forces.push_back(toe);
   }
-  // Deep transverse metatarsal ligament, head to head: E 260 MPa on 18.4 mm2 (Siegler 1988 as used by Cheung; from memory), slack
-  // when the heads come together.
+  // Deep transverse metatarsal ligament, head to head: E 260 MPa on 18.4 mm2 (Siegler 1988 as used by Cheung;
+  // from memory), slack when the heads come together.
   for (int ray = 1; ray < 5; ++ray) {
     const Vec3 medial = shape.axis(ray, head_station), lateral = shape.axis(ray + 1, head_station);
     Tie ligament;
@@ -197,7 +200,8 @@ Problem forefoot_problem(const Forefoot &foot, const FootShape &shape, const Ins
     ligament.stiffness = 260 * 18.4 / norm(medial - lateral);
     p.ties.push_back(ligament);
   }
-  // Shoe upper: pulls the insole's proximal edge up when it sinks away from the midfoot, 4 N/mm a column (assumed).
+  // Shoe upper: pulls the insole's proximal edge up when it sinks away from the midfoot, 4 N/mm a column
+  // (assumed).
   for (int ray = 1; ray <= 5; ++ray) {
     Tie upper;
     upper.direction = (-1.0) * up;

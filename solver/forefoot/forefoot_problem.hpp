@@ -8,20 +8,21 @@
 
 namespace raybend {
 
-/// Statics of a toe (Stokes 1979; Gross & Bunch 1989: approach): the toe, cut free at the metatarsophalangeal joint, is
-/// loaded by N at the lever `toe_lever`; the flexor tendon balances the moment at `flexor_lever`.
+/// Statics of a toe (Stokes 1979; Gross & Bunch 1989: approach): the toe, cut free at the metatarsophalangeal
+/// joint, is loaded by N at the lever `toe_lever`; the flexor tendon balances the moment at `flexor_lever`.
 ///   T = N toe_lever / flexor_lever ;  the head receives N (up) and T (towards the hindfoot).
 struct ToeStatics {
-  double load = 0;    ///< N
-  double flexor = 0;  ///< T, N
+  double load = 0;   ///< N
+  double flexor = 0; ///< T, N
 };
 ToeStatics toe_statics(const Forefoot &foot, const Activity &activity, int ray);
 
 /// Unit vector of the vertical in the foot frame: the normal of the ground plane, tilted by the heel's rise.
 Vec3 vertical(const Activity &activity);
 
-/// Tie r in `Problem::ties` is ray r + 1's fascia slip (with the flexor's constant tension); ties 5..8 are the
-/// deep transverse ligament from head to head, 9..13 the shoe upper over the insole's proximal edge, column by column.
+/// Tie r in `Problem::ties` is ray r + 1's fascia slip (with the flexor's constant tension); ties 5..8 are
+/// the deep transverse ligament from head to head, 9..13 the shoe upper over the insole's proximal edge,
+/// column by column.
 Problem forefoot_problem(const Forefoot &foot, const FootShape &shape, const InsoleShape &insole,
                          const Activity &activity, const Settings &settings, const CoarseMesh &mesh);
 

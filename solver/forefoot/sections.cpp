@@ -2,6 +2,7 @@
 #include "geometry/logical_frame.hpp"
 #include "meshing/tags.hpp"
 #include "solver/forefoot/forefoot_problem.hpp"
+#include "solver/operator/mixed_cell.hpp"
 #include <deal.II/base/quadrature_lib.h>
 #include <deal.II/fe/fe_values.h>
 
@@ -13,14 +14,17 @@ using namespace logical;
 namespace {
 
 using V = Tensor<1, 3>;
-V tensor(const Vec3 &v) { return V({v[0], v[1], v[2]}); }
+V tensor(const Vec3 &v) {
+  return V({v[0], v[1], v[2]});
+}
 
 // Sums at one station plane of one ray; plain doubles so that ranks can add them up.
 struct Plane {
   double area = 0, sides = 0;
-  V centre, force, moment; // about the origin
+  V centre, force, moment;                                // about the origin
   double strain[4] = {}, stress[4] = {}, samples[4] = {}; // dorsal, plantar, medial, lateral
-  V outer_force, outer_moment; // exerted on the bone by the tissue just distal of the plane, but not on the plane itself
+  V outer_force,
+      outer_moment; // exerted on the bone by the tissue just distal of the plane, but not on the plane itself
   V plane_force, plane_moment; // the same on the nodes of the plane
 
   template <typename Act> void each(const Act &act) {
@@ -57,7 +61,9 @@ Quadrature<3> end_nodes() { // the nodes of both ends
 }
 
 // |grad xi_0|^2: dA = JxW |grad xi_0| on a plane xi_0 = const.
-double contravariant(const DerivativeForm<1, 3, 3> &inverse_jacobian) { return inverse_jacobian[0] * inverse_jacobian[0]; }
+double contravariant(const DerivativeForm<1, 3, 3> &inverse_jacobian) {
+  return inverse_jacobian[0] * inverse_jacobian[0];
+}
 
 // 0 dorsal, 1 plantar, 2 medial, 3 lateral surface of the bone, -1 elsewhere.
 int surface_place(const Vec3 &l, int ray) {
@@ -106,7 +112,8 @@ void extract_sections(const ForefootState &state, unsigned level_number, const V
     const Vec3 middle = Level::logical_point(cell, Point<3>(0.5, 0.5, 0.5));
     const int ray = ray_of(middle[1]);
     const bool bone = tag == tag_cortical || tag == tag_trabecular;
-    const int slab = static_cast<int>(std::floor(middle[0] * per_station)); // cell between planes slab, slab + 1
+    const int slab =
+        static_cast<int>(std::floor(middle[0] * per_station)); // cell between planes slab, slab + 1
 
     // Forces that the stress in this cell exerts on the bone's nodes.
     bool touches = false;
@@ -125,13 +132,31 @@ void extract_sections(const ForefootState &state, unsigned level_number, const V
     inside[displacement].get_function_values(u, inner_value);
     cell->get_dof_indices(index);
     std::vector<double> nodal(index.size(), 0.0);
-    for (unsigned q = 0; q < inside.n_quadrature_points; ++q) {
+    std::array<Tensor2, 27> f;
+    std::array<Sym2, 27> stress;
+    const Material &middle_material = *problem.materials[problem.material_at(middle, tag)];
+    for (unsigned q = 0; q < 27; ++q) {
       const Vec3 l = Level::logical_point(cell, inside.get_quadrature().point(q));
-      const Tensor2 f = deformation(gradient[q]);
-      const Tensor2 p = f * Tensor2(problem.materials[problem.material_at(l, tag)]->stress(f));
+      f[q] = deformation(gradient[q]);
+      stress[q] = problem.materials[problem.material_at(l, tag)]->stress(f[q]);
+    }
+    if (middle_material.mixed()) {
+      std::array<Point<3>, 27> place;
+      MixedCell::Values weight;
+      for (unsigned q = 0; q < 27; ++q) {
+        place[q] = inside.quadrature_point(q);
+        weight[q] = inside.JxW(q);
+      }
+      MixedCell mixed;
+      mixed.reinit(place, weight);
+      mixed_stress(middle_material, mixed, f.data(), stress.data());
+    }
+    for (unsigned q = 0; q < 27; ++q) {
+      const Tensor2 p = f[q] * Tensor2(stress[q]);
       for (unsigned i = 0; i < index.size(); ++i)
         if (on_bone[i] && (!bone || on_plane[i]))
-          nodal[i] += inside.JxW(q) * (p[level.fe.system_to_component_index(i).first] * inside.shape_grad(i, q));
+          nodal[i] +=
+              inside.JxW(q) * (p[level.fe.system_to_component_index(i).first] * inside.shape_grad(i, q));
     }
     Plane &cut = sums[(ray - 1) * planes + slab];
     for (unsigned node = 0; node < 27; ++node) {

@@ -5,15 +5,16 @@
 
 namespace raybend {
 
-/// Fills RayResult::shaft and the peaks drawn from it. The resultant on a station plane of the mesh is taken in its domain form,
-/// which is as accurate as the equilibrium (a plain integral of stress over the plane misses 2 to 8 % on these meshes): with
-/// chi the sum of the shape functions of the plane's nodes over the bone's cells just distal of it,
+/// Fills RayResult::shaft and the peaks drawn from it. The resultant on a station plane of the mesh is taken
+/// in its domain form, which is as accurate as the equilibrium (a plain integral of stress over the plane
+/// misses 2 to 8 % on these meshes): with chi the sum of the shape functions of the plane's nodes over the
+/// bone's cells just distal of it,
 ///   R = - int P grad(chi) dV ,   C = - sum_nodes (x_i - a) x int P grad(N_i) dV .
 /// With axis point a and axes t (distal), m (medial), n (dorsal):
 ///   N = R.t   V = R.n, R.m   M_sagittal = -C.m   M_transverse = C.n   T = C.t
-/// The statics moment comes from other cells and terms: all forces on the bone distal of the cut, i.e. what the tissue's cells
-/// exert on the bone's nodes, the ties and the toe.
-void extract_sections(const ForefootState &state, unsigned level, const Vector &u, const std::vector<double> &tensions,
-                      DesignResult &result);
+/// The statics moment comes from other cells and terms: all forces on the bone distal of the cut, i.e. what
+/// the tissue's cells exert on the bone's nodes, the ties and the toe.
+void extract_sections(const ForefootState &state, unsigned level, const Vector &u,
+                      const std::vector<double> &tensions, DesignResult &result);
 
 } // namespace raybend

@@ -2,8 +2,8 @@
 #pragma once
 #include "geometry/foot_shape.hpp"
 #include "geometry/insole_shape.hpp"
-#include "solver/newton/newton.hpp"
 #include "solver/loads.hpp"
+#include "solver/newton/newton.hpp"
 #include <vector>
 
 namespace raybend {
@@ -14,10 +14,10 @@ struct ForefootState {
   Activity activity;
   CoarseMesh mesh;
   std::unique_ptr<Problem> problem;
-  std::vector<std::unique_ptr<Level>> levels;              ///< coarsest first
-  std::vector<std::unique_ptr<SolidOperator>> operators;   ///< one a level
+  std::vector<std::unique_ptr<Level>> levels;                   ///< coarsest first
+  std::vector<std::unique_ptr<SolidOperator>> operators;        ///< one a level
   std::vector<std::unique_ptr<Preconditioner>> preconditioners; ///< [l] works on levels 0..l
-  std::vector<Vector> displacement;                        ///< u on each level, ghosts not set
+  std::vector<Vector> displacement;                             ///< u on each level, ghosts not set
 
   explicit ForefootState(const Forefoot &foot) : shape(foot) {}
 };

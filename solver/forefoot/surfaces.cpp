@@ -18,7 +18,8 @@ void extract_bones(const ForefootState &state, unsigned number, const Vector &u,
       for (const double x : {0.0, 0.5, 1.0})
         points.emplace_back(x, y, z);
   const Quadrature<3> nodes(points, std::vector<double>(27, 1.0));
-  FEValues<3> values(*level.mapping, level.fe, nodes, update_gradients | update_values | update_quadrature_points);
+  FEValues<3> values(*level.mapping, level.fe, nodes,
+                     update_gradients | update_values | update_quadrature_points);
   const FEValuesExtractors::Vector displacement(0);
   std::vector<Tensor<2, 3>> gradient(27);
   std::vector<Tensor<1, 3>> value(27);
@@ -59,7 +60,8 @@ void extract_bones(const ForefootState &state, unsigned number, const Vector &u,
             f[i][i] += 1;
           const Vec3 axis_direction = state.shape.axis_tangent(ray, p[0]);
           const Tensor<1, 3> t({axis_direction[0], axis_direction[1], axis_direction[2]});
-          const double stress = t * (state.problem->materials[state.problem->material_at(middle, tag)]->stress(f) * t);
+          const double stress =
+              t * (state.problem->materials[state.problem->material_at(middle, tag)]->stress(f) * t);
           const Point<3> x = values.quadrature_point(q) + value[q];
           own.insert(own.end(), {p[0], p[1], p[2], x[0], x[1], x[2], stress, double(ray)});
         }

@@ -56,8 +56,8 @@ void Hyperfoam::tangent(const Tensor2 &f, Sym2 &s, Sym4 &cc) const {
               if (i == k)
                 continue;
               const double gap = l2[k] - l2[i];
-              const double shear = std::abs(gap) > 1e-6 * (l2[i] + l2[k]) ? (si[k] - si[i]) / gap
-                                                                          : 0.25 * (own[i] + own[k]);
+              const double shear =
+                  std::abs(gap) > 1e-6 * (l2[i] + l2[k]) ? (si[k] - si[i]) / gap : 0.25 * (own[i] + own[k]);
               sum += shear * n[i][p] * n[k][q] * (n[i][r] * n[k][t] + n[k][r] * n[i][t]);
             }
           cc[p][q][r][t] = sum;

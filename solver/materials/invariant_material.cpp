@@ -7,11 +7,18 @@ namespace raybend {
 using namespace dealii;
 
 namespace {
-Sym2 inverse_c(const Tensor2 &f) { return invert(symmetrize(transpose(f) * f)); }
-double first_invariant(const Tensor2 &f) { return f.norm_square(); }
+Sym2 inverse_c(const Tensor2 &f) {
+  return invert(symmetrize(transpose(f) * f));
+}
+constexpr double local_bulk = 10; // shear moduli of bulk stiffness that mixed materials keep at each point
+double first_invariant(const Tensor2 &f) {
+  return f.norm_square();
+}
 } // namespace
 
-double InvariantMaterial::energy(const Tensor2 &f) const { return derivatives(first_invariant(f), determinant(f)).psi; }
+double InvariantMaterial::energy(const Tensor2 &f) const {
+  return derivatives(first_invariant(f), determinant(f)).psi;
+}
 
 Sym2 InvariantMaterial::stress(const Tensor2 &f) const {
   const double j = determinant(f);
@@ -33,10 +40,17 @@ void InvariantMaterial::tangent(const Tensor2 &f, Sym2 &s, Sym4 &cc) const {
                            c * ci[i][k] * ci[m][n] + e * (ci[i][m] * ci[k][n] + ci[i][n] * ci[k][m]);
 }
 
-NeoHooke::NeoHooke(double e, double nu) : mu_(e / (2 * (1 + nu))), lambda_(e * nu / ((1 + nu) * (1 - 2 * nu))) {}
+NeoHooke::NeoHooke(double e, double nu, bool mixed)
+    : mu_(e / (2 * (1 + nu))), lambda_(e * nu / ((1 + nu) * (1 - 2 * nu))), mixed_(mixed) {}
 
-NeoHooke NeoHooke::from_lame(double mu, double lambda) {
+Material::VolumeEnergy NeoHooke::volume_energy(double j) const {
+  const double l = std::log(j), above = std::max(0.0, lambda_ - local_bulk * mu_);
+  return {above / 2 * l * l, above * l / j, above * (1 - l) / (j * j)};
+}
+
+NeoHooke NeoHooke::from_lame(double mu, double lambda, bool mixed) {
   NeoHooke m;
+  m.mixed_ = mixed;
   m.mu_ = mu;
   m.lambda_ = lambda;
   return m;
@@ -44,39 +58,57 @@ NeoHooke NeoHooke::from_lame(double mu, double lambda) {
 
 InvariantMaterial::Derivatives NeoHooke::derivatives(double i1, double j) const {
   const double l = std::log(j);
-  return {mu_ / 2 * (i1 - 3) - mu_ * l + lambda_ / 2 * l * l, mu_ / 2, (lambda_ * l - mu_) / j, 0, 0,
+  return {mu_ / 2 * (i1 - 3) - mu_ * l + lambda_ / 2 * l * l,
+          mu_ / 2,
+          (lambda_ * l - mu_) / j,
+          0,
+          0,
           (mu_ + lambda_ - lambda_ * l) / (j * j)};
 }
 
-SoftTissue::SoftTissue(double mu, double stiffening, double bulk) : mu_(mu), b_(stiffening), k_(bulk) {}
+SoftTissue::SoftTissue(double mu, double stiffening, double bulk, bool mixed)
+    : mu_(mu), b_(stiffening), k_(bulk), mixed_(mixed) {}
+
+Material::VolumeEnergy SoftTissue::volume_energy(double j) const {
+  return volume(j, std::max(0.0, k_ - local_bulk * mu_));
+}
+
+Material::VolumeEnergy SoftTissue::volume(double j, double bulk) {
+  constexpr double c = 6;
+  const double jc = std::pow(j, -c);
+  return {bulk / (c * c) * (c * std::log(j) + jc - 1), bulk / c * (1 - jc) / j,
+          bulk / c * ((1 + c) * jc - 1) / (j * j)};
+}
 
 InvariantMaterial::Derivatives SoftTissue::derivatives(double i1, double j) const {
-  constexpr double c = 6;
   const double j23 = std::pow(j, -2.0 / 3.0), i1_bar = j23 * i1, x = i1_bar - 3;
   const double grow = std::exp(std::min(b_ * x, 60.0)); // beyond it the energy only has to be huge
   const double f = mu_ / 2 * grow, df = mu_ * b_ / 2 * grow;
   const double x_j = -2.0 / 3.0 * i1_bar / j, x_jj = 10.0 / 9.0 * i1_bar / (j * j);
-  const double jc = std::pow(j, -c);
-  return {mu_ / (2 * b_) * (grow - 1) + k_ / (c * c) * (c * std::log(j) + jc - 1),
+  const VolumeEnergy volume = SoftTissue::volume(j, k_);
+  return {mu_ / (2 * b_) * (grow - 1) + volume.value,
           f * j23,
-          f * x_j + k_ / c * (1 - jc) / j,
+          f * x_j + volume.slope,
           df * j23 * j23,
           df * j23 * x_j - 2.0 / 3.0 * f * j23 / j,
-          df * x_j * x_j + f * x_jj + k_ / c * ((1 + c) * jc - 1) / (j * j)};
+          df * x_j * x_j + f * x_jj + volume.curvature};
 }
 
 GasFoam::GasFoam(double e, double nu, double gas_pressure, double relative_density)
-    : mu_(e / (2 * (1 + nu))), lambda_(e * nu / ((1 + nu) * (1 - 2 * nu))),
-      p0_(gas_pressure > 0 ? gas_pressure : 0.1 * e), r_(relative_density) {}
+    : mu_(e / (2 * (1 + nu))), lambda_(e * nu / ((1 + nu) * (1 - 2 * nu))), p0_(gas_pressure),
+      r_(relative_density), walls_(0.01 * e) {}
 
 InvariantMaterial::Derivatives GasFoam::derivatives(double i1, double j) const {
-  const double l = std::log(j), room = (j - r_) / (1 - r_);
-  return {mu_ / 2 * (i1 - 3) - mu_ * l + lambda_ / 2 * l * l - p0_ * ((1 - r_) * std::log(room) - (j - 1)),
+  const double l = std::log(j), a = 1 - r_, y = j - r_, x = a / y;
+  const double walls = a * a * a / (2 * y * y) - a / 2 - 3 * a * x + 3 * a + 3 * a * std::log(x) + y -
+                       a; // int (x - 1)^3 from J to 1
+  return {mu_ / 2 * (i1 - 3) - mu_ * l + lambda_ / 2 * l * l + p0_ * (a * std::log(x) + j - 1) +
+              walls_ * walls,
           mu_ / 2,
-          (lambda_ * l - mu_) / j - p0_ * (1 / room - 1),
+          (lambda_ * l - mu_) / j - p0_ * (x - 1) - walls_ * (x - 1) * (x - 1) * (x - 1),
           0,
           0,
-          (mu_ + lambda_ - lambda_ * l) / (j * j) + p0_ / (1 - r_) / (room * room)};
+          (mu_ + lambda_ - lambda_ * l) / (j * j) + p0_ * x / y + 3 * walls_ * (x - 1) * (x - 1) * x / y};
 }
 
 } // namespace raybend

@@ -28,12 +28,15 @@ protected:
 };
 
 /// psi = mu/2 (I1 - 3) - mu ln J + lambda/2 (ln J)^2. Bone, plates, shells, rubber. mu, lambda from E, nu
-/// (E > 0 MPa, 0 <= nu < 0.5). Closed forms: F4 of the verification tests.
+/// (E > 0 MPa, 0 <= nu < 0.5). Closed forms: F4 of the verification tests. `mixed`: U = lambda/2 (ln J)^2
+/// sees the projected volume; use it from nu = 0.45 on.
 class NeoHooke : public InvariantMaterial {
 public:
-  NeoHooke(double e, double nu);
-  static NeoHooke from_lame(double mu, double lambda);
+  NeoHooke(double e, double nu, bool mixed = false);
+  static NeoHooke from_lame(double mu, double lambda, bool mixed = false);
   double initial_shear() const override { return mu_; }
+  bool mixed() const override { return mixed_; }
+  VolumeEnergy volume_energy(double j) const override;
 
 protected:
   Derivatives derivatives(double i1, double j) const override;
@@ -41,29 +44,38 @@ protected:
 private:
   NeoHooke() = default;
   double mu_ = 0, lambda_ = 0;
+  bool mixed_ = false;
 };
 
 /// Soft tissue, nearly incompressible and stiffening:
 ///   psi = mu/(2 b) (exp(b (J^(-2/3) I1 - 3)) - 1) + K/c^2 (c ln J + J^(-c) - 1),   c = 6.
 /// The first part is Demiray's exponential law (1972, from memory), the second Ogden's volumetric energy
-/// (1972, from memory), which resists loss of volume ever more. mu, K in MPa, b > 0.
+/// (1972, from memory), which resists loss of volume ever more; its part above ten
+/// shear moduli sees the projected volume. mu, K in MPa, b
+/// > 0.
 class SoftTissue : public InvariantMaterial {
 public:
-  SoftTissue(double mu, double stiffening, double bulk);
+  SoftTissue(double mu, double stiffening, double bulk, bool mixed = true);
   double initial_shear() const override { return mu_; }
+  bool mixed() const override { return mixed_; }
+  VolumeEnergy volume_energy(double j) const override;
 
 protected:
   Derivatives derivatives(double i1, double j) const override;
 
 private:
+  static VolumeEnergy volume(double j, double bulk);
+
   double mu_, b_, k_;
+  bool mixed_;
 };
 
-/// Closed-cell foam: neo-Hookean skeleton plus the gas in its cells, Boyle's law,
-///   p_gas(J) = p0 ((1 - R)/(J - R) - 1),
-/// (Mills; Gibson & Ashby, Cellular Solids ch. 5; from memory). E, p0 in MPa; R relative density. With no gas
-/// (open cells) the same form with p0 = E/10 stands for cell walls that meet as J nears R (assumed): without it
-/// nothing would keep a cushion from being pressed to nothing.
+/// Foam: neo-Hookean skeleton, the gas in its closed cells by Boyle's law, and cell walls that meet as J
+/// nears the relative density R. With x = (1 - R)/(J - R), which is 1 at rest and grows without bound,
+///   p_gas = p0 (x - 1) ,   p_walls = E/100 (x - 1)^3 .
+/// (Gas: Mills; Gibson & Ashby, Cellular Solids ch. 5; from memory. Walls: assumed; the third power leaves
+/// the first half of the compression alone, and without it nothing would keep an open-cell cushion from being
+/// pressed to nothing.) E, p0 in MPa, p0 >= 0, 0 < R < 1.
 class GasFoam : public InvariantMaterial {
 public:
   GasFoam(double e, double nu, double gas_pressure, double relative_density);
@@ -74,7 +86,7 @@ protected:
   double smallest_volume() const override { return r_ + 0.02; }
 
 private:
-  double mu_, lambda_, p0_, r_;
+  double mu_, lambda_, p0_, r_, walls_;
 };
 
 } // namespace raybend

@@ -30,6 +30,18 @@ public:
 
   /// Shear modulus at F = I, MPa: the scale for stabilising the levels of the multigrid method.
   virtual double initial_shear() const = 0;
+
+  /// True if cells of this material project the volume change (solver/operator/mixed_cell.hpp).
+  virtual bool mixed() const { return false; }
+
+  /// The part U(J) of `energy` that mixed cells project, with U' and U'' (MPa): what lies above a bulk
+  /// stiffness of ten shear moduli. Below it displacement elements do not lock (nu 0.45), and the rest that
+  /// stays local keeps cells stable under pressure: projecting all of it leaves volume changes that the
+  /// projection does not see to p d2J alone, which is negative in compression. Asked of mixed materials only.
+  struct VolumeEnergy {
+    double value = 0, slope = 0, curvature = 0;
+  };
+  virtual VolumeEnergy volume_energy(double) const { return {}; }
 };
 
 using MaterialPtr = std::shared_ptr<const Material>;

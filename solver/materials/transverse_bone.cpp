@@ -47,7 +47,9 @@ double TransverseBone::energy(const Tensor2 &f) const {
   return 0.5 * (e * (cc_ * e));
 }
 
-Sym2 TransverseBone::stress(const Tensor2 &f) const { return cc_ * green_lagrange(f); }
+Sym2 TransverseBone::stress(const Tensor2 &f) const {
+  return cc_ * green_lagrange(f);
+}
 
 void TransverseBone::tangent(const Tensor2 &f, Sym2 &s, Sym4 &cc) const {
   s = stress(f);

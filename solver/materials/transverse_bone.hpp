@@ -4,10 +4,10 @@
 
 namespace raybend {
 
-/// psi = 1/2 E : CC : E with a constant transversely isotropic CC (Saint Venant-Kirchhoff: exact enough because
-/// bone strain stays below one per cent). Along `axis`: e_axial, nu (axial strain causes -nu of it across);
-/// across: e_transverse, in-plane Poisson ratio nu; shear along the axis g. MPa.
-/// Constants: Reilly & Burstein 1975, J Biomech 8:393 (from memory).
+/// psi = 1/2 E : CC : E with a constant transversely isotropic CC (Saint Venant-Kirchhoff: exact enough
+/// because bone strain stays below one per cent). Along `axis`: e_axial, nu (axial strain causes -nu of it
+/// across); across: e_transverse, in-plane Poisson ratio nu; shear along the axis g. MPa. Constants: Reilly &
+/// Burstein 1975, J Biomech 8:393 (from memory).
 class TransverseBone : public Material {
 public:
   TransverseBone(double e_axial, double e_transverse, double nu, double g, const dealii::Tensor<1, 3> &axis);

@@ -24,7 +24,8 @@ struct DirectSolver::Factor {
   // Lower triangle by columns, which is the upper triangle of the symmetric matrix by rows.
   bool factorize(const SparseMatrix<double> &matrix) {
     const unsigned n = matrix.m();
-    cholmod_sparse *a = cholmod_allocate_sparse(n, n, matrix.n_nonzero_elements(), true, true, -1, CHOLMOD_REAL, &common);
+    cholmod_sparse *a =
+        cholmod_allocate_sparse(n, n, matrix.n_nonzero_elements(), true, true, -1, CHOLMOD_REAL, &common);
     int *start = static_cast<int *>(a->p), *row = static_cast<int *>(a->i);
     double *value = static_cast<double *>(a->x);
     int count = 0;
@@ -86,8 +87,16 @@ void DirectSolver::factorize(const SolidOperator &op) {
     if ((done = factor_->factorize(matrix_)))
       break;
   }
+  // A nearly incompressible body far from balance: the part of the pressure's stiffness that the projection does not see can be
+  // negative. A shift keeps the factor usable for preconditioning. A body that nothing holds stays singular without mixed cells.
+  for (double shift = 1e-3; !done && op.has_mixed_cells() && shift < 2; shift *= 10) {
+    for (unsigned i = 0; i < matrix_.m(); ++i)
+      matrix_.diag_element(i) += shift * std::abs(matrix_.diag_element(i));
+    done = factor_->factorize(matrix_);
+  }
   if (!done)
-    throw std::runtime_error("the coarsest level's matrix is not positive definite: part of the body is held by nothing");
+    throw std::runtime_error(
+        "the coarsest level's matrix is not positive definite: part of the body is held by nothing");
 
   const LowRank &low_rank = op.low_rank();
   const unsigned n = low_rank.columns.size();

@@ -8,12 +8,23 @@ namespace raybend {
 using namespace dealii;
 
 namespace {
-using Smoother = PreconditionChebyshev<SolidOperator, Vector, DiagonalMatrix<Vector>>;
+/// An operator as the smoother sees it: products in single precision.
+struct RoughOperator : Subscriptor {
+  using value_type = double;
+  using size_type = types::global_dof_index;
+  const SolidOperator *op = nullptr;
+  void vmult(Vector &dst, const Vector &src) const { op->rough_vmult(dst, src); }
+  void Tvmult(Vector &dst, const Vector &src) const { op->rough_vmult(dst, src); }
+  size_type m() const { return op->m(); }
+  double el(unsigned, unsigned) const { throw ExcNotImplemented(); }
+};
+using Smoother = PreconditionChebyshev<RoughOperator, Vector, DiagonalMatrix<Vector>>;
 } // namespace
 
 struct Preconditioner::Parts {
   struct Stage {
     SolidOperator *op = nullptr;
+    RoughOperator rough;
     MGTwoLevelTransfer<3, Vector> from_below; // unused on the coarsest level
     Smoother smoother;
     mutable Vector defect, correction, scratch;
@@ -30,7 +41,7 @@ struct Preconditioner::Parts {
     }
     const Stage &below = *stages[l - 1];
     stage.smoother.vmult(x, b);
-    stage.op->vmult(stage.scratch, x);
+    stage.op->rough_vmult(stage.scratch, x);
     stage.scratch.sadd(-1.0, 1.0, b);
     below.defect = 0;
     stage.from_below.restrict_and_add(below.defect, stage.scratch);
@@ -47,6 +58,7 @@ Preconditioner::Preconditioner(std::vector<SolidOperator *> operators) : parts_(
     parts_->stages.push_back(std::make_unique<Parts::Stage>());
     Parts::Stage &stage = *parts_->stages.back();
     stage.op = operators[l];
+    stage.rough.op = operators[l];
     for (Vector *v : {&stage.defect, &stage.correction, &stage.scratch})
       stage.op->initialize_dof_vector(*v);
     if (l > 0)
@@ -58,7 +70,7 @@ Preconditioner::Preconditioner(std::vector<SolidOperator *> operators) : parts_(
 
 Preconditioner::~Preconditioner() = default;
 
-void Preconditioner::update(const Vector &u, double load) {
+void Preconditioner::update(const Vector &u, double load, bool factorize) {
   const unsigned finest = parts_->stages.size() - 1;
   // Down the hierarchy: displacement by injection, contact activity by the transpose of the embedding.
   Vector fine_u(u), active, all;
@@ -78,7 +90,8 @@ void Preconditioner::update(const Vector &u, double load) {
     active.swap(coarse_active);
     all.swap(coarse_all);
   }
-  parts_->direct.factorize(*parts_->stages[0]->op);
+  if (factorize)
+    parts_->direct.factorize(*parts_->stages[0]->op);
   for (unsigned l = 1; l <= finest; ++l) {
     Parts::Stage &stage = *parts_->stages[l];
     Smoother::AdditionalData data;
@@ -90,11 +103,13 @@ void Preconditioner::update(const Vector &u, double load) {
     stage.op->compute_diagonal(diagonal);
     for (unsigned i = 0; i < diagonal.locally_owned_size(); ++i)
       diagonal.local_element(i) = 1.0 / diagonal.local_element(i);
-    stage.smoother.initialize(*stage.op, data);
+    stage.smoother.initialize(stage.rough, data);
   }
 }
 
-void Preconditioner::vmult(Vector &dst, const Vector &src) const { parts_->cycle(parts_->stages.size() - 1, dst, src); }
+void Preconditioner::vmult(Vector &dst, const Vector &src) const {
+  parts_->cycle(parts_->stages.size() - 1, dst, src);
+}
 
 void Preconditioner::prolongate(Vector &dst, const Vector &src) const {
   dst = 0;

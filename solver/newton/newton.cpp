@@ -3,8 +3,8 @@
 
 namespace raybend {
 
-bool conjugate_gradients(const SolidOperator &op, const Preconditioner &preconditioner, Vector &x, const Vector &b,
-                         double reduction, unsigned max_iterations, unsigned &iterations) {
+bool conjugate_gradients(const SolidOperator &op, const Preconditioner &preconditioner, Vector &x,
+                         const Vector &b, double reduction, unsigned max_iterations, unsigned &iterations) {
   Vector r(b), z(b), p(b), q(b);
   x = 0;
   preconditioner.vmult(z, r);
@@ -46,6 +46,8 @@ NewtonReport newton(SolidOperator &op, Preconditioner &preconditioner, Vector &u
   }
   double norm = residual.l2_norm(), before = norm;
   double forcing = control.forcing;
+  bool factorize = true; // the coarsest level again in this step
+  unsigned fresh_iterations = 0;
   for (report.steps = 0; report.steps < control.max_steps; ++report.steps) {
     report.residual = norm;
     if (norm <= control.tolerance * control.force_scale) {
@@ -53,26 +55,40 @@ NewtonReport newton(SolidOperator &op, Preconditioner &preconditioner, Vector &u
       return report;
     }
     op.linearize(u, load, false);
-    preconditioner.update(u, load);
+    preconditioner.update(u, load, factorize);
     minus = residual;
     minus *= -1;
     unsigned iterations = 0;
     // Ask of CG what Newton can use: the last step's success, but not beyond the goal itself.
     if (report.steps > 0)
-      forcing = std::min(control.forcing, std::max(1e-4, 0.5 * (norm / before) * (norm / before)));
+      forcing = std::min(control.forcing, std::max(1e-3, 0.5 * (norm / before) * (norm / before)));
     forcing = std::max(forcing, 0.3 * control.tolerance * control.force_scale / norm);
-    conjugate_gradients(op, preconditioner, step, minus, std::min(forcing, 0.5), control.max_cg, iterations);
-    report.cg_iterations += iterations;
+    const double reduction = std::min(forcing, 0.5);
+    const auto solve = [&](unsigned most) {
+      const bool good = conjugate_gradients(op, preconditioner, step, minus, reduction, most, iterations);
+      report.cg_iterations += iterations;
+      return good && iterations < most;
+    };
+    if (factorize) {
+      solve(control.max_cg);
+      fresh_iterations = std::max(1u, iterations);
+    } else if (!solve(2 * fresh_iterations + 15)) { // the old factor does not do
+      preconditioner.update(u, load, true);
+      solve(control.max_cg);
+      fresh_iterations = std::max(1u, iterations);
+    }
+    factorize = iterations > fresh_iterations + 12;
     report.most_cg = std::max(report.most_cg, iterations);
     const double slope = residual * step;
     double t = 1;
-    bool accepted = false;
-    for (unsigned halving = 0; halving < 14 && slope < 0; ++halving, t *= 0.5) {
+    bool accepted = false, defined = false; // defined: some trial had an energy
+    for (unsigned halving = 0; halving < 30 && slope < 0; ++halving, t *= 0.5) {
       trial = u;
       trial.add(t, step);
       const SolidOperator::Evaluation there = op.evaluate(trial, load, &minus);
       if (!there.admissible)
         continue;
+      defined = true;
       // Where the gain drowns in rounding error, a flatter slope along the step tells instead of the energy.
       const bool lower = there.energy <= here.energy + 1e-4 * t * slope;
       const bool flatter = there.energy <= here.energy + here.noise + 1e-12 * std::abs(here.energy) &&
@@ -90,7 +106,12 @@ NewtonReport newton(SolidOperator &op, Preconditioner &preconditioner, Vector &u
     if (progress)
       progress(report.steps + 1, norm / control.force_scale, iterations);
     if (!accepted) {
-      report.reason = slope < 0 ? "no step along Newton's direction lowers the energy" : "Newton's direction does not descend";
+      if (slope >= 0)
+        report.reason = "Newton's direction does not descend";
+      else if (!defined)
+        report.reason = "every step turns a cell inside out or presses a foam below its solid volume";
+      else
+        report.reason = "no step along Newton's direction lowers the energy";
       report.residual = norm;
       return report;
     }

@@ -7,9 +7,9 @@
 namespace raybend {
 
 struct NewtonControl {
-  double tolerance = 1e-8;    ///< on |residual|_2, relative to `force_scale`
-  double force_scale = 1;     ///< N
-  double forcing = 1e-2;      ///< first reduction asked of CG; later steps ask more
+  double tolerance = 1e-8; ///< on |residual|_2, relative to `force_scale`
+  double force_scale = 1;  ///< N
+  double forcing = 1e-2;   ///< first reduction asked of CG; later steps ask more
   unsigned max_steps = 40;
   unsigned max_cg = 400;
 };
@@ -26,15 +26,15 @@ using NewtonProgress = std::function<void(unsigned, double, unsigned)>;
 
 /// Improves u until dPi/du = 0 at load factor `load`. Prescribed entries of u must be set by the caller.
 ///
-/// Each step: linearize; CG on A du = -r, preconditioned by one V-cycle, stopped at the forcing reduction and cut off
-/// where it meets negative curvature; then the first t in 1, 1/2, 1/4 ... with every material point admissible
-/// and Pi(u + t du) <= Pi(u) + 1e-4 t r.du (Armijo).
+/// Each step: linearize; CG on A du = -r, preconditioned by one V-cycle, stopped at the forcing reduction and
+/// cut off where it meets negative curvature; then the first t in 1, 1/2, 1/4 ... with every material point
+/// admissible and Pi(u + t du) <= Pi(u) + 1e-4 t r.du (Armijo).
 NewtonReport newton(SolidOperator &op, Preconditioner &preconditioner, Vector &u, double load,
                     const NewtonControl &control, const NewtonProgress &progress = {});
 
-/// Solves A x = b to |b - A x| <= reduction |b|; false at the first direction of negative curvature (x is then the best so far,
-/// or the preconditioned b if there is none). `iterations` counts.
-bool conjugate_gradients(const SolidOperator &op, const Preconditioner &preconditioner, Vector &x, const Vector &b,
-                         double reduction, unsigned max_iterations, unsigned &iterations);
+/// Solves A x = b to |b - A x| <= reduction |b|; false at the first direction of negative curvature (x is
+/// then the best so far, or the preconditioned b if there is none). `iterations` counts.
+bool conjugate_gradients(const SolidOperator &op, const Preconditioner &preconditioner, Vector &x,
+                         const Vector &b, double reduction, unsigned max_iterations, unsigned &iterations);
 
 } // namespace raybend

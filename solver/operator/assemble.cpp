@@ -1,6 +1,7 @@
 // Diagonal and matrix of the sparse part of the tangent, from the stored linearization.
 #include "solver/operator/bound_compression.hpp"
 #include "solver/operator/solid_operator.hpp"
+#include "solver/operator/tangent_blocks.hpp"
 #include <deal.II/base/quadrature_lib.h>
 #include <deal.II/fe/fe_q.h>
 #include <deal.II/fe/fe_values.h>
@@ -9,25 +10,6 @@
 namespace raybend {
 
 using namespace dealii;
-
-namespace {
-
-// A_{cJ,dL} = delta_cd S_JL + F_cM CC_MJNL F_dN : dP_cJ = A_{cJ,dL} dF_dL
-void stiffness_blocks(const Tensor2 &f, const Sym2 &s, const Sym4 &cc, unsigned c, unsigned d, Tensor2 &a) {
-  double half[3][3][3]; // (M -> c): F_cM CC_MJNL
-  for (unsigned j = 0; j < 3; ++j)
-    for (unsigned n = 0; n < 3; ++n)
-      for (unsigned l = 0; l < 3; ++l)
-        half[j][n][l] = f[c][0] * cc[0][j][n][l] + f[c][1] * cc[1][j][n][l] + f[c][2] * cc[2][j][n][l];
-  for (unsigned j = 0; j < 3; ++j)
-    for (unsigned l = 0; l < 3; ++l) {
-      a[j][l] = f[d][0] * half[j][0][l] + f[d][1] * half[j][1][l] + f[d][2] * half[j][2][l];
-      if (c == d)
-        a[j][l] += s[j][l];
-    }
-}
-
-} // namespace
 
 void SolidOperator::compute_diagonal(Vector &diagonal) const {
   const MatrixFree<3, double> &mf = level_.matrix_free;
@@ -59,13 +41,22 @@ void SolidOperator::compute_diagonal(Vector &diagonal) const {
       const double weight = phi.JxW(q)[0];
       for (unsigned c = 0; c < 3; ++c) {
         Tensor2 a;
-        stiffness_blocks(p.f, p.s, p.cc, c, c, a);
+        tangent_block(p.f, p.s, p.cc, c, c, a);
         const Tensor2 unit = weight * (transpose(inverse) * a * inverse);
         for (unsigned i = 0; i < nodes; ++i) {
           const Tensor<1, 3> &g = unit_gradients[q][i];
           local[c * nodes + i] += g * (unit * g);
         }
       }
+    }
+    if (mixed_of_[batch] >= 0) {
+      double moments[4][81];
+      volume_moments(batch, phi, moments);
+      const auto &h = volume_stiffness_[mixed_of_[batch]];
+      for (unsigned i = 0; i < 81; ++i)
+        for (unsigned a = 0; a < 4; ++a)
+          for (unsigned b = 0; b < 4; ++b)
+            local[i] += moments[a][i] * h[a][b] * moments[b][i];
     }
     for (unsigned i = 0; i < 3 * nodes; ++i)
       phi.begin_dof_values()[i] = local[i];
@@ -120,7 +111,10 @@ void SolidOperator::compute_cell_matrices(double bound, std::vector<double> &val
   const MatrixFree<3, double> &mf = level_.matrix_free;
   constexpr unsigned nodes = (fe_degree + 1) * (fe_degree + 1) * (fe_degree + 1), n = 3 * nodes;
   FE_Q<3> scalar(fe_degree);
-  FEValues<3> fe_values(*level_.mapping, scalar, QGauss<3>(n_points_1d), update_gradients | update_JxW_values);
+  FEValues<3> fe_values(*level_.mapping, scalar, QGauss<3>(n_points_1d),
+                        update_gradients | update_JxW_values);
+  CellEval phi(mf);
+  const std::vector<unsigned> lexicographic = FETools::lexicographic_to_hierarchic_numbering<3>(fe_degree);
   unsigned place[3][nodes];
   for (unsigned c = 0; c < 3; ++c)
     for (unsigned i = 0; i < nodes; ++i)
@@ -136,7 +130,7 @@ void SolidOperator::compute_cell_matrices(double bound, std::vector<double> &val
       Tensor2 a[9];
       for (unsigned c = 0; c < 3; ++c)
         for (unsigned d = 0; d < 3; ++d)
-          stiffness_blocks(p.f, s, p.cc, c, d, a[3 * c + d]);
+          tangent_block(p.f, s, p.cc, c, d, a[3 * c + d]);
       double g[nodes][3], flux[nodes][3][9];
       const double weight = fe_values.JxW(q);
       for (unsigned i = 0; i < nodes; ++i)
@@ -150,6 +144,23 @@ void SolidOperator::compute_cell_matrices(double bound, std::vector<double> &val
         for (unsigned j = i; j < nodes; ++j)
           for (unsigned cd = 0; cd < 9; ++cd)
             block[i][j][cd] += g[i][0] * flux[j][0][cd] + g[i][1] * flux[j][1][cd] + g[i][2] * flux[j][2][cd];
+    }
+    if (mixed_of_[batch] >= 0) {
+      double moments[4][81];
+      phi.reinit(batch);
+      volume_moments(batch, phi, moments);
+      const auto &h = volume_stiffness_[mixed_of_[batch]];
+      for (unsigned k = 0; k < 81; ++k) {
+        double half[4] = {};
+        for (unsigned a = 0; a < 4; ++a)
+          for (unsigned b = 0; b < 4; ++b)
+            half[a] += h[a][b] * moments[b][k];
+        const unsigned j = lexicographic[k % nodes];
+        for (unsigned l = 0; l < 81; ++l)
+          block[lexicographic[l % nodes]][j][3 * (l / nodes) + k / nodes] +=
+              moments[0][l] * half[0] + moments[1][l] * half[1] + moments[2][l] * half[2] +
+              moments[3][l] * half[3];
+      }
     }
     const std::size_t first = values.size();
     values.resize(first + n * n);
@@ -250,7 +261,8 @@ void SolidOperator::assemble(SparsityPattern &pattern, SparseMatrix<double> &mat
     for (const auto &list : Utilities::MPI::all_gather(level_.comm, own)) {
       int entries = 0;
       for (std::size_t at = 0; at < list.size(); at += 1 + list[at]) {
-        const std::vector<types::global_dof_index> dofs(list.begin() + at + 1, list.begin() + at + 1 + list[at]);
+        const std::vector<types::global_dof_index> dofs(list.begin() + at + 1,
+                                                        list.begin() + at + 1 + list[at]);
         blocks_.emplace_back(dofs.begin(), dofs.end());
         entries += list[at] * list[at];
         constraints.add_entries_local_to_global(dofs, dynamic, true);
@@ -272,8 +284,8 @@ void SolidOperator::assemble(SparsityPattern &pattern, SparseMatrix<double> &mat
     for (std::size_t r = 1; r < displacement.size(); ++r)
       displacement[r] = displacement[r - 1] + block_counts_[r - 1];
     all.resize(displacement.back() + block_counts_.back());
-    MPI_Allgatherv(own.data(), own.size(), MPI_DOUBLE, all.data(), block_counts_.data(), displacement.data(), MPI_DOUBLE,
-                   level_.comm);
+    MPI_Allgatherv(own.data(), own.size(), MPI_DOUBLE, all.data(), block_counts_.data(), displacement.data(),
+                   MPI_DOUBLE, level_.comm);
   }
   matrix = 0;
   std::size_t at = 0;

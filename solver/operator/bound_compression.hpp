@@ -4,8 +4,8 @@
 
 namespace raybend {
 
-/// Raises principal values of S below -bound to -bound (MPa, bound >= 0). Used for preconditioning only: the compressive part
-/// of the geometric stiffness is what makes coarse matrices indefinite.
+/// Raises principal values of S below -bound to -bound (MPa, bound >= 0). Used for preconditioning only: the
+/// compressive part of the geometric stiffness is what makes coarse matrices indefinite.
 inline void bound_compression(Sym2 &s, double bound) {
   if (dealii::eigenvalues(s)[2] >= -bound)
     return;

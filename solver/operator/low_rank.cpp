@@ -2,34 +2,60 @@
 
 namespace raybend {
 
+void LowRank::finish() {
+  rows_.clear();
+  values_.clear();
+  if (columns.empty())
+    return;
+  for (unsigned k = 0; k < columns[0]->locally_owned_size(); ++k) {
+    bool any = false;
+    for (const Vector *column : columns)
+      any = any || column->local_element(k) != 0;
+    if (!any)
+      continue;
+    rows_.push_back(k);
+    for (const Vector *column : columns)
+      values_.push_back(column->local_element(k));
+  }
+}
+
 dealii::Vector<double> LowRank::project(const Vector &x) const {
-  dealii::Vector<double> y(columns.size());
-  for (unsigned i = 0; i < columns.size(); ++i)
-    for (unsigned k = 0; k < x.locally_owned_size(); ++k)
-      y[i] += columns[i]->local_element(k) * x.local_element(k);
-  if (y.size() > 0)
-    dealii::Utilities::MPI::sum(dealii::ArrayView<const double>(y.begin(), y.size()), x.get_mpi_communicator(),
-                                dealii::ArrayView<double>(y.begin(), y.size()));
+  const unsigned n = columns.size();
+  dealii::Vector<double> y(n);
+  for (std::size_t r = 0; r < rows_.size(); ++r)
+    for (unsigned i = 0; i < n; ++i)
+      y[i] += values_[r * n + i] * x.local_element(rows_[r]);
+  if (n > 0)
+    dealii::Utilities::MPI::sum(dealii::ArrayView<const double>(y.begin(), n), x.get_mpi_communicator(),
+                                dealii::ArrayView<double>(y.begin(), n));
   return y;
 }
 
 void LowRank::vmult_add(Vector &dst, const Vector &src) const {
   if (columns.empty())
     return;
+  const unsigned n = columns.size();
   const dealii::Vector<double> y = project(src);
-  dealii::Vector<double> z(y.size());
+  dealii::Vector<double> z(n);
   m.vmult(z, y);
-  for (unsigned i = 0; i < columns.size(); ++i)
-    if (z[i] != 0)
-      dst.add(z[i], *columns[i]);
+  for (std::size_t r = 0; r < rows_.size(); ++r) {
+    double sum = 0;
+    for (unsigned i = 0; i < n; ++i)
+      sum += values_[r * n + i] * z[i];
+    dst.local_element(rows_[r]) += sum;
+  }
 }
 
 void LowRank::add_diagonal(Vector &diagonal) const {
-  for (unsigned i = 0; i < columns.size(); ++i)
-    for (unsigned j = 0; j < columns.size(); ++j)
-      if (m(i, j) != 0)
-        for (unsigned k = 0; k < diagonal.locally_owned_size(); ++k)
-          diagonal.local_element(k) += m(i, j) * columns[i]->local_element(k) * columns[j]->local_element(k);
+  const unsigned n = columns.size();
+  for (std::size_t r = 0; r < rows_.size(); ++r) {
+    const double *v = &values_[r * n];
+    double sum = 0;
+    for (unsigned i = 0; i < n; ++i)
+      for (unsigned j = 0; j < n; ++j)
+        sum += m(i, j) * v[i] * v[j];
+    diagonal.local_element(rows_[r]) += sum;
+  }
 }
 
 } // namespace raybend

@@ -10,6 +10,10 @@ struct LowRank {
   std::vector<const Vector *> columns;
   dealii::FullMatrix<double> m;
 
+  /// Call once `columns` are complete: products then visit only the unknowns where a column is not zero (few:
+  /// heads and bases).
+  void finish();
+
   /// U^T x
   dealii::Vector<double> project(const Vector &x) const;
 
@@ -18,6 +22,10 @@ struct LowRank {
 
   /// diagonal += diag(U M U^T)
   void add_diagonal(Vector &diagonal) const;
+
+private:
+  std::vector<unsigned> rows_; ///< local unknowns where any column is not zero
+  std::vector<double> values_; ///< [row][column]
 };
 
 } // namespace raybend

@@ -1,18 +1,24 @@
 #include "solver/operator/solid_operator.hpp"
 #include "solver/operator/bound_compression.hpp"
+#include "solver/operator/tangent_blocks.hpp"
 #include <deal.II/base/quadrature_lib.h>
 
 namespace raybend {
 
 using namespace dealii;
 
-static_assert(VectorizedArray<double>::size() == 1,
-              "written for the packaged deal.II, whose cell batches hold one cell; wider batches need lane loops here");
+static_assert(
+    VectorizedArray<double>::size() == 1,
+    "written for the packaged deal.II, whose cell batches hold one cell; wider batches need lane loops here");
 
 namespace {
 
-Tensor<1, 3> tensor(const Vec3 &v) { return Tensor<1, 3>({v[0], v[1], v[2]}); }
-Vec3 vec(const Point<3> &p) { return {p[0], p[1], p[2]}; }
+Tensor<1, 3> tensor(const Vec3 &v) {
+  return Tensor<1, 3>({v[0], v[1], v[2]});
+}
+Vec3 vec(const Point<3> &p) {
+  return {p[0], p[1], p[2]};
+}
 
 Tensor2 plain(const Tensor<2, 3, VectorizedArray<double>> &a) {
   Tensor2 b;
@@ -21,7 +27,9 @@ Tensor2 plain(const Tensor<2, 3, VectorizedArray<double>> &a) {
       b[i][j] = a[i][j][0];
   return b;
 }
-Tensor<1, 3> plain(const Tensor<1, 3, VectorizedArray<double>> &a) { return Tensor<1, 3>({a[0][0], a[1][0], a[2][0]}); }
+Tensor<1, 3> plain(const Tensor<1, 3, VectorizedArray<double>> &a) {
+  return Tensor<1, 3>({a[0][0], a[1][0], a[2][0]});
+}
 
 template <typename T> Tensor<2, 3, VectorizedArray<double>> wide(const Tensor<2, 3, T> &a) {
   Tensor<2, 3, VectorizedArray<double>> b;
@@ -37,7 +45,9 @@ Tensor<1, 3, VectorizedArray<double>> wide(const Tensor<1, 3> &a) {
   return b;
 }
 
-Point<3> real_point(const Point<3, VectorizedArray<double>> &p) { return Point<3>(p[0][0], p[1][0], p[2][0]); }
+Point<3> real_point(const Point<3, VectorizedArray<double>> &p) {
+  return Point<3>(p[0][0], p[1][0], p[2][0]);
+}
 
 Tensor<1, 3> spring_force(const SpringFace &s, const Tensor<1, 3> &u) {
   const Tensor<1, 3> a = tensor(s.axis);
@@ -54,6 +64,7 @@ SolidOperator::SolidOperator(const Problem &problem, const Level &level) : probl
 void SolidOperator::update_problem(const Problem &problem) {
   problem_ = &problem;
   make_materials();
+  make_mixed_cells();
   make_faces();
   make_vectors();
 }
@@ -94,7 +105,9 @@ void SolidOperator::make_faces() {
     const unsigned id = mf.get_boundary_id(f);
     const auto look = [&](const auto &list, FaceKind kind) {
       for (unsigned i = 0; i < list.size(); ++i)
-        if (list[i].id == id)
+        if (list[i].id == id && slots_[f].kind != FaceKind::none)
+          throw std::logic_error("boundary " + std::to_string(id) + " is asked to carry two of spring, traction and ground");
+        else if (list[i].id == id)
           slots_[f] = {kind, i, 1.0, offset};
     };
     look(problem_->springs, FaceKind::spring);
@@ -193,7 +206,8 @@ void SolidOperator::make_vectors() {
       phi.reinit(f);
       for (unsigned q = 0; q < n_q_face; ++q)
         phi.submit_value(
-            wide(tensor(problem_->tractions[slot.item].traction(vec(real_point(phi.quadrature_point(q)))))), q);
+            wide(tensor(problem_->tractions[slot.item].traction(vec(real_point(phi.quadrature_point(q)))))),
+            q);
       phi.integrate(EvaluationFlags::values);
       phi.distribute_local_to_global(external_);
     }
@@ -216,7 +230,8 @@ void SolidOperator::make_vectors() {
         for (unsigned q = 0; q < n_q; ++q) {
           const Vec3 b = problem_->body_force(vec(values.quadrature_point(q)));
           for (unsigned i = 0; i < index.size(); ++i)
-            local[i] += b[level_.fe.system_to_component_index(i).first] * values.shape_value(i, q) * values.JxW(q);
+            local[i] +=
+                b[level_.fe.system_to_component_index(i).first] * values.shape_value(i, q) * values.JxW(q);
         }
         cell->get_dof_indices(index);
         level_.constraints.distribute_local_to_global(local, index, external_);
@@ -227,16 +242,17 @@ void SolidOperator::make_vectors() {
     external_.add(1.0, region_vector(force.region, force.force));
   level_.constraints.set_zero(external_);
   external_.zero_out_ghost_values();
+  small_columns_.columns.clear();
+  for (const Vector &v : tie_)
+    small_columns_.columns.push_back(&v);
+  for (const Vector &v : spring_carrier_)
+    small_columns_.columns.push_back(&v);
+  small_columns_.finish();
 }
 
 SolidOperator::Small SolidOperator::solve_small(const Vector &u, double load) const {
   const unsigned modes = problem_->carrier.modes.size(), ties = problem_->ties.size();
-  LowRank all;
-  for (const Vector &v : tie_)
-    all.columns.push_back(&v);
-  for (const Vector &v : spring_carrier_)
-    all.columns.push_back(&v);
-  const dealii::Vector<double> product = all.project(u);
+  const dealii::Vector<double> product = small_columns_.project(u);
 
   Small small;
   small.motion.assign(modes, 0.0);
@@ -291,7 +307,8 @@ std::vector<double> SolidOperator::tie_tensions(const Vector &u, double load) co
   return solve_small(u, load).tension;
 }
 
-// ---- energy and residual -------------------------------------------------------------------------------------
+// ---- energy and residual
+// -------------------------------------------------------------------------------------
 
 SolidOperator::Evaluation SolidOperator::evaluate(const Vector &u, double load, Vector *residual) const {
   const MatrixFree<3, double> &mf = level_.matrix_free;
@@ -302,8 +319,8 @@ SolidOperator::Evaluation SolidOperator::evaluate(const Vector &u, double load, 
   if (residual == nullptr)
     level_.initialize(scratch);
   Vector &r = residual ? *residual : scratch;
-  mf.loop(&SolidOperator::residual_cells, &SolidOperator::residual_inner, &SolidOperator::residual_boundary, this, r, u,
-          true);
+  mf.loop(&SolidOperator::residual_cells, &SolidOperator::residual_inner, &SolidOperator::residual_boundary,
+          this, r, u, true);
   Evaluation result;
   result.noise = 2e-15 * stiffness_volume_;
   result.admissible = Utilities::MPI::min(admissible_ ? 1 : 0, level_.comm) == 1;
@@ -344,25 +361,42 @@ SolidOperator::Evaluation SolidOperator::evaluate(const Vector &u, double load, 
 void SolidOperator::residual_cells(const MatrixFree<3, double> &mf, Vector &dst, const Vector &src,
                                    const Range &range) const {
   CellEval phi(mf);
+  Tensor2 f[n_q];
+  Sym2 s[n_q];
   for (unsigned c = range.first; c < range.second; ++c) {
     phi.reinit(c);
     phi.read_dof_values_plain(src);
     phi.evaluate(EvaluationFlags::gradients);
     for (unsigned q = 0; q < n_q; ++q) {
-      Tensor2 f = plain(phi.get_gradient(q));
+      f[q] = plain(phi.get_gradient(q));
       for (unsigned i = 0; i < 3; ++i)
-        f[i][i] += 1;
+        f[q][i][i] += 1;
       const Material &material = *problem_->materials[material_[c * n_q + q]];
-      if (!material.admissible(f)) {
+      if (!material.admissible(f[q])) {
         admissible_ = false;
         return;
       }
-      energy_ += material.energy(f) * phi.JxW(q)[0];
-      if (!skip_forces_)
-        phi.submit_gradient(wide(f * Tensor2(material.stress(f))), q);
+      energy_ += material.energy(f[q]) * phi.JxW(q)[0];
+    }
+    if (mixed_of_[c] >= 0) {
+      const Material &material = *problem_->materials[material_[c * n_q]];
+      MixedCell::Values theta;
+      if (!mixed_stress(material, mixed_[mixed_of_[c]], f, s, nullptr, &theta)) {
+        admissible_ = false;
+        return;
+      }
+      for (unsigned q = 0; q < n_q; ++q)
+        energy_ +=
+            (material.volume_energy(theta[q]).value - material.volume_energy(determinant(f[q])).value) *
+            phi.JxW(q)[0];
+    } else if (!skip_forces_) {
+      for (unsigned q = 0; q < n_q; ++q)
+        s[q] = problem_->materials[material_[c * n_q + q]]->stress(f[q]);
     }
     if (skip_forces_)
       continue;
+    for (unsigned q = 0; q < n_q; ++q)
+      phi.submit_gradient(wide(f[q] * Tensor2(s[q])), q);
     phi.integrate(EvaluationFlags::gradients);
     phi.distribute_local_to_global(dst);
   }
@@ -384,8 +418,8 @@ void SolidOperator::residual_inner(const MatrixFree<3, double> &mf, Vector &dst,
     inner.evaluate(EvaluationFlags::values);
     outer.evaluate(EvaluationFlags::values);
     for (unsigned q = 0; q < n_q_face; ++q) {
-      const double gap = gap0_[slot.offset + q] +
-                         slot.sign * ((plain(inner.get_value(q)) - plain(outer.get_value(q))) * d);
+      const double gap =
+          gap0_[slot.offset + q] + slot.sign * ((plain(inner.get_value(q)) - plain(outer.get_value(q))) * d);
       const double plan = std::abs(plain(inner.get_normal_vector(q)) * axis);
       const double pressure = pair.stiffness * std::max(-gap, 0.0);
       energy_ += 0.5 * pressure * std::max(-gap, 0.0) * plan * inner.JxW(q)[0];
@@ -449,7 +483,8 @@ double SolidOperator::ground_force(const Vector &u) const {
   return Utilities::MPI::sum(sum, level_.comm);
 }
 
-// ---- tangent -------------------------------------------------------------------------------------------------
+// ---- tangent
+// -------------------------------------------------------------------------------------------------
 
 void SolidOperator::linearize(const Vector &u, double load, bool on_level) {
   const MatrixFree<3, double> &mf = level_.matrix_free;
@@ -472,10 +507,15 @@ void SolidOperator::linearize(const Vector &u, double load, bool on_level) {
           p.f[i][i] = 1;
       }
       material.tangent(p.f, p.s, p.cc);
-      if (on_level)
-        bound_compression(p.s, 0.5 * material.initial_shear());
     }
+    if (mixed_of_[c] >= 0)
+      linearize_mixed(c);
+    if (on_level)
+      for (unsigned q = 0; q < n_q; ++q)
+        bound_compression(linearized_[c * n_q + q].s,
+                          0.5 * problem_->materials[material_[c * n_q + q]]->initial_shear());
   }
+  fill_kernels(on_level);
   if (!on_level) {
     FaceEval inner(mf, true), outer(mf, false);
     for (unsigned face = 0; face < slots_.size(); ++face) {
@@ -530,6 +570,7 @@ void SolidOperator::linearize(const Vector &u, double load, bool on_level) {
         low_rank_.m(n + m, n + k) = -inverse(m, k);
     }
   }
+  low_rank_.finish();
 }
 
 template <typename Visit> void SolidOperator::for_contact_points(const Visit &visit) const {
@@ -577,27 +618,47 @@ void SolidOperator::set_active(const Vector &active, const Vector &all) {
   });
 }
 
-void SolidOperator::vmult(Vector &dst, const Vector &src) const {
-  level_.matrix_free.loop(&SolidOperator::tangent_cells, &SolidOperator::tangent_inner, &SolidOperator::tangent_boundary,
-                          this, dst, src, true);
+template <typename Number>
+void SolidOperator::tangent_product(const TangentKernel<Number> &kernel, Vector &dst,
+                                    const Vector &src) const {
+  const bool had_ghosts = src.has_ghost_elements();
+  src.update_ghost_values();
+  dst = 0;
+  dst.zero_out_ghost_values();
+  kernel.vmult_add(dst, src);
+  FaceEval inner(level_.matrix_free, true), outer(level_.matrix_free, false);
+  for (unsigned face = 0; face < slots_.size(); ++face) {
+    const FaceSlot &slot = slots_[face];
+    if (slot.kind == FaceKind::none || slot.kind == FaceKind::traction)
+      continue;
+    inner.reinit(face);
+    inner.gather_evaluate(src, EvaluationFlags::values);
+    if (slot.kind == FaceKind::contact) {
+      outer.reinit(face);
+      outer.gather_evaluate(src, EvaluationFlags::values);
+      tangent_face_pair(slot, inner, outer);
+      outer.integrate_scatter(EvaluationFlags::values, dst);
+    } else {
+      tangent_face(slot, inner);
+    }
+    inner.integrate_scatter(EvaluationFlags::values, dst);
+  }
+  dst.compress(VectorOperation::add);
+  if (!had_ghosts)
+    src.zero_out_ghost_values();
   low_rank_.vmult_add(dst, src);
   level_.constraints.set_zero(dst);
 }
 
-void SolidOperator::tangent_cells(const MatrixFree<3, double> &mf, Vector &dst, const Vector &src,
-                                  const Range &range) const {
-  CellEval phi(mf);
-  for (unsigned c = range.first; c < range.second; ++c) {
-    phi.reinit(c);
-    phi.gather_evaluate(src, EvaluationFlags::gradients);
-    for (unsigned q = 0; q < n_q; ++q) {
-      const Linearized &p = linearized_[c * n_q + q];
-      const Tensor2 df = plain(phi.get_gradient(q));
-      const Sym2 ds = p.cc * symmetrize(transpose(p.f) * df);
-      phi.submit_gradient(wide(p.f * Tensor2(ds) + df * Tensor2(p.s)), q);
-    }
-    phi.integrate_scatter(EvaluationFlags::gradients, dst);
-  }
+void SolidOperator::vmult(Vector &dst, const Vector &src) const {
+  if (exact_ready_)
+    tangent_product(exact_, dst, src);
+  else
+    tangent_product(rough_, dst, src);
+}
+
+void SolidOperator::rough_vmult(Vector &dst, const Vector &src) const {
+  tangent_product(rough_, dst, src);
 }
 
 void SolidOperator::tangent_face_pair(const FaceSlot &slot, FaceEval &inner, FaceEval &outer) const {
@@ -623,36 +684,6 @@ void SolidOperator::tangent_face(const FaceSlot &slot, FaceEval &phi) const {
       const double plan = std::abs(plain(phi.get_normal_vector(q)) * tensor(ground.area_axis));
       phi.submit_value(wide(active_[slot.offset + q] * ground.stiffness * plan * (u * d) * d), q);
     }
-  }
-}
-
-void SolidOperator::tangent_inner(const MatrixFree<3, double> &mf, Vector &dst, const Vector &src,
-                                  const Range &range) const {
-  FaceEval inner(mf, true), outer(mf, false);
-  for (unsigned face = range.first; face < range.second; ++face) {
-    if (slots_[face].kind != FaceKind::contact)
-      continue;
-    inner.reinit(face);
-    outer.reinit(face);
-    inner.gather_evaluate(src, EvaluationFlags::values);
-    outer.gather_evaluate(src, EvaluationFlags::values);
-    tangent_face_pair(slots_[face], inner, outer);
-    inner.integrate_scatter(EvaluationFlags::values, dst);
-    outer.integrate_scatter(EvaluationFlags::values, dst);
-  }
-}
-
-void SolidOperator::tangent_boundary(const MatrixFree<3, double> &mf, Vector &dst, const Vector &src,
-                                     const Range &range) const {
-  FaceEval phi(mf, true);
-  for (unsigned face = range.first; face < range.second; ++face) {
-    const FaceSlot &slot = slots_[face];
-    if (slot.kind != FaceKind::spring && slot.kind != FaceKind::ground)
-      continue;
-    phi.reinit(face);
-    phi.gather_evaluate(src, EvaluationFlags::values);
-    tangent_face(slot, phi);
-    phi.integrate_scatter(EvaluationFlags::values, dst);
   }
 }
 

@@ -3,12 +3,15 @@
 #include "solver/discretization/level.hpp"
 #include "solver/materials/material.hpp"
 #include "solver/operator/low_rank.hpp"
+#include "solver/operator/mixed_cell.hpp"
+#include "solver/operator/tangent_kernel.hpp"
 #include <deal.II/lac/sparse_matrix.h>
 #include <deal.II/matrix_free/fe_evaluation.h>
 
 namespace raybend {
 
-/// Total Lagrangian hyperelasticity with springs, ties, a force-controlled rigid carrier and unilateral contact.
+/// Total Lagrangian hyperelasticity with springs, ties, a force-controlled rigid carrier and unilateral
+/// contact.
 ///
 /// Find u and the carrier's motion w that make the potential stationary:
 ///
@@ -19,13 +22,15 @@ namespace raybend {
 ///             + sum_r [ <f_r + k_r e_r>^2 / (2 k_r) + c_r e_r ]   ties;    e_r = t_r.(mean u - w.v(A_r))
 ///             - lambda (int_B b.u dV + int_T t.u dA + forces.mean u)  +  lambda F w_0
 ///
-/// (f_r, c_r scale with the load factor lambda too.) w enters quadratically and is eliminated: for given u a small
-/// linear system G w = c(u) - lambda F e_0 gives it. The tangent in u is then
+/// (f_r, c_r scale with the load factor lambda too.) w enters quadratically and is eliminated: for given u a
+/// small linear system G w = c(u) - lambda F e_0 gives it. The tangent in u is then
 ///
 ///   A = int grad(phi) : (F (CC : sym(F^T grad du)) + grad du S)  + springs + contact   (sparse, matrix-free)
 ///       + sum_active k_r p_r p_r^T  -  C G^-1 C^T                                      (low rank)
 ///
-/// with p_r the vector of e_r's derivative and C_m = d2 Pi / du dw_m (its sign is immaterial).
+/// In cells of a mixed material the volumetric part of psi sees the projected volume (mixed_cell.hpp), which
+/// adds B^T H B to A. p_r is the vector of e_r's derivative and C_m = d2 Pi / du dw_m (its sign is
+/// immaterial).
 class SolidOperator : public dealii::Subscriptor {
 public:
   using value_type = double;
@@ -45,17 +50,20 @@ public:
   /// Energy and, if `residual` is not null, dPi/du with w eliminated (constrained entries zero).
   Evaluation evaluate(const Vector &u, double load, Vector *residual) const;
 
-  /// Prepares vmult at u. On the levels below the finest `on_level` bounds compressive stress in the geometric
-  /// part (CC is kept), which keeps the level matrices positive; contact then waits for `set_active`.
+  /// Prepares vmult at u. On the levels below the finest `on_level` bounds compressive stress in the
+  /// geometric part (CC is kept), which keeps the level matrices positive; contact then waits for
+  /// `set_active`.
   void linearize(const Vector &u, double load, bool on_level);
 
-  /// sum over contact points of activity * shape function, and of shape functions alone, both in component 2 of
-  /// the upper (ground: the only) side's unknowns. Their ratio, restricted level by level, tells coarser levels
-  /// which part of a face is in contact.
+  /// sum over contact points of activity * shape function, and of shape functions alone, both in component 2
+  /// of the upper (ground: the only) side's unknowns. Their ratio, restricted level by level, tells coarser
+  /// levels which part of a face is in contact.
   void activity(Vector &active, Vector &all) const;
   void set_active(const Vector &active, const Vector &all);
 
   void vmult(Vector &dst, const Vector &src) const;
+  /// The same in single precision, for use inside a preconditioner.
+  void rough_vmult(Vector &dst, const Vector &src) const;
   void Tvmult(Vector &dst, const Vector &src) const { vmult(dst, src); }
   size_type m() const { return level_.dofs.n_dofs(); }
   double el(unsigned, unsigned) const { throw dealii::ExcNotImplemented(); }
@@ -64,10 +72,13 @@ public:
   /// Diagonal of the tangent; ones at constrained unknowns.
   void compute_diagonal(Vector &diagonal) const;
 
-  /// The sparse part of the tangent (no low-rank part) as a matrix, the whole of it on every rank; compressive principal
-  /// values of S are bounded by `bound` shear moduli first (a negative bound leaves them). Coarsest level only.
-  void assemble(dealii::SparsityPattern &pattern, dealii::SparseMatrix<double> &matrix, double bound = -1) const;
+  /// The sparse part of the tangent (no low-rank part) as a matrix, the whole of it on every rank;
+  /// compressive principal values of S are bounded by `bound` shear moduli first (a negative bound leaves
+  /// them). Coarsest level only.
+  void assemble(dealii::SparsityPattern &pattern, dealii::SparseMatrix<double> &matrix,
+                double bound = -1) const;
 
+  bool has_mixed_cells() const { return !mixed_.empty(); }
   const LowRank &low_rank() const { return low_rank_; }
   const Level &level() const { return level_; }
 
@@ -79,12 +90,12 @@ public:
 
   /// One quadrature point of the contact pair.
   struct ContactPoint {
-    Vec3 logical;    ///< on the upper body
+    Vec3 logical;          ///< on the upper body
     double step_s, step_b; ///< extent of the cell in the logical frame
-    double gap;      ///< mm, negative where pressed
-    double pressure; ///< MPa per plan area
-    double area;     ///< mm2 of plan that belongs to the point
-    unsigned q;      ///< 0..8, first direction fastest
+    double gap;            ///< mm, negative where pressed
+    double pressure;       ///< MPa per plan area
+    double area;           ///< mm2 of plan that belongs to the point
+    unsigned q;            ///< 0..8, first direction fastest
   };
   /// Visits the contact points of this rank, each once.
   void visit_contact(const Vector &u, const std::function<void(const ContactPoint &)> &visit) const;
@@ -126,10 +137,17 @@ private:
 
   void residual_cells(const dealii::MatrixFree<3, double> &, Vector &, const Vector &, const Range &) const;
   void residual_inner(const dealii::MatrixFree<3, double> &, Vector &, const Vector &, const Range &) const;
-  void residual_boundary(const dealii::MatrixFree<3, double> &, Vector &, const Vector &, const Range &) const;
-  void tangent_cells(const dealii::MatrixFree<3, double> &, Vector &, const Vector &, const Range &) const;
-  void tangent_inner(const dealii::MatrixFree<3, double> &, Vector &, const Vector &, const Range &) const;
-  void tangent_boundary(const dealii::MatrixFree<3, double> &, Vector &, const Vector &, const Range &) const;
+  void residual_boundary(const dealii::MatrixFree<3, double> &, Vector &, const Vector &,
+                         const Range &) const;
+  template <typename Number>
+  void tangent_product(const TangentKernel<Number> &kernel, Vector &dst, const Vector &src) const;
+  void make_mixed_cells();
+  void fill_kernels(bool on_level);
+  /// Projected pressure into S and CC of a mixed cell's stored linearization.
+  void linearize_mixed(unsigned batch);
+  /// Moments int N_b J F^-T : grad phi_i of every unknown of a mixed cell, [4][component * 27 + lexicographic
+  /// node].
+  void volume_moments(unsigned batch, CellEval &phi, double (&moments)[4][81]) const;
   void tangent_face_pair(const FaceSlot &slot, FaceEval &inner, FaceEval &outer) const;
   void tangent_face(const FaceSlot &slot, FaceEval &phi) const;
   template <typename Visit> void for_contact_points(const Visit &visit) const;
@@ -145,16 +163,24 @@ private:
   const Level &level_;
   std::vector<unsigned> material_;
   std::vector<Linearized> linearized_;
+  std::vector<int> mixed_of_; ///< of each cell batch: index into mixed_, -1 if not mixed
+  std::vector<MixedCell> mixed_;
+  std::vector<std::array<std::array<double, 4>, 4>> volume_stiffness_; ///< H of each mixed cell
+  TangentKernel<double> exact_;
+  TangentKernel<float> rough_;
+  bool exact_ready_ = false;    ///< exact_ holds the last linearization
   std::vector<FaceSlot> slots_; ///< one a face batch
   std::vector<double> gap0_, active_;
   Vector external_;
-  std::vector<Vector> tie_, spring_carrier_; ///< p_r and the springs' part of C_m
-  std::vector<Vector> coupling_;             ///< C_m at the linearization
-  dealii::FullMatrix<double> spring_g_;      ///< springs' part of G
+  std::vector<Vector> tie_, spring_carrier_;  ///< p_r and the springs' part of C_m
+  std::vector<Vector> coupling_;              ///< C_m at the linearization
+  dealii::FullMatrix<double> spring_g_;       ///< springs' part of G
   std::vector<std::vector<double>> tie_mode_; ///< t_r . v_m(A_r)
+  LowRank small_columns_;                     ///< ties and springs' part of C, for products only
   LowRank low_rank_;
-  mutable std::vector<std::vector<unsigned>> blocks_; ///< unknowns of every assembled block, all ranks, in order of rank
-  mutable std::vector<int> block_counts_;             ///< entries of each rank
+  mutable std::vector<std::vector<unsigned>>
+      blocks_;                            ///< unknowns of every assembled block, all ranks, in order of rank
+  mutable std::vector<int> block_counts_; ///< entries of each rank
   double stiffness_volume_ = 0; ///< N mm: integral of the shear modulus, scale of rounding in the energy
   mutable double energy_ = 0;
   mutable bool admissible_ = true;

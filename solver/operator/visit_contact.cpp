@@ -6,7 +6,8 @@ namespace raybend {
 
 using namespace dealii;
 
-void SolidOperator::visit_contact(const Vector &u, const std::function<void(const ContactPoint &)> &visit) const {
+void SolidOperator::visit_contact(const Vector &u,
+                                  const std::function<void(const ContactPoint &)> &visit) const {
   const MatrixFree<3, double> &mf = level_.matrix_free;
   const QGauss<2> face_points(n_points_1d);
   FaceEval inner(mf, true), outer(mf, false);

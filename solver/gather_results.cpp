@@ -1,0 +1,52 @@
+#include "solver/gather_results.hpp"
+#include <boost/serialization/array.hpp>
+#include <boost/serialization/map.hpp>
+#include <boost/serialization/string.hpp>
+#include <boost/serialization/vector.hpp>
+#include <deal.II/base/mpi.h>
+#include <deal.II/base/utilities.h>
+
+namespace raybend {
+
+template <typename Archive> void serialize(Archive &a, Banded &b, unsigned) {
+  a &b.value &b.band;
+}
+template <typename Archive> void serialize(Archive &a, Patch &p, unsigned) {
+  a &p.corner &p.value &p.ray;
+}
+template <typename Archive> void serialize(Archive &a, StationResult &s, unsigned) {
+  a &s.distance &s.fraction &s.axial_force &s.shear_sagittal &s.shear_transverse &s.moment_sagittal &s
+      .moment_transverse &s.torque &s.statics_moment_sagittal &s.strain_dorsal &s.strain_plantar &s
+      .strain_medial &s.strain_lateral &s.stress_dorsal &s.stress_plantar &s.strain_axial &s.strain_bending;
+}
+template <typename Archive> void serialize(Archive &a, RayResult &r, unsigned) {
+  a &r.shaft &r.peak_dorsal &r.peak_plantar &r.peak_dorsal_at &r.peak_plantar_at &r.peak_moment &r
+      .peak_bending_stress &r.peak_tension &r.peak_compression &r.medial_at_peak &r.head_force &r
+      .shaft_force &r.head_peak_pressure &r.head_mean_pressure &r.contact_area &r.shaft_peak_pressure &r
+      .tissue_compression &r.fascia_tension &r.flexor_tension &r.toe_load &r.base_force_axial;
+}
+template <typename Archive> void serialize(Archive &a, SolveRecord &s, unsigned) {
+  a &s.unknowns &s.cells &s.newton_steps &s.cg_iterations &s.most_cg_in_a_step &s.load_steps &s.seconds &s
+      .peak_memory_mib &s.ranks;
+}
+template <typename Archive> void serialize(Archive &a, DesignResult &d, unsigned) {
+  a &d.design &d.with_support &d.converged &d.message &d.ray &d.applied_force &d.ground_force &d
+      .midfoot_drop &d.support_force &d.fascia_total &d.bones &d.plantar &d.record;
+}
+
+std::map<std::string, DesignResult> gather_results(const std::map<std::string, DesignResult> &own,
+                                                   MPI_Comm comm) {
+  std::map<std::string, DesignResult> all;
+  for (auto &part : dealii::Utilities::MPI::gather(comm, own))
+    all.merge(part);
+  return all;
+}
+
+std::string gather_failure(const std::string &own, MPI_Comm comm) {
+  for (const std::string &text : dealii::Utilities::MPI::all_gather(comm, own))
+    if (!text.empty())
+      return text;
+  return "";
+}
+
+} // namespace raybend

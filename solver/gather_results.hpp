@@ -1,0 +1,18 @@
+// Results of designs solved side by side come together.
+#pragma once
+#include "solver/results.hpp"
+#include <map>
+#include <mpi.h>
+#include <string>
+
+namespace raybend {
+
+/// The union of every rank's results, on rank 0 of `comm` (empty elsewhere). Collective. Keys must be
+/// disjoint.
+std::map<std::string, DesignResult> gather_results(const std::map<std::string, DesignResult> &own,
+                                                   MPI_Comm comm);
+
+/// The first non-empty text of any rank, on every rank. Collective.
+std::string gather_failure(const std::string &own, MPI_Comm comm);
+
+} // namespace raybend

@@ -1,0 +1,88 @@
+#include "solver/operator/mixed_cell.hpp"
+#include <deal.II/lac/full_matrix.h>
+
+namespace raybend {
+
+using namespace dealii;
+
+void MixedCell::reinit(const std::array<Point<3>, points> &place, const Values &weight) {
+  w = weight;
+  Point<3> centre;
+  double volume = 0;
+  for (unsigned q = 0; q < points; ++q) {
+    centre += w[q] * place[q];
+    volume += w[q];
+  }
+  centre /= volume;
+  const double size = std::cbrt(volume);
+  FullMatrix<double> mass(4, 4);
+  for (unsigned q = 0; q < points; ++q) {
+    n[q][0] = 1;
+    for (unsigned k = 0; k < 3; ++k)
+      n[q][k + 1] = (place[q][k] - centre[k]) / size;
+    for (unsigned a = 0; a < 4; ++a)
+      for (unsigned b = 0; b < 4; ++b)
+        mass(a, b) += w[q] * n[q][a] * n[q][b];
+  }
+  mass.gauss_jordan();
+  for (unsigned a = 0; a < 4; ++a)
+    for (unsigned b = 0; b < 4; ++b)
+      inverse_mass_[a][b] = mass(a, b);
+}
+
+MixedCell::Values MixedCell::project(const Values &values) const {
+  double moment[4] = {}, coefficient[4] = {};
+  for (unsigned q = 0; q < points; ++q)
+    for (unsigned a = 0; a < 4; ++a)
+      moment[a] += w[q] * n[q][a] * values[q];
+  for (unsigned a = 0; a < 4; ++a)
+    for (unsigned b = 0; b < 4; ++b)
+      coefficient[a] += inverse_mass_[a][b] * moment[b];
+  Values result;
+  for (unsigned q = 0; q < points; ++q)
+    result[q] = n[q][0] * coefficient[0] + n[q][1] * coefficient[1] + n[q][2] * coefficient[2] +
+                n[q][3] * coefficient[3];
+  return result;
+}
+
+std::array<std::array<double, 4>, 4> MixedCell::stiffness(const Values &curvature) const {
+  std::array<std::array<double, 4>, 4> q{}, half{}, h{};
+  for (unsigned p = 0; p < points; ++p)
+    for (unsigned a = 0; a < 4; ++a)
+      for (unsigned b = 0; b < 4; ++b)
+        q[a][b] += w[p] * curvature[p] * n[p][a] * n[p][b];
+  for (unsigned a = 0; a < 4; ++a)
+    for (unsigned b = 0; b < 4; ++b)
+      for (unsigned c = 0; c < 4; ++c)
+        half[a][b] += inverse_mass_[a][c] * q[c][b];
+  for (unsigned a = 0; a < 4; ++a)
+    for (unsigned b = 0; b < 4; ++b)
+      for (unsigned c = 0; c < 4; ++c)
+        h[a][b] += half[a][c] * inverse_mass_[c][b];
+  return h;
+}
+
+bool mixed_stress(const Material &material, const MixedCell &cell, const Tensor2 *f, Sym2 *s,
+                  MixedCell::Values *pressure, MixedCell::Values *theta) {
+  MixedCell::Values j, slope;
+  for (unsigned q = 0; q < MixedCell::points; ++q)
+    j[q] = determinant(f[q]);
+  const MixedCell::Values volume = cell.project(j);
+  for (unsigned q = 0; q < MixedCell::points; ++q) {
+    if (volume[q] <= 0.02)
+      return false;
+    slope[q] = material.volume_energy(volume[q]).slope;
+  }
+  const MixedCell::Values p = cell.project(slope);
+  for (unsigned q = 0; q < MixedCell::points; ++q) {
+    const double extra = p[q] - material.volume_energy(j[q]).slope;
+    s[q] = material.stress(f[q]) + extra * j[q] * invert(symmetrize(transpose(f[q]) * f[q]));
+    if (pressure)
+      (*pressure)[q] = extra;
+  }
+  if (theta)
+    *theta = volume;
+  return true;
+}
+
+} // namespace raybend

@@ -1,0 +1,48 @@
+// Nearly incompressible cells: the volume change projected on linear functions.
+#pragma once
+#include "solver/materials/material.hpp"
+#include <array>
+
+namespace raybend {
+
+/// Displacement elements lock as the bulk modulus grows. In a mixed cell a part U(J) of the energy
+/// (Material::volume_energy) sees,
+/// instead of J = det F, its projection on the functions 1, x, y, z of the cell,
+///
+///   theta = sum_ab N_a M^-1_ab int N_b J dV ,     M_ab = int N_a N_b dV ,
+///
+/// which is the Q2 - P1(discontinuous) displacement-pressure pair with the pressure eliminated cell by cell
+/// (inf-sup stable: Boffi, Brezzi & Fortin, Mixed Finite Element Methods, sec. 8.6; the three-field form in
+/// finite strain: Simo, Taylor & Pister 1985, CMAME 51:177; both from memory). With p = projection of
+/// U'(theta) the first and second variations are
+///
+///   int p J F^-T : grad(v) ,     int U''(theta) P(J F^-T : grad du) P(J F^-T : grad v) + int p d(J F^-T :
+///   grad v)[du] .
+struct MixedCell {
+  static constexpr unsigned points = 27;
+  using Values = std::array<double, points>; ///< one a Gauss point
+
+  /// Places (mm) and weights JxW of the Gauss points.
+  void reinit(const std::array<dealii::Point<3>, points> &place, const Values &weight);
+
+  /// The projection of `values`, at the Gauss points.
+  Values project(const Values &values) const;
+
+  /// H = M^-1 Q M^-1 with Q_ab = int U'' N_a N_b: the stiffness of the moments int N_b dJ.
+  std::array<std::array<double, 4>, 4> stiffness(const Values &curvature) const;
+
+  std::array<std::array<double, 4>, points>
+      n; ///< N_a: 1 and place relative to the centre over the cell's size
+  Values w;
+
+private:
+  std::array<std::array<double, 4>, 4> inverse_mass_;
+};
+
+/// S at the Gauss points of a mixed cell: the law's own with U' replaced by the projected pressure. `f` holds
+/// 27 deformation gradients. Returns false if the projected volume is not positive somewhere. `pressure` (may
+/// be null): p - U'(J); `theta` too.
+bool mixed_stress(const Material &material, const MixedCell &cell, const Tensor2 *f, Sym2 *s,
+                  MixedCell::Values *pressure = nullptr, MixedCell::Values *theta = nullptr);
+
+} // namespace raybend
