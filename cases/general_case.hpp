@@ -5,9 +5,9 @@
 namespace raybend {
 
 struct BlockSpec {
-  std::string kind, material; ///< kind: box, ring, disc, octant, cells
+  std::string kind, material; ///< kind: box, ring, disc, quarter, octant, cells
   Entry3 low, high, cells;    ///< box
-  Entry hole, length, sides, across, along; ///< ring, disc, octant
+  Entry hole, length, sides, across, along; ///< ring, disc, quarter, octant
   std::vector<Entry> vertices, corners; ///< cells: three numbers a vertex, eight indices a cell
   int line = 0;
   std::string key;

@@ -77,6 +77,8 @@ CoarseMesh block_mesh(const BlockSpec &b, const Names &names) {
         merge(mesh, box_mesh({0, 0, 0}, {hole, hole, hole}, {sides, sides, sides}));
     } else {
       const unsigned along = count(b.along, names);
+      if (b.kind == "quarter")
+        return quarter_disc(hole, number(b.length, names), sides, across, along);
       mesh = ring_mesh(hole, number(b.length, names), sides, across, along);
       if (b.kind == "disc")
         merge(mesh, box_mesh({-hole, -hole, 0}, {hole, hole, number(b.length, names)}, {sides, sides, along}));

@@ -14,7 +14,7 @@ BlockSpec read_block(KeyTable &t) {
   BlockSpec b;
   b.key = t.path("");
   b.line = t.line("");
-  b.kind = t.choice("kind", {"box", "ring", "disc", "octant", "cells"}, Need::must);
+  b.kind = t.choice("kind", {"box", "ring", "disc", "quarter", "octant", "cells"}, Need::must);
   b.material = t.text("material", Need::may);
   if (b.kind == "box") {
     b.low = t.three("low", Need::must);

@@ -1,4 +1,5 @@
 #include "meshing/block_mesh.hpp"
+#include "meshing/box_mesh.hpp"
 #include <algorithm>
 #include <map>
 
@@ -54,6 +55,20 @@ CoarseMesh octant_shell(double hole, unsigned sides, unsigned across) {
           block.cells.push_back(c);
           block.tags.push_back(1);
         }
+    merge(mesh, block);
+  }
+  return mesh;
+}
+
+CoarseMesh quarter_disc(double hole, double length, unsigned sides, unsigned across, unsigned along) {
+  CoarseMesh mesh = box_mesh({0, 0, 0}, {hole, hole, length}, {sides, sides, along});
+  for (const bool turned : {false, true}) {
+    CoarseMesh block = box_mesh({0, 0, 0}, {1, 1, length}, {turned ? sides : across, turned ? across : sides, along});
+    for (Vec3 &v : block.vertices) { // (out, along the edge) -> a trapezium
+      const double out = hole + (1 - hole) * v[turned ? 1 : 0], edge = out * v[turned ? 0 : 1];
+      v[turned ? 1 : 0] = out;
+      v[turned ? 0 : 1] = edge;
+    }
     merge(mesh, block);
   }
   return mesh;

@@ -13,6 +13,10 @@ void merge(CoarseMesh &mesh, const CoarseMesh &other, double tolerance = 1e-9);
 /// `across` from hole to 1. 0 < hole < 1.
 CoarseMesh octant_shell(double hole, unsigned sides, unsigned across);
 
+/// A quarter of a disc in logical form, times [0, length] along z: the square [0, 1]^2 with a core [0, hole]^2 of
+/// sides x sides cells and two blocks of sides x across cells round it. 0 < hole < 1.
+CoarseMesh quarter_disc(double hole, double length, unsigned sides, unsigned across, unsigned along);
+
 /// Gives each outer face the id that `id` finds for its centre (0: none), replacing all former names.
 void name_outer_faces(CoarseMesh &mesh, const std::function<unsigned(const Vec3 &centre)> &id);
 
