@@ -8,6 +8,7 @@
 #include <fcntl.h>
 #include <filesystem>
 #include <map>
+#include <numeric>
 #include <stdexcept>
 #include <sys/wait.h>
 #include <thread>
@@ -112,6 +113,9 @@ void run_side_by_side(const std::vector<CaseProcess> &jobs, const std::function<
   const InterruptNote note;
   std::map<pid_t, Running> running;
   std::size_t next = 0, done = 0;
+  std::vector<std::size_t> order(jobs.size());
+  std::iota(order.begin(), order.end(), 0);
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return jobs[a].cost > jobs[b].cost; });
   std::fflush(nullptr);
   const auto stop = [&](const std::string &words) {
     for (const auto &[id, r] : running)
@@ -125,10 +129,10 @@ void run_side_by_side(const std::vector<CaseProcess> &jobs, const std::function<
   while (done < jobs.size()) {
     while (next < jobs.size() && running.size() < cores && !interrupted) {
       const int errors = nameless_file();
-      const pid_t child = start(jobs[next], errors);
+      const pid_t child = start(jobs[order[next]], errors);
       if (child < 0)
         stop(std::string("cannot start a process: ") + std::strerror(errno));
-      running[child] = {next++, errors};
+      running[child] = {order[next++], errors};
     }
     std::string words = std::to_string(done) + " of " + std::to_string(jobs.size()) + " done; solving";
     for (const auto &[id, r] : running)

@@ -11,6 +11,7 @@ struct CaseProcess {
   std::string name;
   std::vector<std::string> words; ///< arguments of the program
   std::vector<std::pair<std::string, std::string>> environment;
+  double cost = 0; ///< s, roughly: the longest start first
 };
 
 /// Runs each job as a process of its own, as many at a time as there are cores. `running` hears which; `finished` is

@@ -80,6 +80,7 @@ struct VariantSpec {
 struct GeneralCase {
   std::string path, name, title, source, known, note, why;
   unsigned levels = 3;
+  double cost = 0; ///< s, roughly; long cases start first
   std::vector<Entry> parameters, fields, map_fields;
   std::vector<VariantSpec> variants;
   std::vector<Entry> position; ///< three formulas of xi, eta, zeta, or none

@@ -1,6 +1,7 @@
 // From the tables of a textbook case file to its description.
 #include "cases/general_case.hpp"
 #include <algorithm>
+#include <cstdlib>
 
 namespace raybend {
 
@@ -177,6 +178,8 @@ void read_case_head(KeyTable &top, GeneralCase &c) {
   c.known = top.choice("known", {"calc", "read", "memory", "exact"}, Need::must);
   c.note = top.text("note", Need::may);
   c.why = top.text("why", Need::may);
+  const Entry cost = top.formula_or("cost_s", "1");
+  c.cost = std::strtod(cost.text.c_str(), nullptr);
   const Entry levels = top.formula_or("levels", "3");
   const double n = levels.text.size() == 1 ? levels.text[0] - '0' : 0;
   if (n < 1 || n > 6) {

@@ -99,9 +99,10 @@ int run_textbook(const TextbookOptions &options) {
     else
       paths.erase(paths.begin() + i);
   std::vector<Fault> faults;
+  std::vector<double> costs;
   for (const std::string &path : paths)
     try {
-      load_case(path);
+      costs.push_back(load_case(path).cost);
     } catch (const CaseError &error) {
       faults.insert(faults.end(), error.faults().begin(), error.faults().end());
     }
@@ -122,6 +123,7 @@ int run_textbook(const TextbookOptions &options) {
       if (options.vtu)
         job.words.push_back("--vtu");
       job.environment = {{result_variable, folder.staging() + "/" + job.name + ".json"}, {"OPENBLAS_NUM_THREADS", "1"}};
+      job.cost = costs[jobs.size()];
       jobs.push_back(job);
     }
     std::size_t printed = 0;

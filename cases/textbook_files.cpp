@@ -129,6 +129,7 @@ LoadedCase load_case(const std::string &path) {
   loaded.source = c.source;
   loaded.path = path;
   loaded.levels = c.levels;
+  loaded.cost = c.cost;
   return loaded;
 }
 

@@ -8,6 +8,7 @@ namespace raybend {
 struct LoadedCase {
   std::string name, title, source, path;
   unsigned levels = 3;
+  double cost = 0; ///< s, roughly
   std::unique_ptr<TextbookBody> body;
 };
 
