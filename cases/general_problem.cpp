@@ -324,7 +324,10 @@ BoundProblem bind_problem(const GeneralCase &c, const VariantSpec *variant, Read
   BoundProblem bound;
   bound.variant = variant ? variant->name : "";
   bound.turn = std::make_shared<Tensor2>(dealii::unit_symmetric_tensor<3>());
+  const std::size_t faults = log.faults.size();
   bound.names = bind_names(c, variant, log);
+  if (log.faults.size() > faults)
+    return bound; // what uses a name that has no value would only repeat it
   Binder binder{c, bound, log};
   binder.mesh();
   binder.shape();

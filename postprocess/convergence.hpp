@@ -11,7 +11,7 @@ namespace raybend {
 ///   band = Fs |f1 - f2|/(r^p - 1),        Fs = 1.25 with three grids, 3 with two (p is then the formal order).
 struct Extrapolation {
   bool valid = false;
-  double order = 0; ///< observed; with two grids the formal one
+  double order = 0; ///< observed; with two grids the formal one; not a number where changes are negligible
   double value = 0; ///< f0, unit of the values
   double band = 0;  ///< half width about the finest value f1, unit of the values
   std::string why;  ///< why not valid: oscillating, order far above the formal one, ...

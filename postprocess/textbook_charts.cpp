@@ -120,11 +120,11 @@ Drawing curve_chart(const TextbookResult &r, const TextbookCurve &c) {
     const Axes axes{110, 120, chart_w - 150.0, chart_h - 210.0, x_low, x_high, y_low - room, y_high + room};
     for (const double t : round_ticks(axes.y_low, axes.y_high, 6)) {
       p.line({axes.x, axes.py(t)}, {axes.x + axes.w, axes.py(t)}, {{225, 225, 225}, 1, {}});
-      p.text({axes.x - 8, axes.py(t)}, six_digits(t), {12, Align::right});
+      p.text({axes.x - 8, axes.py(t)}, six_digits(std::abs(t) < 1e-9 * (axes.y_high - axes.y_low) ? 0 : t), {12, Align::right});
     }
     for (const double t : round_ticks(axes.x_low, axes.x_high, 6)) {
       p.line({axes.px(t), axes.y}, {axes.px(t), axes.y - 5}, {{60, 60, 60}, 1, {}});
-      p.text({axes.px(t), axes.y - 16}, six_digits(t), {12, Align::centre});
+      p.text({axes.px(t), axes.y - 16}, six_digits(std::abs(t) < 1e-9 * (axes.x_high - axes.x_low) ? 0 : t), {12, Align::centre});
     }
     axes.frame(p);
     p.text({axes.x + axes.w / 2, axes.y - 38}, one_line(c.x_label), {13, Align::centre});

@@ -64,7 +64,7 @@ std::string six_digits(double value) {
   if (!std::isfinite(value))
     return "-";
   char text[40];
-  std::snprintf(text, sizeof text, "%.6g", value);
+  std::snprintf(text, sizeof text, "%.6g", value == 0 ? 0.0 : value); // never -0
   return text;
 }
 
@@ -83,15 +83,16 @@ std::string textbook_report(const TextbookResult &r) {
                     {Column::right, Column::right, Column::right, Column::right, Column::right});
     for (std::size_t l = 0; l < r.levels.size(); ++l) {
       const Extrapolation e =
-          l >= 2 ? extrapolate(values_of(r, i, l + 1), q.formal_order, 2, 1e-10 * std::abs(r.levels[l].values[i]))
+          l >= 2 && std::isfinite(r.levels[l - 2].values[i]) ? extrapolate(values_of(r, i, l + 1), q.formal_order, 2, 1e-10 * std::abs(r.levels[l].values[i]))
                  : Extrapolation();
       table.add({std::to_string(l), std::to_string(r.levels[l].unknowns), six_digits(r.levels[l].values[i]),
-                 error_words(r, i, l), e.valid ? fixed(e.order, 2) : e.why.empty() ? "" : e.why});
+                 error_words(r, i, l), e.valid ? fixed(e.order, 2) : e.why});
     }
     text += table.markdown();
     const Extrapolation e = extrapolate(values_of(r, i, r.levels.size()), q.formal_order, 2,
                                         1e-10 * std::abs(r.levels.back().values[i]));
-    text += e.valid ? "Richardson's value " + six_digits(e.value) + ", band of the finest value ± " +
+    text += !std::isfinite(r.levels.front().values[i]) ? std::string()
+            : e.valid ? "Richardson's value " + six_digits(e.value) + ", band of the finest value ± " +
                           six_digits(e.band) + "\n"
                     : "no Richardson value: " + e.why + "\n";
     if (q.decides)

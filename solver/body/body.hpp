@@ -54,8 +54,9 @@ public:
   void on_face(unsigned id,
                const std::function<void(const Sample &, double weight, const Vec3 &normal)> &visit) const;
 
-  /// Visits quadrature points (five along each axis) of the whole body; `weight` is the point's volume, mm3.
-  void everywhere(const std::function<void(const Sample &, double weight)> &visit) const;
+  /// Visits Gauss points (`points` along each axis, the first axis fastest) of all cells in their order; `weight` is
+  /// the point's volume, mm3.
+  void everywhere(const std::function<void(const Sample &, double weight)> &visit, unsigned points = 5) const;
 
   /// Call after the functions of problem() changed (loads, supports' values): all levels take them over.
   void refresh();

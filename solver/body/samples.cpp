@@ -98,8 +98,8 @@ void Body::on_face(unsigned id,
     }
 }
 
-void Body::everywhere(const std::function<void(const Sample &, double)> &visit) const {
-  const QGauss<3> quadrature(5);
+void Body::everywhere(const std::function<void(const Sample &, double)> &visit, unsigned points) const {
+  const QGauss<3> quadrature(points);
   FEValues<3> values(*level().mapping, level().fe, quadrature,
                      update_values | update_gradients | update_quadrature_points | update_JxW_values);
   std::vector<types::global_dof_index> index(level().fe.n_dofs_per_cell());
