@@ -122,7 +122,8 @@ public:
 
 private:
   std::unique_ptr<Body> make_body(const Variant &v, unsigned level) const {
-    // About 24 unknowns a 27-node cell in a large mesh; factorizing is quicker than multigrid below the limit.
+    // About 24 unknowns a 27-node cell in a large mesh; factorizing is quicker than multigrid below the
+    // limit.
     const double unknowns = 24.0 * v.bound.problem.mesh.cells.size() * std::pow(8.0, level);
     const bool direct = case_.solver == "direct" || (case_.solver != "multigrid" && unknowns < 40000);
     return std::make_unique<Body>(v.bound.problem, level, direct);
@@ -133,7 +134,8 @@ private:
     const bool follows = !v.bound.follows.empty();
     for (unsigned turn = 0; turn < (follows ? most_turns : 1); ++turn) {
       // Loads are turned before Newton has wholly come to rest: it would have to start again.
-      const NewtonReport report = v.body->solve(load, v.force_scale, v.residual, follows ? steps_a_turn : most_steps);
+      const NewtonReport report =
+          v.body->solve(load, v.force_scale, v.residual, follows ? steps_a_turn : most_steps);
       const bool on_the_way = follows && report.steps == steps_a_turn;
       if (!report.converged && !on_the_way)
         throw std::runtime_error("load factor " + fixed(load, 4) + ": " + report.reason + " (residual " +

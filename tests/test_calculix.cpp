@@ -73,8 +73,9 @@ TEST_CASE("A metatarsal against CalculiX", "[calculix]") {
 
   const CcxAnswer answer = run_ccx(body);
 
-  // Tip: mean displacement along the force, each with its own elements' work-conjugate weights (the consistent forces
-  // of a uniform unit traction). 0.5 %: 20- and 27-node elements of one mesh, both near convergence.
+  // Tip: mean displacement along the force, each with its own elements' work-conjugate weights (the
+  // consistent forces of a uniform unit traction). 0.5 %: 20- and 27-node elements of one mesh, both near
+  // convergence.
   double theirs = 0;
   for (const auto &[n, f] : ccx_forces(body))
     theirs += f[2] / force * answer.displacement.at(n)[2];
@@ -83,8 +84,8 @@ TEST_CASE("A metatarsal against CalculiX", "[calculix]") {
                            << " %; CG iterations " << body.iterations);
   CHECK(ours == Approx(theirs).epsilon(0.005));
 
-  // Stress along the axis at the 3 x 3 x 3 integration points of the cortical cells of the shaft's middle third of the
-  // canal: stations 2 to 3.
+  // Stress along the axis at the 3 x 3 x 3 integration points of the cortical cells of the shaft's middle
+  // third of the canal: stations 2 to 3.
   const Vec3 t = shape.axis_tangent(ray, 2.5);
   const dealii::Tensor<1, 3> axis({t[0], t[1], t[2]});
   std::vector<bool> watched;

@@ -94,6 +94,14 @@ at = ["L", 0.5, 0.5]
 value = "ux"
 reference = "L*strain"
 tolerance_percent = 1e-8
+[[curve]]
+title = "Displacement"
+x_label = "x, mm"
+y_label = "displacement, mm"
+from = [0, 0, 0]
+to = ["L", 0, 0]
+value = "ux"
+closed_form = "strain*s"
 )";
 
 std::string changed(const std::string &from, const std::string &to) {
@@ -113,7 +121,8 @@ std::string refusal(const Scratch &scratch, const std::string &text) {
 }
 
 int run(const Scratch &scratch, const std::string &arguments) {
-  const std::string command = "cd '" + scratch.path.string() + "' && OPENBLAS_NUM_THREADS=1 '" RAYBEND_BINARY "' " + arguments +
+  const std::string command = "cd '" + scratch.path.string() +
+                              "' && OPENBLAS_NUM_THREADS=1 '" RAYBEND_BINARY "' " + arguments +
                               " > out.txt 2> err.txt < /dev/null";
   return WEXITSTATUS(std::system(command.c_str()));
 }
@@ -121,14 +130,16 @@ int run(const Scratch &scratch, const std::string &arguments) {
 } // namespace
 
 TEST_CASE("Richardson's value and the grid convergence index", "[textbook]") {
-  // Worked numbers of the NASA NPARC tutorial (inputs from memory): p 1.78617, f0 0.97130, GCI 0.1031 and 0.3562 %.
+  // Worked numbers of the NASA NPARC tutorial (inputs from memory): p 1.78617, f0 0.97130, GCI 0.1031 and
+  // 0.3562 %.
   const Extrapolation e = extrapolate({0.96178, 0.96854, 0.97050}, 2);
   REQUIRE(e.valid);
   CHECK(e.order == Approx(1.78617).epsilon(1e-5));
   CHECK(e.value == Approx(0.97130).epsilon(1e-5));
   CHECK(100 * e.band / 0.97050 == Approx(0.1031).epsilon(1e-3));
   // The coarser pair's index with the same order: Fs |f3 - f2| / (f2 (r^p - 1)).
-  CHECK(100 * 1.25 * (0.96854 - 0.96178) / (std::pow(2, e.order) - 1) / 0.96854 == Approx(0.3562).epsilon(1e-3));
+  CHECK(100 * 1.25 * (0.96854 - 0.96178) / (std::pow(2, e.order) - 1) / 0.96854 ==
+        Approx(0.3562).epsilon(1e-3));
 
   // A sequence made of f0 + c h^p gives both back, whatever the ratio.
   const auto made = [](double h) { return 3.0 - 0.7 * std::pow(h, 3.3); };
@@ -181,7 +192,8 @@ TEST_CASE("Wrong textbook files are refused with file, line and key", "[textbook
       {"nu = 0.3", "nu = 0.5", "out of range", ""},
       {"law = \"elastic\"", "law = \"elastik\"", "did you mean \"elastic\"", ""},
       {"face = \"x1\"", "face = \"x11\"", "no face of the mesh is named so", "[[traction]]"},
-      {"where = \"eta < 1e-6\"", "where = \"eta < -1\"", "no outer face of the mesh has its centre there", ""},
+      {"where = \"eta < 1e-6\"", "where = \"eta < -1\"", "no outer face of the mesh has its centre there",
+       ""},
       {"value = \"ux\"", "value = \"uxx\"", "nothing is named \"uxx\"", ""},
       {"value = \"ux\"", "value = \"ux+\"", "ends too early", ""},
       {"reference = \"L*strain\"", "reference = \"L*strein\"", "did you mean \"strain\"", ""},
@@ -203,7 +215,8 @@ TEST_CASE("Wrong textbook files are refused with file, line and key", "[textbook
     INFO(row.from << " -> " << row.to << ": " << message);
     CHECK_THAT(message, Contains(row.holds));
     const auto at = bar.begin() + bar.find(row.place.empty() ? row.from : row.place);
-    CHECK_THAT(message, Contains("wrong.toml:" + std::to_string(1 + std::count(bar.begin(), at, '\n')) + ":"));
+    CHECK_THAT(message,
+               Contains("wrong.toml:" + std::to_string(1 + std::count(bar.begin(), at, '\n')) + ":"));
     CHECK(std::count(message.begin(), message.end(), '\n') == 0); // one cause, one message
   }
   // Several faults come all at once.
@@ -243,6 +256,13 @@ TEST_CASE("raybend textbook solves a file of one's own", "[textbook]") {
   CHECK(r.levels[1].values[0] == Approx(0.02).epsilon(1e-10));
   CHECK(verdict(r) == Verdict::met);
 
+  CHECK_FALSE(fs::exists(scratch.path / "results/bar-convergence.png"));
+  REQUIRE(run(scratch, "textbook bar.toml --out results") == 0);
+  for (const char *name : {"bar-convergence", "bar-curve-1"})
+    for (const char *ending : {".png", ".svg"})
+      CHECK(fs::file_size(scratch.path / "results" / (std::string(name) + ending)) > 10000);
+  CHECK_FALSE(fs::exists(scratch.path / "results/bar.vtu")); // nothing of the former run is left
+
   // A miss is a failure; with a reason it stays visible but does not fail.
   scratch.file("bar.toml", changed("\"L*strain\"", "0.021"));
   CHECK(run(scratch, "textbook bar.toml --out results --no-pictures") == 1);
@@ -255,7 +275,8 @@ TEST_CASE("raybend textbook solves a file of one's own", "[textbook]") {
   // A body that nothing holds is told, not answered.
   std::string loose = bar;
   for (const char *face : {"x0", "y0", "z0"}) {
-    const std::string support = std::string("[[support]]\nface = \"") + face + "\"\nhold = [\"" + face[0] + "\"]\n";
+    const std::string support =
+        std::string("[[support]]\nface = \"") + face + "\"\nhold = [\"" + face[0] + "\"]\n";
     loose.erase(loose.find(support), support.size());
   }
   scratch.file("bar.toml", loose);
@@ -270,16 +291,19 @@ TEST_CASE("raybend textbook: requests", "[textbook]") {
   struct Row {
     std::string words, holds;
   };
-  for (const Row &row : {Row{"textbook C4-thick-cilinder", "did you mean \"C4-thick-cylinder\""},
-                         Row{"textbook", "no case named"}, Row{"textbook --all C1-curved-bar", "--all stands beside"},
-                         Row{"textbook C1-curved-bar --levels 9", "allowed 1 to 6"},
-                         Row{"textbook missing.toml", "cannot read"}, Row{"textbook C1-curved-bar --al", "--all"}}) {
+  for (const Row &row :
+       {Row{"textbook C4-thick-cilinder", "did you mean \"C4-thick-cylinder\""},
+        Row{"textbook", "no case named"}, Row{"textbook --all C1-curved-bar", "--all stands beside"},
+        Row{"textbook C1-curved-bar --levels 9", "allowed 1 to 6"},
+        Row{"textbook missing.toml", "cannot read"}, Row{"textbook C1-curved-bar --al", "--all"}}) {
     INFO(row.words);
     CHECK(run(scratch, row.words) == 2);
     CHECK_THAT(text_of(scratch.path / "err.txt"), Contains(row.holds));
   }
   // Short names, a few quick cases side by side.
-  REQUIRE(run(scratch, "textbook b8 F4-uniaxial G1-rigid-modes E1-patch-3d C4-thick-cylinder --no-pictures --out r") == 0);
+  REQUIRE(run(scratch,
+              "textbook b8 F4-uniaxial G1-rigid-modes E1-patch-3d C4-thick-cylinder --no-pictures --out r") ==
+          0);
   CHECK_THAT(text_of(scratch.path / "out.txt"), Contains("5 cases in"));
   CHECK(fs::exists(scratch.path / "r/B8-confined-compression.json"));
   for (const auto &entry : fs::directory_iterator(scratch.path)) // no hidden folder is left
