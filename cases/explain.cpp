@@ -134,11 +134,21 @@ std::string explain_all() {
       "Keys of a case file, with unit and default. `raybend explain KEY` says what one means, its range and "
       "its source.\n";
   for (const std::string &table : sections())
-    out += "\n" + explain_section(table);
+    if (!of_a_beam(table))
+      out += "\n" + explain_section(table);
   out += "\nNames that can be explained too\n";
   out += "  " + padded("materials", 16) + folded(list_text(material_names()), text_width, 18) + "\n";
   out += "  " + padded("activities", 16) + folded(list_text(activity_names()), text_width, 18) + "\n";
   out += "  " + padded("foot forms", 16) + folded(list_text(foot_form_names()), text_width, 18) + "\n";
+  return out;
+}
+
+std::string explain_beam_keys() {
+  std::string out = "Keys of a beam file, with unit and default. `raybend explain beam.KEY` says what one means, its "
+                    "range and its source.\n";
+  for (const std::string &table : sections())
+    if (of_a_beam(table))
+      out += "\n" + explain_section(table);
   return out;
 }
 

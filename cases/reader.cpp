@@ -5,57 +5,13 @@
 #include "cases/patient_reader.hpp"
 #include "cases/resolved.hpp"
 #include "cases/source_file.hpp"
+#include "cases/toml_text.hpp"
 #include "cases/words.hpp"
 #include <algorithm>
 
 namespace raybend {
 
 namespace {
-
-/// First line at which the library's assertion fires; it gives no place itself. The text up to there parses
-/// or ends in an ordinary error, any longer text fires: bisection.
-int first_bad_line(const std::string &text) {
-  std::vector<std::size_t> ends; // of the lines
-  for (std::size_t i = 0; i < text.size(); ++i)
-    if (text[i] == '\n' || i + 1 == text.size())
-      ends.push_back(i + 1);
-  const auto fires = [&](const std::size_t line) {
-    try {
-      const toml::table ignored = toml::parse(text.substr(0, ends[line]));
-    } catch (const toml::parse_error &) { // an open list or string may close later
-    } catch (const TomlAssertion &) {
-      return true;
-    }
-    return false;
-  };
-  std::size_t low = 0, high = ends.size() - 1;
-  while (low < high) {
-    const std::size_t middle = (low + high) / 2;
-    if (fires(middle))
-      high = middle;
-    else
-      low = middle + 1;
-  }
-  return static_cast<int>(low) + 1;
-}
-
-toml::table parse(const std::string &text, const std::string &path) {
-  try {
-    return toml::parse(text, path);
-  } catch (const toml::parse_error &error) {
-    Fault f;
-    f.file = path;
-    f.line = static_cast<int>(error.source().begin.line);
-    f.problem = "not valid TOML: " + printable(std::string(error.description()), 200);
-    throw CaseError({f});
-  } catch (const TomlAssertion &problem) {
-    Fault f;
-    f.file = path;
-    f.line = first_bad_line(text);
-    f.problem = std::string("not valid TOML: ") + problem.what();
-    throw CaseError({f});
-  }
-}
 
 void read_activity(TableReader &top, Case &c) {
   const toml::table *source = top.sub_table("activity");
@@ -153,7 +109,7 @@ Case read_case_from_text(const std::string &text, const std::string &path,
   Case c;
   c.path = path;
   c.source_text = text;
-  toml::table root = parse(text, path);
+  toml::table root = parse_toml(text, path);
   ReadingLog log;
   log.file = path;
   apply_overrides(root, sets, log);

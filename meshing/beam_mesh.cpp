@@ -54,12 +54,14 @@ Plan plan_of(const SectionForm &section) {
     break;
   case SectionShape::circle:
   case SectionShape::ellipse:
-    plan.box({-disc_core, disc_core}, {-disc_core, disc_core});
-    plan.ring(disc_core, 1);
+    for (const double y : {-disc_core, 0.0})
+      for (const double z : {-disc_core, 0.0})
+        plan.box({y, y + disc_core}, {z, z + disc_core});
+    plan.ring(disc_core, 2);
     break;
   case SectionShape::tube:
   case SectionShape::elliptic_tube:
-    plan.ring(tube_hole, 1);
+    plan.ring(tube_hole, 2);
     break;
   case SectionShape::z_section: {
     const double y0 = t / 2, reach = b - t / 2, z0 = h / 2 - t;
@@ -124,6 +126,50 @@ CoarseMesh beam_mesh(const SectionForm &section, const std::vector<double> &plan
       }
     }
   return mesh;
+}
+
+SectionSums meshed_section(const Beam &beam, const double s, const unsigned level) {
+  // Quadratic cells through the map's values at their nine nodes, 3 x 3 Gauss points each.
+  const Plan plan = plan_of(beam.section);
+  const double root = std::sqrt(0.6), points[3] = {(1 - root) / 2, 0.5, (1 + root) / 2};
+  const double weights[3] = {5.0 / 18, 8.0 / 18, 5.0 / 18};
+  const auto shape = [](const int i, const double t) {
+    return i == 0 ? (1 - t) * (1 - 2 * t) : i == 1 ? 4 * t * (1 - t) : t * (2 * t - 1);
+  };
+  const auto slope = [](const int i, const double t) {
+    return i == 0 ? 4 * t - 3 : i == 1 ? 4 - 8 * t : 4 * t - 1;
+  };
+  const unsigned parts = 1u << level;
+  SectionSums sums;
+  for (const auto &c : plan.cells)
+    for (unsigned cell = 0; cell < parts * parts; ++cell) {
+      std::array<double, 2> node[3][3];
+      for (int i = 0; i < 3; ++i)
+        for (int j = 0; j < 3; ++j) {
+          const double a = (cell % parts + i / 2.0) / parts, b = (cell / parts + j / 2.0) / parts;
+          double logical[2];
+          for (int k = 0; k < 2; ++k)
+            logical[k] = (1 - b) * ((1 - a) * plan.points[c[0]][k] + a * plan.points[c[1]][k]) +
+                         b * ((1 - a) * plan.points[c[2]][k] + a * plan.points[c[3]][k]);
+          node[i][j] = section_point(beam, s, logical[0], logical[1]);
+        }
+      for (int p = 0; p < 3; ++p)
+        for (int q = 0; q < 3; ++q) {
+          double x[2] = {}, da[2] = {}, db[2] = {};
+          for (int i = 0; i < 3; ++i)
+            for (int j = 0; j < 3; ++j)
+              for (int k = 0; k < 2; ++k) {
+                x[k] += shape(i, points[p]) * shape(j, points[q]) * node[i][j][k];
+                da[k] += slope(i, points[p]) * shape(j, points[q]) * node[i][j][k];
+                db[k] += shape(i, points[p]) * slope(j, points[q]) * node[i][j][k];
+              }
+          const double w = weights[p] * weights[q] * (da[0] * db[1] - da[1] * db[0]);
+          sums.area += w;
+          sums.iy += w * x[1] * x[1];
+          sums.iz += w * x[0] * x[0];
+        }
+    }
+  return sums;
 }
 
 double block_size(const SectionForm &section) {

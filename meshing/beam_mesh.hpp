@@ -13,6 +13,13 @@ constexpr unsigned beam_start_id = 1, beam_end_id = 2, beam_side_id = 10;
 /// them.
 CoarseMesh beam_mesh(const SectionForm &section, const std::vector<double> &planes);
 
+/// Area (mm2) and second moments (mm4) of the section as the cells of a level make it up: an outline of
+/// parabolic arcs.
+struct SectionSums {
+  double area = 0, iy = 0, iz = 0;
+};
+SectionSums meshed_section(const Beam &beam, double s, unsigned level);
+
 /// Largest edge of the section's blocks, mm: what the cells' length along the axis goes by.
 double block_size(const SectionForm &section);
 

@@ -25,15 +25,31 @@ bool boxy(const Beam &beam) {
   return beam.section.shape == SectionShape::rectangle;
 }
 
+bool rounded(const Beam &beam) {
+  return !boxy(beam) && beam.section.shape != SectionShape::layered &&
+         beam.section.shape != SectionShape::z_section;
+}
+
 /// Traction on an end face whose resultant on the beam is `force` at the elastic centroid and `moment`.
-std::function<Vec3(const Vec3 &)> end_traction(const Beam &beam, const double s, const Vec3 &force,
-                                               const Vec3 &moment) {
+/// on the mesh of this level: round outlines lose some area to their arcs.
+std::function<Vec3(const Vec3 &)> end_traction(const Beam &beam, const double s, const unsigned level,
+                                               const Vec3 &force, const Vec3 &moment) {
   const SectionStiffness k = section_stiffness(beam, s);
   const SectionSize d = section_size(beam, s);
   const AxisFrame a = axis_frame(beam, s);
-  const double n = dot(force, a.along), vy = dot(force, a.across), vz = dot(force, a.up);
-  const double t = dot(moment, a.along), my = dot(moment, a.across), mz = dot(moment, a.up);
+  double n = dot(force, a.along), vy = dot(force, a.across), vz = dot(force, a.up);
+  double t = dot(moment, a.along), my = dot(moment, a.across), mz = dot(moment, a.up);
   const bool box = boxy(beam);
+  if (rounded(beam)) {
+    const SectionSums sums = meshed_section(beam, s, level);
+    const double e = beam.material.e, area = k.area / sums.area;
+    n *= area;
+    vy *= area;
+    vz *= area;
+    my *= k.eiy / (e * sums.iy);
+    mz *= k.eiz / (e * sums.iz);
+    t *= (k.eiy + k.eiz) / (e * (sums.iy + sums.iz));
+  }
   const double polar = (k.eiy + k.eiz);
   return [=](const Vec3 &x) {
     const auto [y, z] = in_section(beam, s, x);
@@ -48,8 +64,9 @@ std::function<Vec3(const Vec3 &)> end_traction(const Beam &beam, const double s,
 
 class Builder {
 public:
-  Builder(const Beam &beam, const std::vector<bool> &touching, const double force_scale)
-      : beam_(beam), touching_(touching), force_scale_(force_scale), slice_(slice_length(beam)) {}
+  Builder(const Beam &beam, const unsigned level, const std::vector<bool> &touching, const double force_scale)
+      : beam_(beam), level_(level), touching_(touching), force_scale_(force_scale),
+        slice_(slice_length(beam)) {}
 
   BeamProblem build(const std::vector<double> &stations) {
     for (const Hold &h : holds_of(beam_))
@@ -181,7 +198,7 @@ private:
   void add_ties() {
     // Rigid: compliance small against that of any beam (1e-4 of E sqrt(A) for each mm, see the tests).
     const SectionStiffness k = section_stiffness(beam_, 0);
-    const double rigid = 3e3 * k.ea / std::sqrt(k.area);
+    const double rigid = 30 * k.ea / std::sqrt(k.area);
     for (const Hold &h : holds_) {
       if (prescribed(h))
         continue;
@@ -189,21 +206,29 @@ private:
       const AxisFrame frame = axis_frame(beam_, h.at);
       Tie tie;
       const auto within = [a = a, b = b](const Vec3 &l) { return l[0] > a && l[0] < b; };
-      const auto half = [within](const int axis, const double side) -> Region {
-        return [=](const Vec3 &l, unsigned) { return within(l) && side * l[axis] > 1e-12 ? 1.0 : 0.0; };
+      // 1 + side coordinate / reach, times E: the difference of two such means is a first moment, and the
+      // tie's force is spread like a bending stress.
+      const Beam beam = beam_;
+      const auto slope = [within, beam](const int axis, const double side) -> Region {
+        const double reach = axis == 1 ? beam.section.start.width : largest_depth(beam);
+        return [=](const Vec3 &l, unsigned) {
+          if (!within(l))
+            return 0.0;
+          const auto place = section_point(beam, l[0], l[1], l[2]);
+          return (1 + side * place[axis - 1] / reach) * modulus_at(beam, l[0], place[1]) / beam.material.e;
+        };
       };
       if (h.motion < 3) {
         tie.region = [within](const Vec3 &l, unsigned) { return within(l) ? 1.0 : 0.0; };
         tie.direction = {};
         tie.direction[h.motion] = 1;
       } else {
-        // Rotation about x: y displacement of the lower half less that of the upper; about y: x, upper less
-        // lower; about z: x, right (y < 0) less left.
-        const bool about_z = h.motion == 5;
-        const int axis = about_z ? 1 : 2;
+        // Rotation about x: y displacement below less that above; about y: x, above less below; about z: x,
+        // right (y < 0) less left.
+        const int axis = h.motion == 5 ? 1 : 2;
         const double side = h.motion == 4 ? 1 : -1;
-        tie.region = half(axis, side);
-        tie.other = half(axis, -side);
+        tie.region = slope(axis, side);
+        tie.other = slope(axis, -side);
         tie.direction = h.motion == 3 ? frame.across : frame.along;
       }
       tie.anchor = {nowhere, nowhere, nowhere};
@@ -243,7 +268,7 @@ private:
       if (loaded[end])
         out_.problem.tractions.push_back(
             {end == 0 ? beam_start_id : beam_end_id,
-             end_traction(beam_, end == 0 ? 0 : beam_.length, force[end], moment[end])});
+             end_traction(beam_, end == 0 ? 0 : beam_.length, level_, force[end], moment[end])});
   }
 
   void add_foundations() {
@@ -297,6 +322,7 @@ private:
 
   static constexpr double pi_ = 3.14159265358979323846;
   const Beam &beam_;
+  unsigned level_;
   const std::vector<bool> &touching_;
   double force_scale_, slice_, low_ = 0, high_ = 0;
   bool overhang_start_ = false, overhang_end_ = false, clamp_start_ = false, clamp_end_ = false;
@@ -309,12 +335,12 @@ private:
 
 double slice_length(const Beam &beam) {
   const double h = largest_depth(beam);
-  return std::clamp(0.02 * beam.length, 0.1 * h, 0.5 * h);
+  return std::clamp(0.01 * beam.length, 0.05 * h, 0.25 * h);
 }
 
-BeamProblem beam_problem(const Beam &beam, const std::vector<bool> &touching, const double force_scale,
-                         const std::vector<double> &stations) {
-  return Builder(beam, touching, force_scale).build(stations);
+BeamProblem beam_problem(const Beam &beam, const unsigned level, const std::vector<bool> &touching,
+                         const double force_scale, const std::vector<double> &stations) {
+  return Builder(beam, level, touching, force_scale).build(stations);
 }
 
 } // namespace raybend

@@ -39,8 +39,8 @@ struct BeamProblem {
 ///   foundation    springs on the lower face (rectangle, layered) or on the whole outside
 /// `touching`: of each support; unilateral ones that are lifted off are left out. `force_scale` (N) sets the
 /// pretension that lets a one-way tie act both ways. `stations`: arc lengths that must be planes.
-BeamProblem beam_problem(const Beam &beam, const std::vector<bool> &touching, double force_scale,
-                         const std::vector<double> &stations);
+BeamProblem beam_problem(const Beam &beam, unsigned level, const std::vector<bool> &touching,
+                         double force_scale, const std::vector<double> &stations);
 
 /// Length of the slice that carries a point load or support, mm: 2 % of the length, but at least a tenth and
 /// at most half of the depth.

@@ -88,7 +88,7 @@ struct BeamSolid::Parts {
   void solve_body(const unsigned level, const double scale) {
     body = std::make_unique<Body>(from.problem, level);
     if (!beam.finite_strain) {
-      body->solve_linear(1e-11);
+      body->solve_linear(1e-9);
       result.iterations += body->iterations;
       return;
     }
@@ -203,7 +203,7 @@ const SolidResult &BeamSolid::solve(const unsigned level,
     if (attempt == 12 || !moving_away(p.beam, holds).empty())
       throw std::runtime_error("the beam lifts off its unilateral supports: nothing holds it any more");
     p.body.reset();
-    p.from = beam_problem(p.beam, r.touching, scale, p.wanted);
+    p.from = beam_problem(p.beam, level, r.touching, scale, p.wanted);
     if (progress)
       progress("level " + std::to_string(level) + (attempt > 0 ? ", supports changed" : ""));
     p.solve_body(level, scale);
