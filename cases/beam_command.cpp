@@ -39,6 +39,20 @@ bool clear_of_loads(const Beam &beam, const double s) {
   return clear;
 }
 
+/// Half-way between neighbouring loads, supports and ends: where stress is clear of them, if it is anywhere.
+std::vector<double> middles(const Beam &beam) {
+  std::vector<double> at = {0, beam.length}, out;
+  for (const BeamSupport &s : beam.supports)
+    at.push_back(s.at);
+  for (const BeamLoad &l : beam.loads)
+    at.insert(at.end(), {l.from, l.to});
+  std::sort(at.begin(), at.end());
+  for (std::size_t i = 1; i < at.size(); ++i)
+    if (at[i] - at[i - 1] > 4 * slice_length(beam))
+      out.push_back((at[i] + at[i - 1]) / 2);
+  return out;
+}
+
 void read_stresses(const BeamSolid &solid, std::vector<BeamStress> &list) {
   const Beam &beam = solid.beam();
   const bool first = list.empty();
@@ -96,7 +110,7 @@ int run_beam(const BeamCase &given, const BeamOptions &options) {
     OutputFolder folder(options.out);
     ProgressLine line(!options.quiet && on_terminal());
     const auto say = [&](const std::string &words) { line.say(words); };
-    BeamSolid solid(given.beam);
+    BeamSolid solid(given.beam, middles(given.beam));
     BeamReport report = solve_beam(given, solid, options.levels > 0 ? options.levels : given.levels, say);
     report.versions = solver_versions();
     report.versions.insert(report.versions.begin(), {"raybend", raybend_version});

@@ -41,6 +41,7 @@ std::vector<CatalogueRow> all_rows() {
   add_design_rows(rows);
   add_support_rows(rows);
   add_beam_rows(rows);
+  add_beam_quantity_rows(rows);
   return rows;
 }
 
@@ -200,7 +201,7 @@ std::string general_key(const std::string &concrete) {
 }
 
 bool of_a_beam(const std::string &key) {
-  return key == "beam" || key.compare(0, 5, "beam.") == 0;
+  return key == "beam" || key.compare(0, 5, "beam.") == 0 || key.compare(0, 5, "beam_") == 0;
 }
 
 std::vector<std::string> names_in(const std::string &table) {

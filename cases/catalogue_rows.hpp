@@ -19,5 +19,6 @@ void add_mesh_rows(std::vector<CatalogueRow> &rows);
 void add_design_rows(std::vector<CatalogueRow> &rows);
 void add_support_rows(std::vector<CatalogueRow> &rows);
 void add_beam_rows(std::vector<CatalogueRow> &rows);
+void add_beam_quantity_rows(std::vector<CatalogueRow> &rows);
 
 } // namespace raybend

@@ -73,6 +73,8 @@ std::string one_line(const CatalogueRow &r) {
 std::string section_head(const std::string &table) {
   if (table.empty())
     return "(top of the file)";
+  if (table == "beam_quantity[]")
+    return "[[quantity]] of a textbook case with a table [beam]";
   std::string plain;
   for (std::size_t i = 0; i < table.size(); ++i)
     if (table[i] == '[')

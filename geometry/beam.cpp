@@ -13,6 +13,11 @@ AxisFrame axis_frame(const Beam &beam, const double s) {
           {-std::sin(angle), 0, std::cos(angle)}};
 }
 
+double slice_length(const Beam &beam) {
+  const double h = std::max(beam.section.start.depth, beam.section.end.depth);
+  return std::clamp(0.01 * beam.length, 0.05 * h, 0.25 * h);
+}
+
 SectionSize section_size(const Beam &beam, const double s) {
   const double t = std::clamp(s / beam.length, 0.0, 1.0);
   const SectionSize &a = beam.section.start, &b = beam.section.end;

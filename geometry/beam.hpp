@@ -69,6 +69,10 @@ struct AxisFrame {
 };
 AxisFrame axis_frame(const Beam &beam, double s);
 
+/// Length of the slice of the body that stands for a point load or support, mm: 1 % of the length, but at
+/// least a twentieth and at most a quarter of the largest depth.
+double slice_length(const Beam &beam);
+
 /// Sizes at arc length s, constant beyond the ends.
 SectionSize section_size(const Beam &beam, double s);
 

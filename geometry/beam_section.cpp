@@ -160,8 +160,11 @@ SectionStiffness section_stiffness(const Beam &beam, const double s) {
     }
     const double enclosed = pi * ma * mh;
     j = 4 * enclosed * enclosed / around;
-    r.shear_z = wall_factor(h / 2, b / 2, hi / 2, bi / 2);
-    r.shear_y = wall_factor(b / 2, h / 2, bi / 2, hi / 2);
+    // A thick wall is stiffer in shear than its shear flow says; by as much as a circular tube of the same
+    // hollow share.
+    const double m = std::sqrt(bi * hi / (b * h)), thick = tube_factor(m, nu) / wall_factor(1, 1, m, m);
+    r.shear_z = thick * wall_factor(h / 2, b / 2, hi / 2, bi / 2);
+    r.shear_y = thick * wall_factor(b / 2, h / 2, bi / 2, hi / 2);
     break;
   }
   case SectionShape::z_section: {

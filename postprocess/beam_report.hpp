@@ -29,7 +29,7 @@ struct BeamReport {
 
   const SolidResult &last() const { return levels.back(); }
   /// Change of a displacement from the last level but one to the last, mm; NaN with one level only.
-  double band(const SolidStation &station, int component) const;
+  double band(double s, int component) const;
 };
 
 /// Markdown for the file and the terminal.

@@ -124,8 +124,8 @@ std::string what_was_asked(const BeamReport &r) {
   return out;
 }
 
-/// Stations worth a line: loads, supports, ends and the largest displacement along each axis.
-std::vector<const SolidStation *> rows_for(const BeamReport &r, const int axis) {
+/// Places worth a line: loads, supports, ends and the largest displacement along an axis.
+std::vector<double> rows_for(const BeamReport &r, const int axis) {
   std::vector<double> at = {0, r.beam.length};
   for (const BeamLoad &l : r.beam.loads)
     at.insert(at.end(), {l.from, l.to});
@@ -136,14 +136,12 @@ std::vector<const SolidStation *> rows_for(const BeamReport &r, const int axis) 
       std::max_element(all.begin(), all.end(), [axis](const SolidStation &a, const SolidStation &b) {
         return std::abs(a.u[axis]) < std::abs(b.u[axis]);
       });
-  at.push_back(largest->s);
-  std::vector<const SolidStation *> rows;
-  for (const double s : at)
-    if (const SolidStation *p = &r.last().at(s); std::find(rows.begin(), rows.end(), p) == rows.end())
-      rows.push_back(p);
-  std::sort(rows.begin(), rows.end(),
-            [](const SolidStation *a, const SolidStation *b) { return a->s < b->s; });
-  return rows;
+  const auto near = [&](const double s) { return std::abs(s - largest->s) < 0.02 * r.beam.length; };
+  if (std::none_of(at.begin(), at.end(), near))
+    at.push_back(largest->s);
+  std::sort(at.begin(), at.end());
+  at.erase(std::unique(at.begin(), at.end()), at.end());
+  return at;
 }
 
 std::string deflections(const BeamReport &r) {
@@ -162,11 +160,13 @@ std::string deflections(const BeamReport &r) {
         {"x, mm", std::string("3D u_") + axis_name[axis] + ", mm", "± band", "Euler-Bernoulli, mm",
          "Timoshenko, mm", "3D to Timoshenko, %"},
         {Column::right, Column::right, Column::right, Column::right, Column::right, Column::right});
-    for (const SolidStation *s : rows_for(r, axis)) {
-      const double t = r.timoshenko.at(s->s).u[axis], e = r.euler.at(s->s).u[axis];
-      const bool small = std::abs(s->u[axis]) < 1e-3 * here;
-      table.add({plain_number(s->s), short_number(s->u[axis]), short_number(std::abs(r.band(*s, axis)), 2),
-                 short_number(e), short_number(t), small ? "-" : percent(s->u[axis], t)});
+    for (const double s : rows_for(r, axis)) {
+      const double t = r.timoshenko.at(s).u[axis], e = r.euler.at(s).u[axis],
+                   u = r.last().displacement(s)[axis];
+      const bool small = std::abs(u) < 1e-3 * here;
+      table.add({plain_number(s), small ? "0" : short_number(u), short_number(std::abs(r.band(s, axis)), 2),
+                 short_number(std::abs(e) < 1e-9 * here ? 0 : e),
+                 short_number(std::abs(t) < 1e-9 * here ? 0 : t), small ? "-" : percent(u, t)});
     }
     out += table.markdown() + "\n";
   }
@@ -245,10 +245,10 @@ std::string equilibrium(const BeamReport &r) {
 
 } // namespace
 
-double BeamReport::band(const SolidStation &station, const int component) const {
+double BeamReport::band(const double s, const int component) const {
   if (levels.size() < 2)
     return std::numeric_limits<double>::quiet_NaN();
-  return station.u[component] - levels[levels.size() - 2].at(station.s).u[component];
+  return last().displacement(s)[component] - levels[levels.size() - 2].displacement(s)[component];
 }
 
 std::string beam_summary(const BeamReport &r, const std::vector<std::string> &files) {

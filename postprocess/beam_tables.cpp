@@ -26,7 +26,7 @@ std::vector<BeamColumn> columns(const BeamReport &r) {
     list.push_back({std::string("u") + axes[c] + "_mm", [c](const SolidStation &s) { return s.u[c]; }});
   for (int c = 0; c < 3; ++c)
     list.push_back({std::string("u") + axes[c] + "_band_mm",
-                    [c, &r](const SolidStation &s) { return std::abs(r.band(s, c)); }});
+                    [c, &r](const SolidStation &s) { return std::abs(r.band(s.s, c)); }});
   for (int c = 0; c < 3; ++c)
     list.push_back({std::string("u") + axes[c] + "_euler_mm",
                     [c, &r](const SolidStation &s) { return r.euler.at(s.s).u[c]; }});

@@ -333,11 +333,6 @@ private:
 
 } // namespace
 
-double slice_length(const Beam &beam) {
-  const double h = largest_depth(beam);
-  return std::clamp(0.01 * beam.length, 0.05 * h, 0.25 * h);
-}
-
 BeamProblem beam_problem(const Beam &beam, const unsigned level, const std::vector<bool> &touching,
                          const double force_scale, const std::vector<double> &stations) {
   return Builder(beam, level, touching, force_scale).build(stations);

@@ -42,8 +42,4 @@ struct BeamProblem {
 BeamProblem beam_problem(const Beam &beam, unsigned level, const std::vector<bool> &touching,
                          double force_scale, const std::vector<double> &stations);
 
-/// Length of the slice that carries a point load or support, mm: 2 % of the length, but at least a tenth and
-/// at most half of the depth.
-double slice_length(const Beam &beam);
-
 } // namespace raybend

@@ -78,6 +78,15 @@ const SolidStation &SolidResult::at(const double s) const {
   return *std::min_element(stations.begin(), stations.end(), nearer);
 }
 
+Vec3 SolidResult::displacement(const double s) const {
+  std::size_t i = 1;
+  while (i + 1 < stations.size() && stations[i].s < s)
+    ++i;
+  const SolidStation &a = stations[i - 1], &b = stations[i];
+  const double t = std::clamp((s - a.s) / (b.s - a.s), 0.0, 1.0);
+  return (1 - t) * a.u + t * b.u;
+}
+
 struct BeamSolid::Parts {
   Beam beam;
   std::vector<double> wanted;
@@ -124,7 +133,7 @@ struct BeamSolid::Parts {
           if (from.ties[t].hold.support == int(i))
             wrong = s.sign * reading.tie_force[t][s.axis] < 0;
       } else {
-        wrong = s.sign * result.at(s.at).u[s.axis] < 0;
+        wrong = s.sign * result.displacement(s.at)[s.axis] < 0;
       }
       if (wrong) {
         result.touching[i] = !result.touching[i];

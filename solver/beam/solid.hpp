@@ -27,6 +27,7 @@ struct SolidResult {
   double largest_rotation_deg = 0; ///< of any section
   double support_slip = 0;         ///< mm: largest motion that a rigid support lets through
   const SolidStation &at(double s) const; ///< nearest station
+  Vec3 displacement(double s) const;      ///< mean of the section, linear between stations
 };
 
 /// Solved level by level: `solve` keeps the last level for the other functions.
