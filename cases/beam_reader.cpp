@@ -157,6 +157,33 @@ void read_foundation(TableReader &table, Beam &beam) {
   beam.foundations.push_back(f);
 }
 
+/// Point loads and supports stand for short slices of the body: two of them may share a place, but not
+/// overlap.
+void check_distances(ReadingLog &log, const Beam &beam) {
+  struct Place {
+    double at;
+    std::string key, words;
+  };
+  std::vector<Place> places;
+  for (std::size_t i = 0; i < beam.supports.size(); ++i)
+    places.push_back(
+        {beam.supports[i].at, number_in_list("support", i) + ".at_mm", "support " + std::to_string(i + 1)});
+  for (std::size_t i = 0; i < beam.loads.size(); ++i)
+    if (beam.loads[i].kind == LoadKindOfBeam::force)
+      places.push_back(
+          {beam.loads[i].from, number_in_list("load", i) + ".at_mm", "load " + std::to_string(i + 1)});
+  places.push_back({0, "", "the start"});
+  places.push_back({beam.length, "", "the far end"});
+  for (std::size_t i = 0; i < places.size(); ++i)
+    for (std::size_t j = 0; j < places.size(); ++j) {
+      const double apart = std::abs(places[i].at - places[j].at), least = 1.02 * slice_length(beam);
+      if ((j < i || places[j].key.empty()) && !places[i].key.empty() && apart > 1e-9 * beam.length &&
+          apart < least)
+        log.fault_of({places[i].key}, "stands closer than " + number_text(least, 3) + " mm to " +
+                                          places[j].words + ", but not in the same place");
+    }
+}
+
 /// Faults of several values together.
 void check_together(ReadingLog &log, const Beam &beam) {
   for (std::size_t i = 0; i < beam.supports.size(); ++i)
@@ -169,6 +196,7 @@ void check_together(ReadingLog &log, const Beam &beam) {
         log.fault_of({number_in_list("support", i) + ".at_mm"},
                      "another support stands here already (support " + std::to_string(j + 1) + ")");
     }
+  check_distances(log, beam);
   if (!beam.foundations.empty() && (beam.radius != 0 || beam.finite_strain))
     log.fault_of({"beam.foundation[1].modulus_mpa"},
                  beam.radius != 0 ? "an elastic foundation needs a straight beam"
