@@ -69,11 +69,12 @@ std::vector<double> make_nodes(const Beam &beam, const std::vector<double> &want
   }
   std::sort(must.begin(), must.end());
   std::vector<double> nodes = {0};
+  const double count = beam.radius == 0 ? elements : 3 * elements;
   for (const double s : must) {
     const double gap = s - nodes.back(), from = nodes.back();
     if (gap < 1e-9 * beam.length)
       continue;
-    const int parts = std::max(1, int(std::ceil(gap / beam.length * elements - 1e-9)));
+    const int parts = std::max(1, int(std::ceil(gap / beam.length * count - 1e-9)));
     for (int i = 1; i <= parts; ++i)
       nodes.push_back(from + gap * i / parts);
   }

@@ -27,9 +27,10 @@ struct FrameResult {
 /// constant section this is Przemieniecki's shear-flexible element (Theory of Matrix Structural Analysis,
 /// 1968, ch. 5; from memory) with products of inertia. Distributed loads and the foundation: cubic (Hermite)
 /// shape functions. A curved axis: short chords, no curved-beam correction. Unilateral supports by an active
-/// set. `wanted`: arc lengths that must be among the stations. At least `elements` elements. Throws
+/// set. `wanted`: arc lengths that must be among the stations. At least `elements` elements; a curved
+/// axis takes three times as many. Throws
 /// std::runtime_error if the beam lifts off all supports that hold it.
 FrameResult solve_frame(const Beam &beam, BeamTheory theory, const std::vector<double> &wanted = {},
-                        unsigned elements = 240);
+                        unsigned elements = 96);
 
 } // namespace raybend
