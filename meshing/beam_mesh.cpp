@@ -86,7 +86,7 @@ Plan plan_of(const SectionForm &section) {
 CoarseMesh beam_mesh(const SectionForm &section, const std::vector<double> &planes) {
   const Plan plan = plan_of(section);
   const bool hollow = section.shape == SectionShape::tube || section.shape == SectionShape::elliptic_tube;
-  const bool has_bottom = section.shape == SectionShape::rectangle || section.shape == SectionShape::layered;
+  const bool flat = section.shape == SectionShape::rectangle || section.shape == SectionShape::layered;
   const unsigned n = plan.points.size();
   CoarseMesh mesh;
   for (const double x : planes)
@@ -120,7 +120,7 @@ CoarseMesh beam_mesh(const SectionForm &section, const std::vector<double> &plan
         const double reach = std::max({std::abs(p[0]), std::abs(p[1]), std::abs(q[0]), std::abs(q[1])});
         if (count[key(c[e[0]], c[e[1]])] != 1 || (hollow && reach < tube_hole + 1e-9))
           continue;
-        const bool bottom = has_bottom && p[1] < -1 + 1e-9 && q[1] < -1 + 1e-9;
+        const bool bottom = flat ? p[1] < -1 + 1e-9 && q[1] < -1 + 1e-9 : p[1] + q[1] < 0;
         mesh.faces.push_back({{cell[e[0]], cell[e[1]], cell[e[0] + 4], cell[e[1] + 4]},
                               beam_side_id + 2 * k + (bottom ? 0 : 1)});
       }

@@ -5,8 +5,9 @@
 
 namespace raybend {
 
-/// Boundary ids. The outer side carries side + 2 * layer on its lower face (rectangle, layered: zeta = -1),
-/// side + 2 * layer + 1 elsewhere; `layer` counts the cells along the axis. Inner faces of tubes carry none.
+/// Boundary ids. The outer side carries side + 2 * layer on its lower face (rectangle, layered: zeta = -1;
+/// other shapes: the half zeta < 0), side + 2 * layer + 1 elsewhere; `layer` counts the cells along the axis.
+/// Inner faces of tubes carry none.
 constexpr unsigned beam_start_id = 1, beam_end_id = 2, beam_side_id = 10;
 
 /// Logical frame: x is the arc length, (y, z) as in section_point. `planes`: increasing arc lengths, >= 2 of

@@ -22,8 +22,13 @@ std::string short_number(const double x, const int digits = 5) {
   return before > 7 || before < -6 ? exact(x) : fixed(x, std::clamp(digits - before, 0, 9));
 }
 
+/// 0 instead of what rounding left of it.
+double tidy(const double x, const double scale) {
+  return std::abs(x) < 1e-7 * scale ? 0 : x;
+}
+
 std::string plain_number(const double x) { // as short as it can be: 100, 12.5
-  return exact(std::round(x * 1e6) / 1e6);
+  return exact(std::round(x * 1e6) / 1e6 + 0.0);
 }
 
 std::string percent(const double part, const double whole) {
@@ -148,13 +153,12 @@ std::string deflections(const BeamReport &r) {
   std::string out;
   double most = 0;
   for (const SolidStation &s : r.last().stations)
-    for (const double u : s.u)
-      most = std::max(most, std::abs(u));
+    most = std::max({most, norm(s.u), std::abs(s.rotation[0]) * r.beam.section.start.depth});
   for (const int axis : {2, 1, 0}) {
     double here = 0;
     for (const SolidStation &s : r.last().stations)
       here = std::max(here, std::abs(s.u[axis]));
-    if (here < 1e-4 * most || here == 0)
+    if (here < 1e-4 * most || here < 1e-12 * r.beam.length)
       continue;
     TextTable table(
         {"x, mm", std::string("3D u_") + axis_name[axis] + ", mm", "± band", "Euler-Bernoulli, mm",
@@ -164,13 +168,34 @@ std::string deflections(const BeamReport &r) {
       const double t = r.timoshenko.at(s).u[axis], e = r.euler.at(s).u[axis],
                    u = r.last().displacement(s)[axis];
       const bool small = std::abs(u) < 1e-3 * here;
-      table.add({plain_number(s), small ? "0" : short_number(u), short_number(std::abs(r.band(s, axis)), 2),
-                 short_number(std::abs(e) < 1e-9 * here ? 0 : e),
-                 short_number(std::abs(t) < 1e-9 * here ? 0 : t), small ? "-" : percent(u, t)});
+      table.add({plain_number(s), small ? "0" : short_number(u),
+                 short_number(tidy(std::abs(r.band(s, axis)), here), 2), short_number(tidy(e, here)),
+                 short_number(tidy(t, here)), small ? "-" : percent(u, t)});
     }
     out += table.markdown() + "\n";
   }
   return out;
+}
+
+/// Twist of a straight beam, where torque or unsymmetry makes one.
+std::string twists(const BeamReport &r) {
+  double most = 0;
+  for (const FrameStation &s : r.timoshenko.stations)
+    most = std::max(most, std::abs(s.rotation[0]));
+  if (r.beam.radius != 0 || most < 1e-12)
+    return "";
+  TextTable table({"x, mm", "3D twist, rad", "± band", "torsion theory, rad", "3D to theory, %"},
+                  std::vector<Column>(5, Column::right));
+  for (const SolidStation *s : {&r.last().at(0), &r.last().at(r.beam.length)}) {
+    const double theory = r.timoshenko.at(s->s).rotation[0], here = s->rotation[0];
+    const double before = r.levels.size() > 1 ? r.levels[r.levels.size() - 2].at(s->s).rotation[0]
+                                              : std::numeric_limits<double>::quiet_NaN();
+    const bool small = std::abs(here) < 1e-3 * most;
+    table.add({plain_number(s->s), small ? "0" : short_number(here),
+               short_number(tidy(std::abs(here - before), most), 2), short_number(tidy(theory, most)),
+               small ? "-" : percent(here, theory)});
+  }
+  return table.markdown() + "\n";
 }
 
 std::string reactions(const BeamReport &r) {
@@ -185,11 +210,13 @@ std::string reactions(const BeamReport &r) {
       out += (i ? "  " : "") + (std::abs(v[i]) < zero ? "0" : short_number(v[i]));
     return out;
   };
-  double force = 0, moment = 0;
+  double force = 0, moment = 0; // below them a number is what rounding left
   for (const Vec3 &f : r.last().force)
-    force = std::max(force, 1e-6 * norm(f));
+    force = std::max(force, 1e-5 * norm(f));
   for (const Vec3 &m : r.last().moment)
-    moment = std::max(moment, 1e-6 * norm(m));
+    moment = std::max(moment, 1e-5 * norm(m));
+  force = std::max(force, moment / r.beam.length);
+  moment = std::max(moment, force * 0.1);
   for (std::size_t i = 0; i < r.beam.supports.size(); ++i) {
     const BeamSupport &s = r.beam.supports[i];
     const bool holds_moment = s.kind == HoldKind::clamped || s.kind == HoldKind::soft_clamped;
@@ -204,17 +231,23 @@ std::string reactions(const BeamReport &r) {
 std::string stresses(const BeamReport &r) {
   std::string out = "## Largest axial stress\n\n";
   const BeamStress *most = nullptr;
+  double floor = 0; // bending that rounding makes
+  for (const SolidStation &s : r.last().stations)
+    floor = std::max({floor, norm(s.moment), norm(s.force) * r.beam.section.start.depth});
+  floor *= 1e-6 * r.beam.section.start.depth * r.beam.material.e / section_stiffness(r.beam, 0).eiy;
   for (const BeamStress &s : r.stresses)
-    if (s.clear && (!most || std::abs(s.solid) > std::abs(most->solid)))
+    if (s.clear && std::abs(s.navier) > floor && (!most || std::abs(s.solid) > std::abs(most->solid)))
       most = &s;
   if (!most)
     return out + "No section lies a depth away from every load, support and end: Navier's stress holds "
                  "nowhere here.\n\n";
   TextTable table({"x, mm", "y, mm", "z, mm", "3D, MPa", "± band", "Navier, MPa", "difference, %"},
                   std::vector<Column>(7, Column::right));
-  table.add({plain_number(most->s), short_number(most->y, 4), short_number(most->z, 4),
-             short_number(most->solid), short_number(std::abs(most->solid - most->before), 2),
-             short_number(most->navier), percent(most->solid, most->navier)});
+  const double size = r.beam.section.start.depth;
+  table.add({plain_number(most->s), short_number(tidy(most->y, size), 4),
+             short_number(tidy(most->z, size), 4), short_number(most->solid),
+             short_number(std::abs(most->solid - most->before), 2), short_number(most->navier),
+             percent(most->solid, most->navier)});
   return out + table.markdown() + "\n" +
          wrapped("At the outline, a depth or more away from loads, supports and ends. y and z count from the "
                  "elastic "
@@ -230,6 +263,7 @@ std::string equilibrium(const BeamReport &r) {
     most_force = std::max(most_force, norm(s.statics_force));
     most_moment = std::max(most_moment, norm(s.statics_moment));
   }
+  most_force = std::max(most_force, most_moment / r.beam.length);
   const auto part = [](const double gap, const double most) {
     char text[32];
     std::snprintf(text, sizeof text, "%.0e", gap / std::max(most, 1e-12));
@@ -255,7 +289,7 @@ std::string beam_summary(const BeamReport &r, const std::vector<std::string> &fi
   std::string out = "# " + one_line(r.beam.title) + "\n\n";
   if (!r.beam.note.empty())
     out += wrapped(one_line(r.beam.note)) + "\n\n";
-  out += what_was_asked(r) + "\n## Deflection\n\n" + deflections(r);
+  out += what_was_asked(r) + "\n## Deflection\n\n" + deflections(r) + twists(r);
   out += wrapped("3D: mean of the section, 27-node hexahedra, " + std::to_string(r.last().unknowns) +
                  " unknowns; band: change from the mesh before. Theory is not the 3D solution: a difference "
                  "beyond the band "

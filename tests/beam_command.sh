@@ -15,6 +15,11 @@ done
 cmp -s text out/summary.md || fail "the terminal's text is not the file's"
 grep -q '^x_mm,' out/beam.csv || fail "head of beam.csv"
 
+"$raybend" beam "$source/cases/beam-example.toml" --out drawn --levels 1 --quiet > /dev/null || fail "exit status with pictures"
+for file in section-forces.png section-forces.svg deflection.png deflection.svg; do
+  [ -s "drawn/$file" ] || fail "$file is missing"
+done
+
 "$raybend" beam "$source/tests/bad_beams/nu_of_half.toml" --out bad > /dev/null 2> message
 [ $? = 2 ] || fail "exit status of a wrong beam"
 grep -q 'nu_of_half.toml:13: beam.material.nu: out of range' message || fail "message of a wrong beam"

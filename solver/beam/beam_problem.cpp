@@ -196,9 +196,10 @@ private:
   }
 
   void add_ties() {
-    // Rigid: compliance small against that of any beam (1e-4 of E sqrt(A) for each mm, see the tests).
+    // Rigid: a hundred times the stiffness of a cube of the section's size; a held rotation twenty times that
+    // again, for it acts by the section's small first moment. Stiffer ones cost iterations.
     const SectionStiffness k = section_stiffness(beam_, 0);
-    const double rigid = 30 * k.ea / std::sqrt(k.area);
+    const double rigid = 100 * k.ea / std::sqrt(k.area);
     for (const Hold &h : holds_) {
       if (prescribed(h))
         continue;
@@ -223,16 +224,19 @@ private:
         tie.direction = {};
         tie.direction[h.motion] = 1;
       } else {
-        // Rotation about x: y displacement below less that above; about y: x, above less below; about z: x,
-        // right (y < 0) less left.
-        const int axis = h.motion == 5 ? 1 : 2;
-        const double side = h.motion == 4 ? 1 : -1;
+        // About y: displacement along the axis, above less below; about z: the same, right (y < 0) less left;
+        // about x: displacement up, left less right, or across, below less above: whichever has the longer
+        // arm.
+        const SectionSize d = section_size(beam_, h.at);
+        const bool wide = d.width > d.depth;
+        const int axis = h.motion == 5 || (h.motion == 3 && wide) ? 1 : 2;
+        const double side = h.motion == 4 || (h.motion == 3 && wide) ? 1 : -1;
         tie.region = slope(axis, side);
         tie.other = slope(axis, -side);
-        tie.direction = h.motion == 3 ? frame.across : frame.along;
+        tie.direction = h.motion != 3 ? frame.along : wide ? frame.up : frame.across;
       }
       tie.anchor = {nowhere, nowhere, nowhere};
-      tie.stiffness = h.stiffness > 0 ? h.stiffness : rigid;
+      tie.stiffness = h.stiffness > 0 ? h.stiffness : h.motion < 3 || h.support < 0 ? rigid : 20 * rigid;
       tie.force = 1e3 * force_scale_;
       tie.constant = -tie.force;
       out_.problem.ties.push_back(tie);
@@ -272,27 +276,21 @@ private:
   }
 
   void add_foundations() {
-    const bool lower =
+    const bool flat =
         beam_.section.shape == SectionShape::rectangle || beam_.section.shape == SectionShape::layered;
     const SectionSize d = beam_.section.start;
-    const double a = d.width / 2, c = d.depth / 2;
-    // Perimeter of the ellipse after Ramanujan (1914, from memory); of a z_section: its outline.
-    const double t = beam_.section.thickness;
-    const double perimeter = lower ? d.width
-                             : beam_.section.shape == SectionShape::z_section
-                                 ? 2 * (d.depth + 2 * d.width - t) - 2 * t
-                                 : pi_ * (3 * (a + c) - std::sqrt((3 * a + c) * (a + 3 * c)));
+    const double a = d.width / 2, c = d.depth / 2, t = beam_.section.thickness;
+    // Half the perimeter of the ellipse after Ramanujan (1914, from memory); of a z_section: half its
+    // outline.
+    const double breadth = flat ? d.width
+                           : beam_.section.shape == SectionShape::z_section
+                               ? d.depth + 2 * d.width - 2 * t
+                               : pi_ / 2 * (3 * (a + c) - std::sqrt((3 * a + c) * (a + 3 * c)));
     for (const BeamFoundation &f : beam_.foundations)
       for (unsigned k = 0; k + 1 < out_.planes.size(); ++k) {
         const double middle = (out_.planes[k] + out_.planes[k + 1]) / 2;
-        if (middle < f.from || middle > f.to)
-          continue;
-        for (const unsigned part : {0u, 1u})
-          if (!lower || part == 0) {
-            out_.problem.springs.push_back(
-                {beam_side_id + 2 * k + part, {0, 0, 1}, f.modulus / perimeter, 0, false});
-            used_.push_back(beam_side_id + 2 * k + part);
-          }
+        if (middle > f.from && middle < f.to)
+          out_.problem.springs.push_back({beam_side_id + 2 * k, {0, 0, 1}, f.modulus / breadth, 0, false});
       }
   }
 
@@ -300,15 +298,10 @@ private:
   /// body that follows every rigid motion. They resist only the change of shape of one strip, a
   /// ten-thousandth as much as the beam itself.
   void add_carrier() {
-    unsigned id = 0;
-    for (unsigned k = 0; k + 1 < out_.planes.size() && id == 0; ++k)
-      if (std::find(used_.begin(), used_.end(), beam_side_id + 2 * k + 1) == used_.end())
-        id = beam_side_id + 2 * k + 1;
-    if (id == 0)
-      id = beam_start_id; // a foundation all round and all along: then the start is free of springs
     const SectionStiffness k = section_stiffness(beam_, 0);
     const double weak = 1e-4 * k.ea / k.area / largest_depth(beam_);
-    out_.problem.springs.push_back({id, {1, 0, 0}, weak, weak, true});
+    out_.problem.springs.push_back(
+        {beam_side_id + 1, {1, 0, 0}, weak, weak, true}); // the first strip, not its lower face
     const double size = beam_.length;
     for (int m = 0; m < 6; ++m)
       out_.problem.carrier.modes.push_back([m, size](const Vec3 &x) -> Vec3 {
@@ -327,7 +320,6 @@ private:
   double force_scale_, slice_, low_ = 0, high_ = 0;
   bool overhang_start_ = false, overhang_end_ = false, clamp_start_ = false, clamp_end_ = false;
   std::vector<Hold> holds_;
-  std::vector<unsigned> used_;
   BeamProblem out_;
 };
 

@@ -36,7 +36,7 @@ struct BeamProblem {
 ///   moment        traction on the end face: linear for bending (times the layer's E), proportional to the
 ///   radius for
 ///                 torque
-///   foundation    springs on the lower face (rectangle, layered) or on the whole outside
+///   foundation    springs on the lower face (rectangle, layered) or the lower half of the outside
 /// `touching`: of each support; unilateral ones that are lifted off are left out. `force_scale` (N) sets the
 /// pretension that lets a one-way tie act both ways. `stations`: arc lengths that must be planes.
 BeamProblem beam_problem(const Beam &beam, unsigned level, const std::vector<bool> &touching,
