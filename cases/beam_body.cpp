@@ -56,8 +56,11 @@ BeamQuantity read_quantity(TableReader &table, const Beam &beam, const std::stri
   q.shown.tolerance_percent = table.number("tolerance_percent").value_or(0);
   q.shown.decides = table.boolean("decides").value_or(true);
   q.shown.note = table.text("note").value_or("");
-  if (const auto why = table.text("why"))
-    q.shown.note += (q.shown.note.empty() ? "" : " ") + ("If it misses, likely: " + *why);
+  q.shown.why = table.text("why").value_or("");
+  if (q.kind == "touching")
+    q.shown.tolerance = 0.5; // yes or no
+  if (q.kind != "stress")
+    q.shown.formal_order = 4; // work of the loads: twice the order of strain
   table.refuse_unknown();
   return q;
 }

@@ -7,6 +7,7 @@
 #include "cases/explain.hpp"
 #include "cases/output_directory.hpp"
 #include "cases/reader.hpp"
+#include "cases/textbook.hpp"
 #include "cases/words.hpp"
 #include "cases/workers.hpp"
 #include "geometry/cautions.hpp"
@@ -26,7 +27,7 @@ struct UsageError : std::runtime_error {
   using std::runtime_error::runtime_error;
 };
 
-const std::vector<std::string> commands = {"compare", "check", "explain", "beam"};
+const std::vector<std::string> commands = {"compare", "check", "explain", "textbook", "beam"};
 
 std::string general_help() {
   std::string text =
@@ -35,6 +36,7 @@ std::string general_help() {
       "  raybend compare CASE.toml [options]   solve every design and write the comparison\n"
       "  raybend check CASE.toml [options]     show the case as it will be calculated; solve nothing\n"
       "  raybend explain [KEY]                 say what a key of a case file means, its unit and source\n"
+      "  raybend textbook NAME... | --all      solve cases of the textbooks with the same solver; --list names them\n"
       "  raybend beam BEAM.toml [options]      solve a laboratory's own beam in 3D, set it against beam theory\n"
       "  raybend COMMAND --help                options of a command\n"
       "  raybend --version\n"
@@ -68,7 +70,18 @@ Command describe(const std::string &name) {
     c.usage = "raybend check CASE.toml [options]";
     c.words = "Shows foot, loads and designs as they will be calculated, and what the calculation will cost.";
   }
-  if (name == "explain") {
+  if (name == "textbook") {
+    c.usage = "raybend textbook NAME... | --all | --list [options]";
+    c.words = "Solves cases with known answers on refined meshes and compares. NAME is a name of --list, or a case "
+              "file ending in .toml. Exit status: 0 all within their tolerances (or missed with a reason that the "
+              "case file gives); 1 otherwise.";
+    c.most_arguments = 1000;
+    add("list", "name the ready cases");
+    add("all", "all ready cases");
+    add("levels", po::value<unsigned>()->value_name("N"), "number of meshes, each with halved cells (1 to 6)");
+    add("out", po::value<std::string>()->value_name("DIR"), "directory for the results (default: ./textbook-results)");
+    add("vtu", "write displacement and stress of the finest mesh for ParaView");
+  } else if (name == "explain") {
     c.usage = "raybend explain [KEY]";
     c.words = "Says what a key of a case file means, with unit, default, range and source. KEY may also be a "
               "section, "
@@ -89,7 +102,7 @@ Command describe(const std::string &name) {
     add("resolution", po::value<std::string>()->value_name("WORD"),
         "coarse, standard or fine (same as mesh.resolution)");
   }
-  if (name == "compare" || name == "beam") {
+  if (name == "compare" || name == "textbook" || name == "beam") {
     add("no-pictures", "write no pictures");
     add("quiet", "print no progress");
   }
@@ -211,6 +224,33 @@ int beam(const Command &c, const po::variables_map &values, const std::vector<st
   return run_beam(given, options);
 }
 
+int textbook(const Command &c, const po::variables_map &values, const std::vector<std::string> &arguments,
+             const int argc, char **argv) {
+  if (values.count("list")) {
+    std::cout << textbook_list();
+    return 0;
+  }
+  TextbookOptions options;
+  options.names = arguments;
+  options.all = values.count("all") > 0;
+  if (arguments.empty() == !options.all)
+    throw UsageError((options.all ? "--all stands beside names" : "no case named") + std::string("; usage: ") + c.usage);
+  if (values.count("levels")) {
+    options.levels = values["levels"].as<unsigned>();
+    if (options.levels < 1 || options.levels > 6)
+      throw UsageError("--levels: found " + std::to_string(options.levels) + "; allowed 1 to 6");
+  }
+  options.out = values.count("out") ? values["out"].as<std::string>() : "./textbook-results";
+  options.vtu = values.count("vtu") > 0;
+  options.pictures = !values.count("no-pictures");
+  options.quiet = values.count("quiet") > 0;
+  if (solves_one_case())
+    return solve_one_case(options, argc, argv);
+  if (const std::string reason = why_not_writable(options.out); !reason.empty())
+    throw UsageError(reason);
+  return run_textbook(options);
+}
+
 int run(const int argc, char **argv) {
   if (argc < 2) {
     std::cerr << "raybend: no command given; see raybend --help\n";
@@ -241,6 +281,8 @@ int run(const int argc, char **argv) {
     std::cout << command_help(command);
     return 0;
   }
+  if (first == "textbook")
+    return textbook(command, values, arguments, argc, argv);
   if (first == "compare")
     return compare(command, values, arguments, argc, argv);
   if (first == "beam")

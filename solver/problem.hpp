@@ -19,6 +19,13 @@ struct FixedFace {
   std::function<Vec3(const Vec3 &)> value; ///< of the reference position; empty: zero
 };
 
+/// Prescribed displacement at the nodes whose reference position satisfies `where`: pins and line supports.
+struct FixedNodes {
+  std::function<bool(const Vec3 &)> where;
+  std::array<bool, 3> mask;
+  std::function<Vec3(const Vec3 &)> value; ///< of the reference position; empty: zero
+};
+
 /// Distributed springs: traction = -K (u - carrier motion), K = normal a(x)a + tangential (I - a(x)a). MPa/mm.
 struct SpringFace {
   unsigned id;
@@ -85,7 +92,9 @@ struct Problem {
   std::vector<std::shared_ptr<const Material>> materials;
   std::function<unsigned(const Vec3 &logical, unsigned tag)> material_at; ///< index into materials
   std::function<Vec3(const Vec3 &)> body_force;                           ///< N/mm3, may be empty
+  std::function<double(const Vec3 &)> thermal_strain; ///< free, isotropic; small strain only; may be empty
   std::vector<FixedFace> fixed;
+  std::vector<FixedNodes> fixed_nodes;
   std::vector<SpringFace> springs;
   std::vector<GroundFace> ground;
   std::vector<ContactPair> contact; ///< at most one

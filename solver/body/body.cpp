@@ -100,6 +100,7 @@ void Body::make_free() const {
     return;
   free_problem_ = problem_;
   free_problem_.fixed.clear();
+  free_problem_.fixed_nodes.clear();
   free_level_ = std::make_unique<Level>(free_problem_, refinements_, comm_);
   free_operator_ = std::make_unique<SolidOperator>(free_problem_, *free_level_);
 }
@@ -121,6 +122,8 @@ Vector Body::unbalanced(double load, bool linear) const {
   free_operator_->linearize(zero, load, false);
   free_operator_->vmult(r, v);
   r += at_rest;
+  if (problem_.thermal_strain)
+    add_thermal(r, -load);
   return r;
 }
 
@@ -175,7 +178,10 @@ Sym2 Body::small_stress(const Sample &s) const {
   Sym2 stress;
   Sym4 cc;
   problem_.materials[s.material]->tangent(Tensor2(unit_symmetric_tensor<3>()), stress, cc);
-  return cc * symmetrize(s.gradient);
+  Sym2 strain = symmetrize(s.gradient);
+  if (problem_.thermal_strain)
+    strain -= problem_.thermal_strain(s.x) * unit_symmetric_tensor<3>();
+  return cc * strain;
 }
 
 Sym2 Body::cauchy_stress(const Sample &s) const {
@@ -188,7 +194,7 @@ Body::Resultant Body::section(int axis, double value, const Vec3 &centre) const 
   // Nodal forces of the cells before the plane on the plane's nodes: int sigma . grad N_i, in balance to the
   // solver's tolerance.
   FEValues<3> values(*level().mapping, level().fe, QGauss<3>(n_points_1d),
-                     update_gradients | update_JxW_values);
+                     update_gradients | update_JxW_values | update_quadrature_points);
   std::vector<std::vector<Tensor<1, 3>>> gradients(values.n_quadrature_points, std::vector<Tensor<1, 3>>(3));
   std::vector<types::global_dof_index> index(level().fe.n_dofs_per_cell());
   Resultant sum;
@@ -204,6 +210,7 @@ Body::Resultant Body::section(int axis, double value, const Vec3 &centre) const 
         Sample s;
         for (unsigned c = 0; c < 3; ++c)
           s.gradient[c] = gradients[q][c];
+        s.x = vec(values.quadrature_point(q));
         s.material = problem_.material_at(vec(cell->center()), cell->material_id());
         const Sym2 stress = small_stress(s);
         for (unsigned i = 0; i < index.size(); ++i)

@@ -50,6 +50,31 @@ void create(parallel::distributed::Triangulation<3> &tria, const Problem &proble
   }
 }
 
+/// Unknowns that fixed_nodes hold, and their values.
+std::map<types::global_dof_index, double> prescribed_nodes(const Problem &problem, const DoFHandler<3> &dofs) {
+  std::map<types::global_dof_index, double> held;
+  const FiniteElement<3> &fe = dofs.get_fe();
+  const auto &support = fe.get_unit_support_points();
+  std::vector<types::global_dof_index> index(fe.n_dofs_per_cell());
+  for (const auto &cell : dofs.active_cell_iterators()) {
+    if (cell->is_artificial())
+      continue;
+    cell->get_dof_indices(index);
+    std::map<std::array<double, 3>, Vec3> known;
+    for (unsigned i = 0; i < index.size(); ++i) {
+      const std::array<double, 3> unit = {support[i][0], support[i][1], support[i][2]};
+      auto it = known.find(unit);
+      if (it == known.end())
+        it = known.emplace(unit, problem.position(Level::logical_point(cell, support[i]))).first;
+      const unsigned c = fe.system_to_component_index(i).first;
+      for (const FixedNodes &f : problem.fixed_nodes)
+        if (f.mask[c] && f.where(it->second))
+          held[index[i]] = f.value ? f.value(it->second)[c] : 0.0;
+    }
+  }
+  return held;
+}
+
 } // namespace
 
 Level::Level(const Problem &problem, unsigned refinements, MPI_Comm comm)
@@ -66,6 +91,10 @@ Level::Level(const Problem &problem, unsigned refinements, MPI_Comm comm)
     VectorTools::interpolate_boundary_values(
         dofs, f.id, Functions::ZeroFunction<3>(3), constraints,
         ComponentMask(std::vector<bool>{f.mask[0], f.mask[1], f.mask[2]}));
+  if (!problem.fixed_nodes.empty())
+    for (const auto &[i, v] : prescribed_nodes(problem, dofs))
+      if (constraints.can_store_line(i))
+        constraints.add_line(i);
   constraints.close();
 
   make_mapping(problem);
@@ -145,6 +174,10 @@ void set_prescribed(const Problem &problem, const Level &level, Vector &u, doubl
       if (u.in_local_range(i))
         u[i] = factor * v;
   }
+  if (!problem.fixed_nodes.empty())
+    for (const auto &[i, v] : prescribed_nodes(problem, level.dofs))
+      if (u.in_local_range(i))
+        u[i] = factor * v;
 }
 
 } // namespace raybend

@@ -1,0 +1,160 @@
+#include "cases/case_processes.hpp"
+#include <algorithm>
+#include <cerrno>
+#include <csignal>
+#include <cstdio>
+#include <cstdlib>
+#include <cstring>
+#include <fcntl.h>
+#include <filesystem>
+#include <map>
+#include <numeric>
+#include <stdexcept>
+#include <sys/wait.h>
+#include <thread>
+#include <unistd.h>
+
+namespace raybend {
+
+namespace {
+
+volatile std::sig_atomic_t interrupted = 0;
+
+void note_interrupt(int) { interrupted = 1; }
+
+/// Interrupts set a flag, and end the waiting, for as long as the object lives.
+class InterruptNote {
+public:
+  InterruptNote() {
+    interrupted = 0;
+    struct sigaction action {};
+    action.sa_handler = note_interrupt;
+    for (std::size_t i = 0; i < 2; ++i)
+      sigaction(signals[i], &action, &old[i]);
+  }
+  ~InterruptNote() {
+    for (std::size_t i = 0; i < 2; ++i)
+      sigaction(signals[i], &old[i], nullptr);
+  }
+
+private:
+  static constexpr int signals[2] = {SIGINT, SIGTERM};
+  struct sigaction old[2];
+};
+
+struct Running {
+  std::size_t job;
+  int errors; ///< a nameless file that takes its stderr
+};
+
+/// A temporary file without a name.
+int nameless_file() {
+  std::string path = (std::filesystem::temp_directory_path() / "raybend-case-XXXXXX").string();
+  const int file = mkostemp(path.data(), O_CLOEXEC);
+  if (file >= 0)
+    unlink(path.c_str());
+  return file;
+}
+
+std::string text_of(int file) {
+  char buffer[2000];
+  const ssize_t n = pread(file, buffer, sizeof buffer, 0);
+  return std::string(buffer, n > 0 ? n : 0);
+}
+
+pid_t start(const CaseProcess &job, int errors) {
+  // Everything is prepared before the fork: a child of a process with threads must not allocate.
+  const std::string self = std::filesystem::read_symlink("/proc/self/exe").string();
+  std::vector<char *> words = {const_cast<char *>(self.c_str())};
+  for (const std::string &w : job.words)
+    words.push_back(const_cast<char *>(w.c_str()));
+  words.push_back(nullptr);
+  std::vector<std::string> settings;
+  for (const auto &[name, value] : job.environment)
+    settings.push_back(name + "=" + value);
+  std::vector<char *> all;
+  for (char **e = environ; *e; ++e) {
+    bool replaced = false;
+    for (const auto &[name, value] : job.environment)
+      replaced |= std::strncmp(*e, (name + "=").c_str(), name.size() + 1) == 0;
+    if (!replaced)
+      all.push_back(*e);
+  }
+  for (std::string &s : settings)
+    all.push_back(s.data());
+  all.push_back(nullptr);
+  const pid_t child = fork();
+  if (child == 0) {
+    const int nothing = open("/dev/null", O_WRONLY);
+    dup2(nothing, STDOUT_FILENO);
+    dup2(errors >= 0 ? errors : nothing, STDERR_FILENO);
+    execve(self.c_str(), words.data(), all.data());
+    _exit(127);
+  }
+  return child;
+}
+
+std::string trouble(int status, const std::string &errors) {
+  if (WIFEXITED(status) && WEXITSTATUS(status) == 0)
+    return "";
+  std::string words = errors.substr(0, errors.find('\n'));
+  if (words.rfind("raybend: ", 0) == 0)
+    words.erase(0, 9);
+  if (WIFSIGNALED(status))
+    return std::string("the calculation was ended by a signal (") + strsignal(WTERMSIG(status)) + ")";
+  return words.empty() ? "the calculation ended with status " + std::to_string(WEXITSTATUS(status)) : words;
+}
+
+} // namespace
+
+void run_side_by_side(const std::vector<CaseProcess> &jobs, const std::function<void(const std::string &)> &say,
+                      const std::function<void(std::size_t, const std::string &)> &finished) {
+  const std::size_t cores = std::max(1u, std::thread::hardware_concurrency());
+  const InterruptNote note;
+  std::map<pid_t, Running> running;
+  std::size_t next = 0, done = 0;
+  std::vector<std::size_t> order(jobs.size());
+  std::iota(order.begin(), order.end(), 0);
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return jobs[a].cost > jobs[b].cost; });
+  std::fflush(nullptr);
+  const auto stop = [&](const std::string &words) {
+    for (const auto &[id, r] : running)
+      kill(id, SIGTERM);
+    for (const auto &[id, r] : running) {
+      waitpid(id, nullptr, 0);
+      close(r.errors);
+    }
+    throw std::runtime_error(words);
+  };
+  while (done < jobs.size()) {
+    while (next < jobs.size() && running.size() < cores && !interrupted) {
+      const int errors = nameless_file();
+      const pid_t child = start(jobs[order[next]], errors);
+      if (child < 0)
+        stop(std::string("cannot start a process: ") + std::strerror(errno));
+      running[child] = {order[next++], errors};
+    }
+    std::string words = std::to_string(done) + " of " + std::to_string(jobs.size()) + " done; solving";
+    for (const auto &[id, r] : running)
+      words += " " + jobs[r.job].name;
+    say(words);
+    int status = 0;
+    const pid_t ended = waitpid(-1, &status, 0);
+    if (interrupted)
+      stop("stopped before the end; nothing was written");
+    const auto it = running.find(ended);
+    if (it == running.end()) {
+      if (ended < 0 && errno != EINTR)
+        stop(std::string("lost a process: ") + std::strerror(errno));
+      continue;
+    }
+    const Running r = it->second;
+    running.erase(it);
+    ++done;
+    const std::string errors = text_of(r.errors);
+    close(r.errors);
+    finished(r.job, trouble(status, errors));
+  }
+}
+
+} // namespace raybend
