@@ -107,13 +107,13 @@ int run_beam(const BeamCase &given, const BeamOptions &options) {
   start_parallel(argc, argv);
   int status = 0;
   try {
-    OutputFolder folder(options.out);
     ProgressLine line(!options.quiet && on_terminal());
     const auto say = [&](const std::string &words) { line.say(words); };
     BeamSolid solid(given.beam, middles(given.beam));
     BeamReport report = solve_beam(given, solid, options.levels > 0 ? options.levels : given.levels, say);
     report.versions = solver_versions();
     report.versions.insert(report.versions.begin(), {"raybend", raybend_version});
+    OutputFolder folder(options.out); // late, so that an interrupted calculation leaves nothing behind
     std::vector<std::string> files;
     if (options.vtu) {
       solid.write_vtu(folder.staging() + "/beam.vtu");

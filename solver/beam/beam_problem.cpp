@@ -164,8 +164,11 @@ private:
     planes = {must.front()};
     for (const double s : must) {
       const double from = planes.back(), gap = s - from;
-      if (gap < 1e-6 * beam_.length)
+      if (gap < 0.1 * slice_) { // no slivers: the later plane gives way, unless it is the end
+        if (s >= high_ && planes.size() > 1)
+          planes.back() = s;
         continue;
+      }
       const int parts = std::max(1, int(std::ceil(gap / cell - 0.25)));
       for (int i = 1; i <= parts; ++i)
         planes.push_back(from + gap * i / parts);
