@@ -306,6 +306,13 @@ std::vector<std::string> theory_warnings(const Beam &beam, const double rotation
   if (beam.finite_strain && rotation_deg > 5)
     out.push_back("Sections rotate by up to " + number_text(rotation_deg, 3) +
                   " deg: both beam theories here are for small rotations and differ for that reason.");
+  const bool twisted = std::any_of(beam.loads.begin(), beam.loads.end(), [](const BeamLoad &l) {
+    return l.kind == LoadKindOfBeam::moment && l.vector[0] != 0;
+  });
+  if (beam.section.shape == SectionShape::z_section && twisted)
+    out.push_back(
+        "A torque on an open section: Saint-Venant's torsion leaves out that clamps restrain warping, which "
+        "stiffens this beam.");
   for (const Elastic *m : {&beam.material, &beam.top_material})
     if (m->nu > 0.45)
       out.push_back("Poisson's ratio " + number_text(m->nu) +

@@ -138,6 +138,7 @@ std::string explain_all() {
   for (const std::string &table : sections())
     if (!of_a_beam(table))
       out += "\n" + explain_section(table);
+  out += "\nKeys of a beam file: raybend beam --keys\n";
   out += "\nNames that can be explained too\n";
   out += "  " + padded("materials", 16) + folded(list_text(material_names()), text_width, 18) + "\n";
   out += "  " + padded("activities", 16) + folded(list_text(activity_names()), text_width, 18) + "\n";

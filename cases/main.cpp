@@ -10,6 +10,7 @@
 #include "cases/textbook.hpp"
 #include "cases/words.hpp"
 #include "cases/workers.hpp"
+#include "geometry/beam_cautions.hpp"
 #include "geometry/cautions.hpp"
 #include "geometry/version.hpp"
 #include <boost/program_options.hpp>
@@ -114,8 +115,14 @@ std::string command_help(const Command &c) {
   std::ostringstream text;
   text << "usage: " << c.usage << "\n\n" << folded(c.words, 96, 0) << "\n\n" << c.options;
   text << "\nCautions\n";
-  for (const char *caution : cautions)
-    text << "  * " << folded(caution, 92, 4) << "\n";
+  const auto add = [&text](const auto &list) {
+    for (const char *caution : list)
+      text << "  * " << folded(caution, 92, 4) << "\n";
+  };
+  if (c.name == "beam")
+    add(beam_cautions);
+  else
+    add(cautions);
   return text.str();
 }
 

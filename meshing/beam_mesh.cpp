@@ -41,8 +41,8 @@ Plan plan_of(const SectionForm &section) {
   const double b = section.start.width, h = section.start.depth, t = section.thickness;
   switch (section.shape) {
   case SectionShape::rectangle: {
-    const unsigned ny = std::clamp(int(std::lround(b / h)), 1, 6),
-                   nz = std::clamp(int(std::lround(h / b)), 1, 6);
+    const unsigned ny = std::clamp(int(std::lround(0.6 * b / h)), 1, 6);
+    const unsigned nz = std::clamp(int(std::lround(0.6 * h / b)), 1, 6);
     for (unsigned j = 0; j < nz; ++j)
       for (unsigned i = 0; i < ny; ++i)
         plan.box({2.0 * i / ny - 1, 2.0 * (i + 1) / ny - 1}, {2.0 * j / nz - 1, 2.0 * (j + 1) / nz - 1});

@@ -169,7 +169,7 @@ std::string deflections(const BeamReport &r) {
                    u = r.last().displacement(s)[axis];
       const bool small = std::abs(u) < 1e-3 * here;
       table.add({plain_number(s), small ? "0" : short_number(u),
-                 short_number(tidy(std::abs(r.band(s, axis)), here), 2), short_number(tidy(e, here)),
+                 short_number(tidy(std::abs(r.band(s, axis)), 100 * here), 2), short_number(tidy(e, here)),
                  short_number(tidy(t, here)), small ? "-" : percent(u, t)});
     }
     out += table.markdown() + "\n";
@@ -192,7 +192,7 @@ std::string twists(const BeamReport &r) {
                                               : std::numeric_limits<double>::quiet_NaN();
     const bool small = std::abs(here) < 1e-3 * most;
     table.add({plain_number(s->s), small ? "0" : short_number(here),
-               short_number(tidy(std::abs(here - before), most), 2), short_number(tidy(theory, most)),
+               short_number(tidy(std::abs(here - before), 100 * most), 2), short_number(tidy(theory, most)),
                small ? "-" : percent(here, theory)});
   }
   return table.markdown() + "\n";
@@ -239,15 +239,14 @@ std::string stresses(const BeamReport &r) {
     if (s.clear && std::abs(s.navier) > floor && (!most || std::abs(s.solid) > std::abs(most->solid)))
       most = &s;
   if (!most)
-    return out + "No section lies a depth away from every load, support and end: Navier's stress holds "
-                 "nowhere here.\n\n";
+    return out + "No bending a depth away from every load, support and end: there is nothing to set against Navier.\n\n";
   TextTable table({"x, mm", "y, mm", "z, mm", "3D, MPa", "± band", "Navier, MPa", "difference, %"},
                   std::vector<Column>(7, Column::right));
   const double size = r.beam.section.start.depth;
   table.add({plain_number(most->s), short_number(tidy(most->y, size), 4),
              short_number(tidy(most->z, size), 4), short_number(most->solid),
-             short_number(std::abs(most->solid - most->before), 2), short_number(most->navier),
-             percent(most->solid, most->navier)});
+             short_number(tidy(std::abs(most->solid - most->before), 100 * std::abs(most->solid)), 2),
+             short_number(most->navier), percent(most->solid, most->navier)});
   return out + table.markdown() + "\n" +
          wrapped("At the outline, a depth or more away from loads, supports and ends. y and z count from the "
                  "elastic "

@@ -205,7 +205,7 @@ TEST_CASE("keys of a beam file", "[beam-file]") {
   // The two kinds of file share no key.
   for (const std::string &name : names_in(""))
     CHECK(name != "beam");
-  CHECK_THAT(explain_all(), !Contains("beam"));
+  CHECK_THAT(explain_all(), !Contains("[beam"));
 }
 
 TEST_CASE("where theory does not hold", "[beam-file]") {
