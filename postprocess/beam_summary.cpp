@@ -239,7 +239,8 @@ std::string stresses(const BeamReport &r) {
     if (s.clear && std::abs(s.navier) > floor && (!most || std::abs(s.solid) > std::abs(most->solid)))
       most = &s;
   if (!most)
-    return out + "No bending a depth away from every load, support and end: there is nothing to set against Navier.\n\n";
+    return out + "No bending a depth away from every load, support and end: there is nothing to set against "
+                 "Navier.\n\n";
   TextTable table({"x, mm", "y, mm", "z, mm", "3D, MPa", "± band", "Navier, MPa", "difference, %"},
                   std::vector<Column>(7, Column::right));
   const double size = r.beam.section.start.depth;

@@ -216,6 +216,14 @@ TEST_CASE("where theory does not hold", "[beam-file]") {
   REQUIRE(theory_warnings(b, 0).size() == 1);
   CHECK_THAT(theory_warnings(b, 0)[0], Contains("short"));
   b = base_beam();
+  b.section.start.depth = b.section.end.depth = 1.5;
+  REQUIRE(theory_warnings(b, 0).size() == 1);
+  CHECK_THAT(theory_warnings(b, 0)[0], Contains("plate"));
+  b = base_beam();
+  b.section.end.depth = 50; // half angle 11 deg
+  b.section.end.width = 10;
+  CHECK_THAT(theory_warnings(b, 0).back(), Contains("taper"));
+  b = base_beam();
   b.material.nu = 0.48;
   CHECK(theory_warnings(b, 0).size() == 1);
   b = base_beam();
