@@ -20,7 +20,9 @@ namespace {
 
 volatile std::sig_atomic_t interrupted = 0;
 
-void note_interrupt(int) { interrupted = 1; }
+void note_interrupt(int) {
+  interrupted = 1;
+}
 
 /// Interrupts set a flag, and end the waiting, for as long as the object lives.
 class InterruptNote {
@@ -107,7 +109,8 @@ std::string trouble(int status, const std::string &errors) {
 
 } // namespace
 
-void run_side_by_side(const std::vector<CaseProcess> &jobs, const std::function<void(const std::string &)> &say,
+void run_side_by_side(const std::vector<CaseProcess> &jobs,
+                      const std::function<void(const std::string &)> &say,
                       const std::function<void(std::size_t, const std::string &)> &finished) {
   const std::size_t cores = std::max(1u, std::thread::hardware_concurrency());
   const InterruptNote note;
@@ -115,7 +118,8 @@ void run_side_by_side(const std::vector<CaseProcess> &jobs, const std::function<
   std::size_t next = 0, done = 0;
   std::vector<std::size_t> order(jobs.size());
   std::iota(order.begin(), order.end(), 0);
-  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return jobs[a].cost > jobs[b].cost; });
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t a, std::size_t b) { return jobs[a].cost > jobs[b].cost; });
   std::fflush(nullptr);
   const auto stop = [&](const std::string &words) {
     for (const auto &[id, r] : running)

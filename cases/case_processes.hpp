@@ -14,10 +14,12 @@ struct CaseProcess {
   double cost = 0; ///< s, roughly: the longest start first
 };
 
-/// Runs each job as a process of its own, as many at a time as there are cores. `running` hears which; `finished` is
-/// called for each with what went wrong ("": it ended with status 0). After an interrupt the processes still
-/// running are ended and std::runtime_error is thrown. Call before MPI starts in this process.
-void run_side_by_side(const std::vector<CaseProcess> &jobs, const std::function<void(const std::string &)> &running,
+/// Runs each job as a process of its own, as many at a time as there are cores. `running` hears which;
+/// `finished` is called for each with what went wrong ("": it ended with status 0). After an interrupt the
+/// processes still running are ended and std::runtime_error is thrown. Call before MPI starts in this
+/// process.
+void run_side_by_side(const std::vector<CaseProcess> &jobs,
+                      const std::function<void(const std::string &)> &running,
                       const std::function<void(std::size_t, const std::string &)> &finished);
 
 } // namespace raybend

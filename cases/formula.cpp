@@ -9,9 +9,9 @@ namespace {
 
 constexpr double pi_value = 3.14159265358979323846;
 
-const char *functions[] = {"sin",  "cos",   "tan",  "asin", "acos", "atan", "atan2", "sinh", "cosh", "tanh",
-                           "asinh", "acosh", "atanh", "log2", "log10", "log", "ln",   "exp",  "sqrt", "sign",
-                           "rint", "abs",   "min",  "max",  "sum",  "avg",  "pi"};
+const char *functions[] = {"sin",  "cos",   "tan",   "asin",  "acos", "atan",  "atan2", "sinh", "cosh",
+                           "tanh", "asinh", "acosh", "atanh", "log2", "log10", "log",   "ln",   "exp",
+                           "sqrt", "sign",  "rint",  "abs",   "min",  "max",   "sum",   "avg",  "pi"};
 
 [[noreturn]] void refuse(const std::string &text, const mu::Parser::exception_type &error) {
   FormulaError refused("\"" + text + "\" is no formula");
@@ -19,11 +19,14 @@ const char *functions[] = {"sin",  "cos",   "tan",  "asin", "acos", "atan", "ata
   const std::string where = " at place " + std::to_string(error.GetPos() + 1) + " of \"" + text + "\"";
   switch (error.GetCode()) {
   case mu::ecUNASSIGNABLE_TOKEN: {
-    const bool name = !token.empty() && (std::isalpha(static_cast<unsigned char>(token[0])) || token[0] == '_');
-    const bool call = name && error.GetPos() >= 0 && text.substr(error.GetPos() + token.size()).rfind("(", 0) == 0;
-    refused = FormulaError((name ? std::string(call ? "no function" : "nothing") + " is named \"" + token + "\""
-                                 : "\"" + token + "\" can not stand") +
-                           where);
+    const bool name =
+        !token.empty() && (std::isalpha(static_cast<unsigned char>(token[0])) || token[0] == '_');
+    const bool call =
+        name && error.GetPos() >= 0 && text.substr(error.GetPos() + token.size()).rfind("(", 0) == 0;
+    refused =
+        FormulaError((name ? std::string(call ? "no function" : "nothing") + " is named \"" + token + "\""
+                           : "\"" + token + "\" can not stand") +
+                     where);
     if (name)
       refused.unknown = token;
     break;
@@ -105,7 +108,8 @@ bool Formula::reserved(const std::string &name) {
 
 bool Formula::valid_name(const std::string &name) {
   return !name.empty() && !std::isdigit(static_cast<unsigned char>(name[0])) &&
-         std::all_of(name.begin(), name.end(), [](unsigned char c) { return c < 128 && (std::isalnum(c) || c == '_'); });
+         std::all_of(name.begin(), name.end(),
+                     [](unsigned char c) { return c < 128 && (std::isalnum(c) || c == '_'); });
 }
 
 } // namespace raybend

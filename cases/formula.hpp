@@ -14,8 +14,8 @@ struct FormulaError : std::runtime_error {
   std::string unknown; ///< the name that is not known, if that is what is wrong
 };
 
-/// Evaluated by muParser: + - * / ^, comparisons, && ||, `condition ? a : b`, sin cos tan asin acos atan atan2
-/// sinh cosh tanh exp ln log10 log2 sqrt abs sign rint min max sum; `pi`. Angles in radians.
+/// Evaluated by muParser: + - * / ^, comparisons, && ||, `condition ? a : b`, sin cos tan asin acos atan
+/// atan2 sinh cosh tanh exp ln log10 log2 sqrt abs sign rint min max sum; `pi`. Angles in radians.
 class Formula {
 public:
   /// `variables` get their values at each evaluation, in this order; `constants` are fixed now.
@@ -26,7 +26,8 @@ public:
   Formula(Formula &&) noexcept;
   Formula(const Formula &) = delete;
 
-  /// One value a variable (further values are not looked at). May be infinite or not a number where the formula is.
+  /// One value a variable (further values are not looked at). May be infinite or not a number where the
+  /// formula is.
   double operator()(const std::vector<double> &values) const;
   double operator()(double a, double b, double c) const;
 

@@ -39,8 +39,8 @@ Formula parsed(const Entry &entry, const std::vector<std::string> &variables, co
         known.push_back(name);
       for (const Entry &field : names.fields)
         known.push_back(last_name(field.key));
-      for (const char *name : {"sin", "cos", "tan", "asin", "acos", "atan", "atan2", "sinh", "cosh", "tanh", "exp",
-                               "ln", "log10", "sqrt", "abs", "min", "max", "pi"})
+      for (const char *name : {"sin", "cos", "tan", "asin", "acos", "atan", "atan2", "sinh", "cosh", "tanh",
+                               "exp", "ln", "log10", "sqrt", "abs", "min", "max", "pi"})
         known.push_back(name);
       refused.nearest = nearest_name(error.unknown, known);
     }
@@ -50,7 +50,9 @@ Formula parsed(const Entry &entry, const std::vector<std::string> &variables, co
 
 } // namespace
 
-std::string last_name(const std::string &key) { return key.substr(key.find_last_of('.') + 1); }
+std::string last_name(const std::string &key) {
+  return key.substr(key.find_last_of('.') + 1);
+}
 
 FormulaSet::FormulaSet(const std::vector<Entry> &outputs, const std::vector<std::string> &variables,
                        const Names &names)

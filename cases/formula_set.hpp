@@ -15,7 +15,8 @@ struct EntryError : std::runtime_error {
 /// Names known to the formulas of a case.
 struct Names {
   std::map<std::string, double> constants;
-  std::vector<Entry> fields; ///< definitions in order; `key` ends in the name; later ones may use earlier ones
+  std::vector<Entry>
+      fields; ///< definitions in order; `key` ends in the name; later ones may use earlier ones
 };
 
 /// The part of a key behind the last dot.
@@ -24,7 +25,8 @@ std::string last_name(const std::string &key);
 /// Outputs as functions of the variables. Only the fields that the outputs need are evaluated.
 class FormulaSet {
 public:
-  FormulaSet(const std::vector<Entry> &outputs, const std::vector<std::string> &variables, const Names &names);
+  FormulaSet(const std::vector<Entry> &outputs, const std::vector<std::string> &variables,
+             const Names &names);
   FormulaSet(FormulaSet &&) = default;
 
   /// One value a variable; the result has one value an output and lives until the next call.

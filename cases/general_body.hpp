@@ -5,7 +5,8 @@
 
 namespace raybend {
 
-/// Parses every formula of every variant. Faults go to the log; the body is then not to be used (may be nullptr).
+/// Parses every formula of every variant. Faults go to the log; the body is then not to be used (may be
+/// nullptr).
 std::unique_ptr<TextbookBody> make_general_body(const GeneralCase &c, ReadingLog &log);
 
 } // namespace raybend

@@ -5,10 +5,10 @@
 namespace raybend {
 
 struct BlockSpec {
-  std::string kind, material; ///< kind: box, ring, disc, quarter, octant, cells
-  Entry3 low, high, cells;    ///< box
+  std::string kind, material;               ///< kind: box, ring, disc, quarter, octant, cells
+  Entry3 low, high, cells;                  ///< box
   Entry hole, length, sides, across, along; ///< ring, disc, quarter, octant
-  std::vector<Entry> vertices, corners; ///< cells: three numbers a vertex, eight indices a cell
+  std::vector<Entry> vertices, corners;     ///< cells: three numbers a vertex, eight indices a cell
   int line = 0;
   std::string key;
 };
@@ -37,7 +37,7 @@ struct SupportSpec {
 struct FaceLoadSpec {
   std::string kind; ///< traction, spring, ground
   std::vector<std::string> faces;
-  Entry3 value;        ///< traction, or the direction of spring and ground
+  Entry3 value; ///< traction, or the direction of spring and ground
   Entry normal, tangential, gap;
   std::string follows; ///< traction turned with this face's mean rotation
   int line = 0;
@@ -52,11 +52,12 @@ struct ContactSpec {
 };
 
 struct QuantitySpec {
-  std::string name, unit, id, kind; ///< kind: point, mean, integral, volume, reaction, section, crossing, rule, modes
-  Entry3 at, to;          ///< point and crossing; centre of a section
+  std::string name, unit, id,
+      kind;      ///< kind: point, mean, integral, volume, reaction, section, crossing, rule, modes
+  Entry3 at, to; ///< point and crossing; centre of a section
   std::vector<std::string> faces;
-  std::string axis;       ///< section
-  Entry place;            ///< section, in the logical frame
+  std::string axis; ///< section
+  Entry place;      ///< section, in the logical frame
   Entry value, load, reference, tolerance_percent, tolerance, order;
   std::string known, source, note, why, variant;
   bool decides = true;

@@ -81,7 +81,8 @@ CoarseMesh block_mesh(const BlockSpec &b, const Names &names) {
         return quarter_disc(hole, number(b.length, names), sides, across, along);
       mesh = ring_mesh(hole, number(b.length, names), sides, across, along);
       if (b.kind == "disc")
-        merge(mesh, box_mesh({-hole, -hole, 0}, {hole, hole, number(b.length, names)}, {sides, sides, along}));
+        merge(mesh,
+              box_mesh({-hole, -hole, 0}, {hole, hole, number(b.length, names)}, {sides, sides, along}));
     }
   }
   return mesh;
@@ -96,9 +97,11 @@ MaterialPtr material(const MaterialSpec &m, const Names &names) {
     return x;
   };
   if (m.law == "hyperfoam")
-    return std::make_shared<Hyperfoam>(value("mu", 1e-30, 1e30), value("alpha", -1e3, 1e3), value("beta", 0, 1e3));
+    return std::make_shared<Hyperfoam>(value("mu", 1e-30, 1e30), value("alpha", -1e3, 1e3),
+                                       value("beta", 0, 1e3));
   if (m.parameters.count("mu"))
-    return std::make_shared<NeoHooke>(NeoHooke::from_lame(value("mu", 1e-30, 1e30), value("lambda", 0, 1e30)));
+    return std::make_shared<NeoHooke>(
+        NeoHooke::from_lame(value("mu", 1e-30, 1e30), value("lambda", 0, 1e30)));
   return std::make_shared<NeoHooke>(value("E", 1e-30, 1e30), value("nu", 0, 0.5));
 }
 
@@ -170,8 +173,9 @@ struct Binder {
     });
     for (std::size_t i = 0; i < where.size(); ++i)
       if (hits[i] == 0 && !p.mesh.cells.empty())
-        log.fault(c.faces[i].where.key, c.faces[i].where.line,
-                  "no outer face of the mesh has its centre there (a face belongs to the first name that fits)");
+        log.fault(
+            c.faces[i].where.key, c.faces[i].where.line,
+            "no outer face of the mesh has its centre there (a face belongs to the first name that fits)");
   }
 
   Names map_names() const {
@@ -191,7 +195,8 @@ struct Binder {
     if (c.body_force.size() == 3)
       without_fault(log, [&] { p.body_force = vector_function(c.body_force, place_names, bound.names); });
     if (c.thermal_strain.given())
-      without_fault(log, [&] { p.thermal_strain = scalar_function(c.thermal_strain, place_names, bound.names); });
+      without_fault(log,
+                    [&] { p.thermal_strain = scalar_function(c.thermal_strain, place_names, bound.names); });
   }
 
   void supports() {
@@ -203,7 +208,8 @@ struct Binder {
           value = vector_function({s.value[0], s.value[1], s.value[2]}, place_names, bound.names);
         if (s.where.given()) {
           auto here = scalar_function(s.where, place_names, bound.names);
-          bound.problem.fixed_nodes.push_back({[here](const Vec3 &x) { return here(x) != 0; }, s.hold, value});
+          bound.problem.fixed_nodes.push_back(
+              {[here](const Vec3 &x) { return here(x) != 0; }, s.hold, value});
         }
       });
       for (const unsigned id : ids(s.faces, "support[" + std::to_string(i + 1) + "].face", 1))
@@ -217,16 +223,18 @@ struct Binder {
     for (const FaceLoadSpec &f : c.loads)
       for (const unsigned id : ids(f.faces, f.key + ".face", f.line)) {
         if (!taken.emplace(id, f.key).second)
-          log.fault(f.key, f.line, "a face carries one traction, spring or ground; this one has " + taken[id]);
+          log.fault(f.key, f.line,
+                    "a face carries one traction, spring or ground; this one has " + taken[id]);
         without_fault(log, [&] { load(f, id, p); });
       }
     if (c.contact.there) {
-      const auto upper = ids({c.contact.upper}, "contact.upper", 1), lower = ids({c.contact.lower}, "contact.lower", 1);
+      const auto upper = ids({c.contact.upper}, "contact.upper", 1),
+                 lower = ids({c.contact.lower}, "contact.lower", 1);
       if (!upper.empty() && !lower.empty())
         without_fault(log, [&] {
           const Vec3 d = unit(vector(c.contact.direction, bound.names));
-          p.contact.push_back({upper[0], lower[0], c.contact.along[0] - 'x', number(c.contact.stiffness, bound.names),
-                               d, d});
+          p.contact.push_back(
+              {upper[0], lower[0], c.contact.along[0] - 'x', number(c.contact.stiffness, bound.names), d, d});
         });
     }
   }
@@ -259,9 +267,9 @@ struct Binder {
 
 const std::vector<std::string> &sample_names() {
   static const std::vector<std::string> names = {
-      "x",   "y",   "z",   "ux",  "uy",  "uz",  "gxx", "gxy", "gxz", "gyx",  "gyy",  "gyz", "gzx",
-      "gzy", "gzz", "exx", "eyy", "ezz", "exy", "eyz", "ezx", "sxx", "syy",  "szz",  "sxy", "syz",
-      "szx", "detF", "nx", "ny",  "nz",  "s",   "load"};
+      "x",   "y",   "z",   "ux",  "uy",  "uz",   "gxx", "gxy", "gxz", "gyx", "gyy",
+      "gyz", "gzx", "gzy", "gzz", "exx", "eyy",  "ezz", "exy", "eyz", "ezx", "sxx",
+      "syy", "szz", "sxy", "syz", "szx", "detF", "nx",  "ny",  "nz",  "s",   "load"};
   return names;
 }
 
@@ -283,7 +291,8 @@ Names bind_names(const GeneralCase &c, const VariantSpec *variant, ReadingLog &l
   const auto check = [&](const Entry &e) {
     const std::string name = last_name(e.key);
     const auto &taken = sample_names();
-    const bool clash = Formula::reserved(name) || std::find(taken.begin(), taken.end(), name) != taken.end() ||
+    const bool clash = Formula::reserved(name) ||
+                       std::find(taken.begin(), taken.end(), name) != taken.end() ||
                        std::find(logical_names.begin(), logical_names.end(), name) != logical_names.end();
     if (!Formula::valid_name(name) || clash)
       throw EntryError(clash ? "the name stands for something else in formulas; choose another"
@@ -324,7 +333,10 @@ BoundProblem bind_problem(const GeneralCase &c, const VariantSpec *variant, Read
   BoundProblem bound;
   bound.variant = variant ? variant->name : "";
   bound.turn = std::make_shared<Tensor2>(dealii::unit_symmetric_tensor<3>());
+  const std::size_t faults = log.faults.size();
   bound.names = bind_names(c, variant, log);
+  if (log.faults.size() > faults)
+    return bound; // what uses a name that has no value would only repeat it
   Binder binder{c, bound, log};
   binder.mesh();
   binder.shape();

@@ -17,10 +17,11 @@ struct BoundProblem {
   std::shared_ptr<Tensor2> turn; ///< that rotation, read by the tractions
 };
 
-/// Parameters of a variant (nullptr: the case's own), evaluated in the order of the file. Faults go to the log.
+/// Parameters of a variant (nullptr: the case's own), evaluated in the order of the file. Faults go to the
+/// log.
 Names bind_names(const GeneralCase &c, const VariantSpec *variant, ReadingLog &log);
 
-/// Faults go to the log; the problem is then not fit to be solved.
+/// Faults go to the log; the problem is then not fit to be solved, and empty if a parameter has no value.
 BoundProblem bind_problem(const GeneralCase &c, const VariantSpec *variant, ReadingLog &log);
 
 /// Runs `work`; an EntryError becomes a fault of its entry, true if there was none.

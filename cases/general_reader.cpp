@@ -112,9 +112,10 @@ QuantitySpec read_quantity(KeyTable &t, const GeneralCase &c) {
   q.unit = t.text("unit", Need::may);
   q.id = t.text("id", Need::may);
   q.variant = t.text("variant", Need::may);
-  q.kind = t.choice("kind", {"point", "mean", "integral", "volume", "reaction", "section", "ground", "crossing", "rule",
-                             "modes"},
-                    Need::may);
+  q.kind = t.choice(
+      "kind",
+      {"point", "mean", "integral", "volume", "reaction", "section", "ground", "crossing", "rule", "modes"},
+      Need::may);
   q.value = t.formula("value", Need::must);
   if (q.kind == "point")
     q.at = t.three("at", Need::must);

@@ -9,7 +9,9 @@ namespace raybend {
 KeyTable::KeyTable(ReadingLog &log, const toml::table *table, std::string place)
     : log_(log), table_(table), place_(std::move(place)) {}
 
-bool KeyTable::has(const std::string &name) const { return table_ && table_->get(name); }
+bool KeyTable::has(const std::string &name) const {
+  return table_ && table_->get(name);
+}
 
 std::string KeyTable::path(const std::string &name) const {
   return place_.empty() ? name : name.empty() ? place_ : place_ + "." + name;

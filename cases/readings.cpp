@@ -31,9 +31,10 @@ std::vector<double> sample_values(const Body &body, const Sample &s, const Vec3 
   const Tensor2 &g = s.gradient;
   const Sym2 e = symmetrize(g), t = finite ? body.cauchy_stress(s) : body.small_stress(s);
   const double j = determinant(g + Tensor2(dealii::unit_symmetric_tensor<3>()));
-  return {s.x[0],  s.x[1],  s.x[2],  s.u[0],  s.u[1],  s.u[2],  g[0][0], g[0][1], g[0][2], g[1][0], g[1][1],
-          g[1][2], g[2][0], g[2][1], g[2][2], e[0][0], e[1][1], e[2][2], e[0][1], e[1][2], e[2][0], t[0][0],
-          t[1][1], t[2][2], t[0][1], t[1][2], t[2][0], j,       normal[0], normal[1], normal[2], distance, load};
+  return {s.x[0],  s.x[1],    s.x[2],    s.u[0],    s.u[1],   s.u[2],  g[0][0], g[0][1], g[0][2],
+          g[1][0], g[1][1],   g[1][2],   g[2][0],   g[2][1],  g[2][2], e[0][0], e[1][1], e[2][2],
+          e[0][1], e[1][2],   e[2][0],   t[0][0],   t[1][1],  t[2][2], t[0][1], t[1][2], t[2][0],
+          j,       normal[0], normal[1], normal[2], distance, load};
 }
 
 } // namespace
@@ -49,7 +50,8 @@ Readings::Readings(const GeneralCase &c, const BoundProblem &bound, ReadingLog &
     without_fault(log, [&] {
       Item item;
       item.spec = q;
-      item.formula = std::make_unique<FormulaSet>(std::vector<Entry>{q.value}, variables_of(q.kind, ids_), names_);
+      item.formula =
+          std::make_unique<FormulaSet>(std::vector<Entry>{q.value}, variables_of(q.kind, ids_), names_);
       if (q.at[0].given())
         item.at = three(q.at);
       if (q.to[0].given())
@@ -100,8 +102,7 @@ Readings::Readings(const GeneralCase &c, const BoundProblem &bound, ReadingLog &
       if (!k.over_load)
         line.to = three(k.to);
       line.points = static_cast<unsigned>(std::max(2.0, std::min(1000.0, number(k.points, names_))));
-      line.formula =
-          std::make_unique<FormulaSet>(std::vector<Entry>{k.x, k.value}, sample_names(), names_);
+      line.formula = std::make_unique<FormulaSet>(std::vector<Entry>{k.x, k.value}, sample_names(), names_);
       if (k.closed_form.given())
         line.closed = std::make_unique<FormulaSet>(std::vector<Entry>{k.closed_form}, sample_names(), names_);
       for (const auto &p : k.closed_points)

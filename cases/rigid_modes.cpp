@@ -13,7 +13,8 @@ RigidModes rigid_modes(Body &body) {
   body.op().assemble(pattern, k);
   const unsigned n = k.m();
   if (n > 4000)
-    throw std::runtime_error("rigid-body modes: too many unknowns (" + std::to_string(n) + ") for dense eigenvalues");
+    throw std::runtime_error("rigid-body modes: too many unknowns (" + std::to_string(n) +
+                             ") for dense eigenvalues");
   dealii::LAPACKFullMatrix<double> dense(n, n);
   dense = k;
   dealii::FullMatrix<double> vectors;

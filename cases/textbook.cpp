@@ -70,7 +70,9 @@ std::string textbook_list() {
   return text.empty() ? "no ready cases in " RAYBEND_TEXTBOOK_DIR "\n" : text;
 }
 
-bool solves_one_case() { return std::getenv(result_variable) != nullptr; }
+bool solves_one_case() {
+  return std::getenv(result_variable) != nullptr;
+}
 
 int solve_one_case(const TextbookOptions &options, int argc, char **argv) {
   start_parallel(argc, argv);
@@ -122,7 +124,8 @@ int run_textbook(const TextbookOptions &options) {
         job.words.insert(job.words.end(), {"--levels", std::to_string(options.levels)});
       if (options.vtu)
         job.words.push_back("--vtu");
-      job.environment = {{result_variable, folder.staging() + "/" + job.name + ".json"}, {"OPENBLAS_NUM_THREADS", "1"}};
+      job.environment = {{result_variable, folder.staging() + "/" + job.name + ".json"},
+                         {"OPENBLAS_NUM_THREADS", "1"}};
       job.cost = costs[jobs.size()];
       jobs.push_back(job);
     }
@@ -132,12 +135,14 @@ int run_textbook(const TextbookOptions &options) {
         jobs, [&](const std::string &words) { line.say(words); },
         [&](std::size_t i, const std::string &trouble) {
           const std::string text = file_text(jobs[i].environment.front().second);
-          results[i] = trouble.empty() && !text.empty() ? read_textbook_json(text)
-                                                        : failed(paths[i], trouble.empty() ? "no result" : trouble);
+          results[i] = trouble.empty() && !text.empty()
+                           ? read_textbook_json(text)
+                           : failed(paths[i], trouble.empty() ? "no result" : trouble);
           done[i] = true;
           for (; printed < jobs.size() && done[printed]; ++printed) {
             line.say("");
-            std::cout << (paths.size() > 1 ? textbook_line(results[printed]) + "\n" : textbook_report(results[printed]))
+            std::cout << (paths.size() > 1 ? textbook_line(results[printed]) + "\n"
+                                           : textbook_report(results[printed]))
                       << std::flush;
           }
         });
@@ -160,8 +165,8 @@ int run_textbook(const TextbookOptions &options) {
     folder.write("summary.md", textbook_summary(results));
     folder.commit();
     line.say("");
-    std::cout << (paths.size() > 1 ? std::to_string(paths.size()) + " cases in " + std::to_string(int(line.seconds())) +
-                                         " s; "
+    std::cout << (paths.size() > 1 ? std::to_string(paths.size()) + " cases in " +
+                                         std::to_string(int(line.seconds())) + " s; "
                                    : std::string())
               << "results in " << options.out << "\n";
   }

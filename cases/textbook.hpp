@@ -24,7 +24,8 @@ int run_textbook(const TextbookOptions &options);
 /// True in a process that run_textbook started for one case.
 bool solves_one_case();
 
-/// What such a process does; `options` has the one name. Its exit status is 0 whenever the result was handed over.
+/// What such a process does; `options` has the one name. Its exit status is 0 whenever the result was handed
+/// over.
 int solve_one_case(const TextbookOptions &options, int argc, char **argv);
 
 } // namespace raybend

@@ -76,7 +76,9 @@ std::vector<std::string> ready_cases() {
   return paths;
 }
 
-std::string case_name(const std::string &path) { return fs::path(path).stem().string(); }
+std::string case_name(const std::string &path) {
+  return fs::path(path).stem().string();
+}
 
 std::string find_case(const std::string &name) {
   if (fs::path(name).extension() == ".toml")

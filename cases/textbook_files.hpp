@@ -18,15 +18,15 @@ std::vector<std::string> ready_cases();
 /// A case's name: its file's name without folder and ending.
 std::string case_name(const std::string &path);
 
-/// Path for a name or a path; throws CaseError with the nearest name if there is none. Upper and lower case count
-/// as the same. `name` may also be the part before the first dash, if one ready case only begins so.
+/// Path for a name or a path; throws CaseError with the nearest name if there is none. Upper and lower case
+/// count as the same. `name` may also be the part before the first dash, if one ready case only begins so.
 std::string find_case(const std::string &name);
 
 /// Title of a case, read without making its body; throws CaseError.
 std::string case_title(const std::string &path);
 
-/// Reads, checks everything, builds the body. Throws CaseError with all faults. Call after MPI has started if the
-/// body is to be solved.
+/// Reads, checks everything, builds the body. Throws CaseError with all faults. Call after MPI has started if
+/// the body is to be solved.
 LoadedCase load_case(const std::string &path);
 
 } // namespace raybend

@@ -63,7 +63,8 @@ CoarseMesh octant_shell(double hole, unsigned sides, unsigned across) {
 CoarseMesh quarter_disc(double hole, double length, unsigned sides, unsigned across, unsigned along) {
   CoarseMesh mesh = box_mesh({0, 0, 0}, {hole, hole, length}, {sides, sides, along});
   for (const bool turned : {false, true}) {
-    CoarseMesh block = box_mesh({0, 0, 0}, {1, 1, length}, {turned ? sides : across, turned ? across : sides, along});
+    CoarseMesh block =
+        box_mesh({0, 0, 0}, {1, 1, length}, {turned ? sides : across, turned ? across : sides, along});
     for (Vec3 &v : block.vertices) { // (out, along the edge) -> a trapezium
       const double out = hole + (1 - hole) * v[turned ? 1 : 0], edge = out * v[turned ? 0 : 1];
       v[turned ? 1 : 0] = out;

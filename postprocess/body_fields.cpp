@@ -21,7 +21,8 @@ public:
   std::vector<DataComponentInterpretation::DataComponentInterpretation>
   get_data_component_interpretation() const override {
     using namespace DataComponentInterpretation;
-    std::vector<DataComponentInterpretation::DataComponentInterpretation> list(3, component_is_part_of_vector);
+    std::vector<DataComponentInterpretation::DataComponentInterpretation> list(3,
+                                                                               component_is_part_of_vector);
     list.resize(10, component_is_scalar);
     return list;
   }
@@ -32,7 +33,8 @@ public:
                              std::vector<dealii::Vector<double>> &out) const override {
     const auto cell = in.get_cell<3>();
     Sample s;
-    s.material = body_.problem().material_at(Level::logical_point(cell, Point<3>(0.5, 0.5, 0.5)), cell->material_id());
+    s.material =
+        body_.problem().material_at(Level::logical_point(cell, Point<3>(0.5, 0.5, 0.5)), cell->material_id());
     for (unsigned p = 0; p < out.size(); ++p) {
       for (unsigned i = 0; i < 3; ++i) {
         s.x[i] = in.evaluation_points[p][i];

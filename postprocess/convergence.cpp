@@ -1,5 +1,6 @@
 #include "postprocess/convergence.hpp"
 #include <cmath>
+#include <limits>
 
 namespace raybend {
 
@@ -22,7 +23,7 @@ Extrapolation extrapolate(const std::vector<double> &values, const double formal
   if (std::abs(last) <= negligible) {
     e.valid = true;
     e.value = f1;
-    e.order = formal_order;
+    e.order = std::numeric_limits<double>::quiet_NaN();
     e.band = std::abs(last);
     return e;
   }

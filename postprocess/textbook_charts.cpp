@@ -19,7 +19,9 @@ void heading(Painter &p, const TextbookResult &r, const std::string &words) {
   p.text({30, p.height() - 50}, p.fitted(words, p.width() - 60, plain), plain);
 }
 
-std::string power_text(int n) { return n >= 0 && n < 7 ? fixed(std::pow(10, n)) : "1e" + std::to_string(n); }
+std::string power_text(int n) {
+  return n >= 0 && n < 7 ? fixed(std::pow(10, n)) : "1e" + std::to_string(n);
+}
 
 /// Grid and numbers at powers of ten on axes that hold logarithms.
 void decades(Painter &p, const Axes &a) {
@@ -63,7 +65,8 @@ Drawing convergence_chart(const TextbookResult &r) {
         const double e = std::abs(l.values[i] - q.reference) / scale;
         if (!(e > 0) || !std::isfinite(e))
           continue;
-        line.points.push_back({std::log10(double(std::max(1ul, l.unknowns))), std::log10(std::max(e, 1e-14))});
+        line.points.push_back(
+            {std::log10(double(std::max(1ul, l.unknowns))), std::log10(std::max(e, 1e-14))});
         widen(line.points.back()[0], x_low, x_high);
         widen(line.points.back()[1], y_low, y_high);
       }
@@ -75,13 +78,20 @@ Drawing convergence_chart(const TextbookResult &r) {
       p.text({30, p.height() / 2}, "All differences are zero or not known.", {14});
       return;
     }
-    Axes axes{90, 150, chart_w - 130.0, chart_h - 240.0, std::floor(x_low), std::ceil(x_high), std::floor(y_low),
+    Axes axes{90,
+              150,
+              chart_w - 130.0,
+              chart_h - 240.0,
+              std::floor(x_low),
+              std::ceil(x_high),
+              std::floor(y_low),
               std::ceil(y_high)};
     axes.x_high = std::max(axes.x_high, axes.x_low + 1);
     axes.y_high = std::max(axes.y_high, axes.y_low + 1);
     decades(p, axes);
     p.text({axes.x + axes.w / 2, axes.y - 34}, "unknowns", {13, Align::centre});
-    p.text({26, axes.y + axes.h / 2}, "difference (%, or the unit named)", {13, Align::centre, {30, 30, 30}, false, 90});
+    p.text({26, axes.y + axes.h / 2}, "difference (%, or the unit named)",
+           {13, Align::centre, {30, 30, 30}, false, 90});
     for (std::size_t i = 0; i < lines.size(); ++i) {
       const Colour colour = design_colour(i);
       axes.curve(p, lines[i].points, {colour, 2, design_dashes(i)});
@@ -120,11 +130,13 @@ Drawing curve_chart(const TextbookResult &r, const TextbookCurve &c) {
     const Axes axes{110, 120, chart_w - 150.0, chart_h - 210.0, x_low, x_high, y_low - room, y_high + room};
     for (const double t : round_ticks(axes.y_low, axes.y_high, 6)) {
       p.line({axes.x, axes.py(t)}, {axes.x + axes.w, axes.py(t)}, {{225, 225, 225}, 1, {}});
-      p.text({axes.x - 8, axes.py(t)}, six_digits(t), {12, Align::right});
+      p.text({axes.x - 8, axes.py(t)}, six_digits(std::abs(t) < 1e-9 * (axes.y_high - axes.y_low) ? 0 : t),
+             {12, Align::right});
     }
     for (const double t : round_ticks(axes.x_low, axes.x_high, 6)) {
       p.line({axes.px(t), axes.y}, {axes.px(t), axes.y - 5}, {{60, 60, 60}, 1, {}});
-      p.text({axes.px(t), axes.y - 16}, six_digits(t), {12, Align::centre});
+      p.text({axes.px(t), axes.y - 16}, six_digits(std::abs(t) < 1e-9 * (axes.x_high - axes.x_low) ? 0 : t),
+             {12, Align::centre});
     }
     axes.frame(p);
     p.text({axes.x + axes.w / 2, axes.y - 38}, one_line(c.x_label), {13, Align::centre});

@@ -19,7 +19,9 @@ Json numbers(const std::vector<double> &values) {
   return j;
 }
 
-double number(const Json &j) { return j.is_number() ? j.get<double>() : std::numeric_limits<double>::quiet_NaN(); }
+double number(const Json &j) {
+  return j.is_number() ? j.get<double>() : std::numeric_limits<double>::quiet_NaN();
+}
 
 std::vector<double> list(const Json &j) {
   std::vector<double> values;
@@ -56,7 +58,8 @@ std::string textbook_json(const TextbookResult &r) {
     k["computed"] = numbers(values);
     k["error_pct"] = numbers(errors);
     const Extrapolation e = extrapolate(values, q.formal_order);
-    k["richardson"] = e.valid ? Json{{"value", e.value}, {"band", e.band}, {"order", e.order}} : Json{{"why_not", e.why}};
+    k["richardson"] =
+        e.valid ? Json{{"value", e.value}, {"band", e.band}, {"order", e.order}} : Json{{"why_not", e.why}};
     k["within"] = q.decides ? Json(r.within(i)) : Json(nullptr);
     j["quantities"].push_back(k);
   }
@@ -83,14 +86,14 @@ TextbookResult read_textbook_json(const std::string &text) try {
   r.failure = j.at("failure");
   r.seconds = j.at("time_s");
   for (const Json &k : j.at("quantities"))
-    r.quantities.push_back({k.at("name"), k.at("unit"), number(k.at("reference")), k.at("known"), k.at("source"),
-                            k.at("tolerance_pct"), k.at("decides"), k.at("note"), k.at("tolerance"), k.at("why"),
-                            k.at("formal_order")});
+    r.quantities.push_back({k.at("name"), k.at("unit"), number(k.at("reference")), k.at("known"),
+                            k.at("source"), k.at("tolerance_pct"), k.at("decides"), k.at("note"),
+                            k.at("tolerance"), k.at("why"), k.at("formal_order")});
   for (const Json &k : j.at("levels"))
     r.levels.push_back({k.at("unknowns"), k.at("time_s"), list(k.at("values"))});
   for (const Json &k : j.at("curves"))
-    r.curves.push_back({k.at("title"), k.at("x_label"), k.at("y_label"), list(k.at("x")), list(k.at("computed")),
-                        list(k.at("closed_form"))});
+    r.curves.push_back({k.at("title"), k.at("x_label"), k.at("y_label"), list(k.at("x")),
+                        list(k.at("computed")), list(k.at("closed_form"))});
   return r;
 } catch (const Json::exception &error) {
   throw std::runtime_error(std::string("the result of a case cannot be read back: ") + error.what());

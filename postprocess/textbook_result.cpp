@@ -27,7 +27,8 @@ Verdict verdict(const TextbookResult &result) {
   for (std::size_t i = 0; i < result.quantities.size(); ++i)
     if (result.quantities[i].decides && !result.within(i)) {
       // A declared reason explains a number, not the lack of one.
-      const bool explained = !result.quantities[i].why.empty() && std::isfinite(result.levels.back().values[i]);
+      const bool explained =
+          !result.quantities[i].why.empty() && std::isfinite(result.levels.back().values[i]);
       if (!explained)
         return Verdict::missed;
       v = Verdict::declared;

@@ -12,11 +12,12 @@ struct TextbookQuantity {
   std::string known;  ///< "read", "calc" or "memory": how the reference value came to be known
   std::string source; ///< paper, book section, formula
   double tolerance_percent = 0;
-  bool decides = true; ///< false: printed for information, no part in the verdict
-  std::string note;    ///< trap or reason, may be empty
-  double tolerance = 0;    ///< absolute, in the quantity's unit; counts instead of the percentage where > 0
-  std::string why = {};    ///< likely reason of a declared miss; empty: a miss is a failure
-  double formal_order = 2; ///< in the size of cells: 2 for strain and stress of quadratic elements, 4 for energy
+  bool decides = true;  ///< false: printed for information, no part in the verdict
+  std::string note;     ///< trap or reason, may be empty
+  double tolerance = 0; ///< absolute, in the quantity's unit; counts instead of the percentage where > 0
+  std::string why = {}; ///< likely reason of a declared miss; empty: a miss is a failure
+  double formal_order =
+      2; ///< in the size of cells: 2 for strain and stress of quadratic elements, 4 for energy
 };
 
 /// What one refinement level gave.
@@ -41,8 +42,9 @@ struct TextbookResult {
   std::string failure; ///< why the calculation stopped; empty: it did not
   double seconds = 0;
 
-  double error_percent(std::size_t quantity, std::size_t level) const; ///< signed; not a number if reference is 0
-  bool within(std::size_t quantity) const; ///< on the finest level
+  double error_percent(std::size_t quantity,
+                       std::size_t level) const; ///< signed; not a number if reference is 0
+  bool within(std::size_t quantity) const;       ///< on the finest level
 };
 
 enum class Verdict { met, declared, missed, failed };

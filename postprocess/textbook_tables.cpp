@@ -64,12 +64,13 @@ std::string six_digits(double value) {
   if (!std::isfinite(value))
     return "-";
   char text[40];
-  std::snprintf(text, sizeof text, "%.6g", value);
+  std::snprintf(text, sizeof text, "%.6g", value == 0 ? 0.0 : value); // never -0
   return text;
 }
 
 std::string textbook_report(const TextbookResult &r) {
-  std::string text = r.name + "  " + one_line(r.title) + "\n" + wrapped("source: " + r.source, 100, "    ") + "\n";
+  std::string text =
+      r.name + "  " + one_line(r.title) + "\n" + wrapped("source: " + r.source, 100, "    ") + "\n";
   for (std::size_t i = 0; i < r.quantities.size() && !r.levels.empty(); ++i) {
     const TextbookQuantity &q = r.quantities[i];
     text += "\n" + one_line(q.name) + (q.unit.empty() ? "" : ", " + q.unit) + "\n";
@@ -82,18 +83,20 @@ std::string textbook_report(const TextbookResult &r) {
     TextTable table({"level", "unknowns", "computed", "error", "observed order"},
                     {Column::right, Column::right, Column::right, Column::right, Column::right});
     for (std::size_t l = 0; l < r.levels.size(); ++l) {
-      const Extrapolation e =
-          l >= 2 ? extrapolate(values_of(r, i, l + 1), q.formal_order, 2, 1e-10 * std::abs(r.levels[l].values[i]))
-                 : Extrapolation();
+      const Extrapolation e = l >= 2 && std::isfinite(r.levels[l - 2].values[i])
+                                  ? extrapolate(values_of(r, i, l + 1), q.formal_order, 2,
+                                                1e-10 * std::abs(r.levels[l].values[i]))
+                                  : Extrapolation();
       table.add({std::to_string(l), std::to_string(r.levels[l].unknowns), six_digits(r.levels[l].values[i]),
-                 error_words(r, i, l), e.valid ? fixed(e.order, 2) : e.why.empty() ? "" : e.why});
+                 error_words(r, i, l), e.valid ? fixed(e.order, 2) : e.why});
     }
     text += table.markdown();
     const Extrapolation e = extrapolate(values_of(r, i, r.levels.size()), q.formal_order, 2,
                                         1e-10 * std::abs(r.levels.back().values[i]));
-    text += e.valid ? "Richardson's value " + six_digits(e.value) + ", band of the finest value ± " +
-                          six_digits(e.band) + "\n"
-                    : "no Richardson value: " + e.why + "\n";
+    text += !std::isfinite(r.levels.front().values[i]) ? std::string()
+            : e.valid ? "Richardson's value " + six_digits(e.value) + ", band of the finest value ± " +
+                            six_digits(e.band) + "\n"
+                      : "no Richardson value: " + e.why + "\n";
     if (q.decides)
       text += std::string(r.within(i) ? "met" : "missed") +
               (!r.within(i) && !q.why.empty()  ? ": " + one_line(q.why)
@@ -123,35 +126,37 @@ std::string textbook_line(const TextbookResult &r) {
       worst = i;
   if (worst < r.quantities.size())
     line += one_line(r.quantities[worst].name) + ": " + six_digits(r.levels.back().values[worst]) + " for " +
-            six_digits(r.quantities[worst].reference) + ", off " + error_words(r, worst, r.levels.size() - 1) + " of " +
-            tolerance_words(r.quantities[worst]);
+            six_digits(r.quantities[worst].reference) + ", off " +
+            error_words(r, worst, r.levels.size() - 1) + " of " + tolerance_words(r.quantities[worst]);
   return line + "; " + std::to_string(r.levels.back().unknowns) + " unknowns, " + fixed(r.seconds, 1) + " s";
 }
 
 std::string textbook_csv(const TextbookResult &r) {
-  std::string text = "case,quantity,unit,level,unknowns,computed,reference,error_pct,observed_order,richardson,"
-                     "richardson_band,tolerance_pct,tolerance,decides,within,known,source\n";
+  std::string text =
+      "case,quantity,unit,level,unknowns,computed,reference,error_pct,observed_order,richardson,"
+      "richardson_band,tolerance_pct,tolerance,decides,within,known,source\n";
   for (std::size_t i = 0; i < r.quantities.size(); ++i)
     for (std::size_t l = 0; l < r.levels.size(); ++l) {
       const TextbookQuantity &q = r.quantities[i];
       const Extrapolation e = extrapolate(values_of(r, i, l + 1), q.formal_order);
-      text += csv_text(r.name) + "," + csv_text(q.name) + "," + csv_text(q.unit) + "," + std::to_string(l) + "," +
-              std::to_string(r.levels[l].unknowns);
-      for (const double v : {r.levels[l].values[i], q.reference, r.error_percent(i, l),
-                             e.valid && l >= 2 ? e.order : NAN, e.valid ? e.value : NAN, e.valid ? e.band : NAN,
-                             q.tolerance_percent, q.tolerance})
+      text += csv_text(r.name) + "," + csv_text(q.name) + "," + csv_text(q.unit) + "," + std::to_string(l) +
+              "," + std::to_string(r.levels[l].unknowns);
+      for (const double v :
+           {r.levels[l].values[i], q.reference, r.error_percent(i, l), e.valid && l >= 2 ? e.order : NAN,
+            e.valid ? e.value : NAN, e.valid ? e.band : NAN, q.tolerance_percent, q.tolerance})
         text += "," + exact(v);
       text += std::string(",") + (q.decides ? "yes" : "no") + "," +
-              (l + 1 == r.levels.size() && q.decides ? (r.within(i) ? "yes" : "no") : "") + "," + q.known + "," +
-              csv_text(q.source) + "\n";
+              (l + 1 == r.levels.size() && q.decides ? (r.within(i) ? "yes" : "no") : "") + "," + q.known +
+              "," + csv_text(q.source) + "\n";
     }
   return text;
 }
 
 std::string textbook_summary(const std::vector<TextbookResult> &results) {
-  TextTable table({"case", "quantity", "computed", "reference", "error", "tolerance", "known", "verdict", "why"},
-                  {Column::left, Column::left, Column::right, Column::right, Column::right, Column::right, Column::left,
-                   Column::left, Column::left});
+  TextTable table(
+      {"case", "quantity", "computed", "reference", "error", "tolerance", "known", "verdict", "why"},
+      {Column::left, Column::left, Column::right, Column::right, Column::right, Column::right, Column::left,
+       Column::left, Column::left});
   for (const TextbookResult &r : results) {
     if (verdict(r) == Verdict::failed)
       table.add({r.name, one_line(r.title), "-", "-", "-", "-", "-", "failed", r.failure});
@@ -159,8 +164,9 @@ std::string textbook_summary(const std::vector<TextbookResult> &results) {
       for (std::size_t i = 0; i < r.quantities.size(); ++i) {
         const TextbookQuantity &q = r.quantities[i];
         if (q.decides)
-          table.add({r.name, q.name + (q.unit.empty() ? "" : ", " + q.unit), six_digits(r.levels.back().values[i]),
-                     six_digits(q.reference), error_words(r, i, r.levels.size() - 1), tolerance_words(q), q.known,
+          table.add({r.name, q.name + (q.unit.empty() ? "" : ", " + q.unit),
+                     six_digits(r.levels.back().values[i]), six_digits(q.reference),
+                     error_words(r, i, r.levels.size() - 1), tolerance_words(q), q.known,
                      r.within(i) ? "met" : "missed", r.within(i) ? "" : q.why});
       }
   }
@@ -169,10 +175,11 @@ std::string textbook_summary(const std::vector<TextbookResult> &results) {
     met += verdict(r) == Verdict::met;
     declared += verdict(r) == Verdict::declared;
   }
-  return "# Textbook cases\n\n" + std::to_string(met) + " of " + std::to_string(results.size()) + " cases met, " +
-         std::to_string(declared) + " missed with a declared reason, " +
+  return "# Textbook cases\n\n" + std::to_string(met) + " of " + std::to_string(results.size()) +
+         " cases met, " + std::to_string(declared) + " missed with a declared reason, " +
          std::to_string(results.size() - met - declared) +
-         " missed or failed.\nErrors are those of the finest level; where the tolerance is absolute, so is the "
+         " missed or failed.\nErrors are those of the finest level; where the tolerance is absolute, so is "
+         "the "
          "error.\n\n" +
          table.markdown();
 }

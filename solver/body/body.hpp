@@ -45,17 +45,18 @@ public:
 
   /// At a point of the logical frame (of the cell found there; on a face either neighbour).
   Sample at(const Vec3 &logical) const;
-  /// At a place of the reference shape, mm: the cell whose inverted map comes nearest (a point a little outside,
-  /// as on a curved face, is moved onto the cell). Throws std::runtime_error if no cell is near.
+  /// At a place of the reference shape, mm: the cell whose inverted map comes nearest (a point a little
+  /// outside, as on a curved face, is moved onto the cell). Throws std::runtime_error if no cell is near.
   Sample at_place(const Vec3 &place) const;
 
-  /// Visits quadrature points of the faces with an id; `weight` is the point's area, mm2, `normal` the unit outward
-  /// normal of the reference shape.
+  /// Visits quadrature points of the faces with an id; `weight` is the point's area, mm2, `normal` the unit
+  /// outward normal of the reference shape.
   void on_face(unsigned id,
                const std::function<void(const Sample &, double weight, const Vec3 &normal)> &visit) const;
 
-  /// Visits quadrature points (five along each axis) of the whole body; `weight` is the point's volume, mm3.
-  void everywhere(const std::function<void(const Sample &, double weight)> &visit) const;
+  /// Visits Gauss points (`points` along each axis, the first axis fastest) of all cells in their order;
+  /// `weight` is the point's volume, mm3.
+  void everywhere(const std::function<void(const Sample &, double weight)> &visit, unsigned points = 5) const;
 
   /// Call after the functions of problem() changed (loads, supports' values): all levels take them over.
   void refresh();

@@ -11,7 +11,9 @@ using namespace dealii;
 
 namespace {
 
-Vec3 vec(const Point<3> &p) { return {p[0], p[1], p[2]}; }
+Vec3 vec(const Point<3> &p) {
+  return {p[0], p[1], p[2]};
+}
 
 /// The solution at point q of `values`, whose cell has unknowns `index`.
 Sample sample(const Body &body, const FEValuesBase<3> &values,
@@ -98,8 +100,8 @@ void Body::on_face(unsigned id,
     }
 }
 
-void Body::everywhere(const std::function<void(const Sample &, double)> &visit) const {
-  const QGauss<3> quadrature(5);
+void Body::everywhere(const std::function<void(const Sample &, double)> &visit, unsigned points) const {
+  const QGauss<3> quadrature(points);
   FEValues<3> values(*level().mapping, level().fe, quadrature,
                      update_values | update_gradients | update_quadrature_points | update_JxW_values);
   std::vector<types::global_dof_index> index(level().fe.n_dofs_per_cell());
@@ -137,7 +139,8 @@ void Body::add_thermal(Vector &r, double factor) const {
     for (unsigned q = 0; q < quadrature.size(); ++q) {
       Sample rest; // free of displacement: the stress is that of the thermal strain alone, negative
       rest.x = vec(values.quadrature_point(q));
-      rest.material = problem_.material_at(Level::logical_point(cell, quadrature.point(q)), cell->material_id());
+      rest.material =
+          problem_.material_at(Level::logical_point(cell, quadrature.point(q)), cell->material_id());
       const Sym2 stress = small_stress(rest);
       for (unsigned i = 0; i < index.size(); ++i)
         r[index[i]] -= factor * values.JxW(q) *
