@@ -40,6 +40,8 @@ std::vector<CatalogueRow> all_rows() {
   add_mesh_rows(rows);
   add_design_rows(rows);
   add_support_rows(rows);
+  add_beam_rows(rows);
+  add_beam_quantity_rows(rows);
   return rows;
 }
 
@@ -198,6 +200,10 @@ std::string general_key(const std::string &concrete) {
   return out;
 }
 
+bool of_a_beam(const std::string &key) {
+  return key == "beam" || key.compare(0, 5, "beam.") == 0 || key.compare(0, 5, "beam_") == 0;
+}
+
 std::vector<std::string> names_in(const std::string &table) {
   std::vector<std::string> names;
   const std::string prefix = table.empty() ? "" : table + ".";
@@ -206,7 +212,7 @@ std::vector<std::string> names_in(const std::string &table) {
       names.push_back(name);
   };
   for (const CatalogueRow &r : catalogue()) {
-    if (r.key.compare(0, prefix.size(), prefix) != 0)
+    if (r.key.compare(0, prefix.size(), prefix) != 0 || of_a_beam(r.key) != of_a_beam(table))
       continue;
     const std::string rest = r.key.substr(prefix.size());
     const std::string name = rest.substr(0, rest.find_first_of(".["));

@@ -61,6 +61,9 @@ const CatalogueRow *find_catalogue_row(const std::string &key);
 /// patient.rayN.x.
 std::string general_key(const std::string &concrete);
 
+/// True for keys of a beam file, false for those of a forefoot case: the two kinds of file share no key.
+bool of_a_beam(const std::string &key);
+
 /// Names that may stand directly in the table with this catalogue path ("" for the top level).
 std::vector<std::string> names_in(const std::string &table);
 

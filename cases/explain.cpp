@@ -73,6 +73,8 @@ std::string one_line(const CatalogueRow &r) {
 std::string section_head(const std::string &table) {
   if (table.empty())
     return "(top of the file)";
+  if (table == "beam_quantity[]")
+    return "[[quantity]] of a textbook case with a table [beam]";
   std::string plain;
   for (std::size_t i = 0; i < table.size(); ++i)
     if (table[i] == '[')
@@ -134,11 +136,22 @@ std::string explain_all() {
       "Keys of a case file, with unit and default. `raybend explain KEY` says what one means, its range and "
       "its source.\n";
   for (const std::string &table : sections())
-    out += "\n" + explain_section(table);
+    if (!of_a_beam(table))
+      out += "\n" + explain_section(table);
+  out += "\nKeys of a beam file: raybend beam --keys\n";
   out += "\nNames that can be explained too\n";
   out += "  " + padded("materials", 16) + folded(list_text(material_names()), text_width, 18) + "\n";
   out += "  " + padded("activities", 16) + folded(list_text(activity_names()), text_width, 18) + "\n";
   out += "  " + padded("foot forms", 16) + folded(list_text(foot_form_names()), text_width, 18) + "\n";
+  return out;
+}
+
+std::string explain_beam_keys() {
+  std::string out = "Keys of a beam file, with unit and default. `raybend explain beam.KEY` says what one means, its "
+                    "range and its source.\n";
+  for (const std::string &table : sections())
+    if (of_a_beam(table))
+      out += "\n" + explain_section(table);
   return out;
 }
 

@@ -1,5 +1,6 @@
 // The program `raybend`: commands, their options, exit status.
 // 0 done; 1 the run failed; 2 the request is wrong.
+#include "cases/beam_command.hpp"
 #include "cases/case_error.hpp"
 #include "cases/check_report.hpp"
 #include "cases/compare.hpp"
@@ -9,6 +10,7 @@
 #include "cases/textbook.hpp"
 #include "cases/words.hpp"
 #include "cases/workers.hpp"
+#include "geometry/beam_cautions.hpp"
 #include "geometry/cautions.hpp"
 #include "geometry/version.hpp"
 #include <boost/program_options.hpp>
@@ -26,7 +28,7 @@ struct UsageError : std::runtime_error {
   using std::runtime_error::runtime_error;
 };
 
-const std::vector<std::string> commands = {"compare", "check", "explain", "textbook"};
+const std::vector<std::string> commands = {"compare", "check", "explain", "textbook", "beam"};
 
 std::string general_help() {
   std::string text =
@@ -36,6 +38,7 @@ std::string general_help() {
       "  raybend check CASE.toml [options]     show the case as it will be calculated; solve nothing\n"
       "  raybend explain [KEY]                 say what a key of a case file means, its unit and source\n"
       "  raybend textbook NAME... | --all      solve cases of the textbooks with the same solver; --list names them\n"
+      "  raybend beam BEAM.toml [options]      solve a laboratory's own beam in 3D, set it against beam theory\n"
       "  raybend COMMAND --help                options of a command\n"
       "  raybend --version\n"
       "\n"
@@ -84,6 +87,15 @@ Command describe(const std::string &name) {
     c.words = "Says what a key of a case file means, with unit, default, range and source. KEY may also be a "
               "section, "
               "a material, an activity or a foot form. Without KEY: lists all.";
+  } else if (name == "beam") {
+    c.usage = "raybend beam BEAM.toml [options]";
+    c.words = "Solves a laboratory's own beam in three dimensions and sets deflections, section forces and stresses "
+              "against Euler-Bernoulli's and Timoshenko's beam theory.";
+    add("out", po::value<std::string>()->value_name("DIR"),
+        "directory for the results (default: ./<beam>-results)");
+    add("levels", po::value<int>()->value_name("N"), "meshes to solve, 1 to 4 (same as beam.levels)");
+    add("vtu", "write displacement and stress for ParaView");
+    add("keys", "list the keys of a beam file and do nothing else");
   } else {
     add("set", po::value<std::vector<std::string>>()->value_name("KEY=VALUE"),
         "change one value of the case; may be repeated. Lists count from 1: designs[1].fit=0.5, or by name: "
@@ -91,7 +103,7 @@ Command describe(const std::string &name) {
     add("resolution", po::value<std::string>()->value_name("WORD"),
         "coarse, standard or fine (same as mesh.resolution)");
   }
-  if (name == "compare" || name == "textbook") {
+  if (name == "compare" || name == "textbook" || name == "beam") {
     add("no-pictures", "write no pictures");
     add("quiet", "print no progress");
   }
@@ -103,8 +115,14 @@ std::string command_help(const Command &c) {
   std::ostringstream text;
   text << "usage: " << c.usage << "\n\n" << folded(c.words, 96, 0) << "\n\n" << c.options;
   text << "\nCautions\n";
-  for (const char *caution : cautions)
-    text << "  * " << folded(caution, 92, 4) << "\n";
+  const auto add = [&text](const auto &list) {
+    for (const char *caution : list)
+      text << "  * " << folded(caution, 92, 4) << "\n";
+  };
+  if (c.name == "beam")
+    add(beam_cautions);
+  else
+    add(cautions);
   return text.str();
 }
 
@@ -182,6 +200,37 @@ int compare(const Command &c, const po::variables_map &values, const std::vector
   return run_compare(given, options);
 }
 
+int beam(const Command &c, const po::variables_map &values, const std::vector<std::string> &arguments, const int argc,
+         char **argv) {
+  if (values.count("keys")) {
+    std::cout << explain_beam_keys();
+    return 0;
+  }
+  if (arguments.empty())
+    throw UsageError("no beam file named; usage: " + c.usage);
+  if (under_mpirun())
+    throw UsageError("a beam is solved in one process; start it without mpirun");
+  const BeamCase given = read_beam(arguments[0]);
+  BeamOptions options;
+  options.out = values.count("out") ? values["out"].as<std::string>() : "./" + case_stem(given.path) + "-results";
+  if (values.count("levels")) {
+    options.levels = values["levels"].as<int>();
+    if (options.levels < 1 || options.levels > 4)
+      throw UsageError("--levels: found " + std::to_string(options.levels) + "; allowed 1 to 4");
+  }
+  options.pictures = !values.count("no-pictures");
+  options.vtu = values.count("vtu") > 0;
+  options.quiet = values.count("quiet") > 0;
+  options.argc = argc;
+  options.argv = argv;
+  if (const std::string reason = why_not_writable(options.out); !reason.empty())
+    throw UsageError(reason);
+  if (!options.quiet)
+    for (const std::string &warning : given.warnings)
+      std::cerr << "raybend: warning: " << warning << "\n";
+  return run_beam(given, options);
+}
+
 int textbook(const Command &c, const po::variables_map &values, const std::vector<std::string> &arguments,
              const int argc, char **argv) {
   if (values.count("list")) {
@@ -243,6 +292,8 @@ int run(const int argc, char **argv) {
     return textbook(command, values, arguments, argc, argv);
   if (first == "compare")
     return compare(command, values, arguments, argc, argv);
+  if (first == "beam")
+    return beam(command, values, arguments, argc, argv);
   if (first == "check") {
     const Case given = read_for(command, values, arguments);
     std::string forecast = mesh_forecast(given);

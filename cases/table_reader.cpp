@@ -308,7 +308,7 @@ void TableReader::refuse_unknown(const std::string &takes) {
     } else if (f.nearest.empty()) {
       std::string elsewhere;
       for (const CatalogueRow &r : catalogue())
-        if (r.key.size() > name.size() &&
+        if (r.key.size() > name.size() && of_a_beam(r.key) == of_a_beam(rows.front()) &&
             r.key.compare(r.key.size() - name.size() - 1, std::string::npos, "." + name) == 0) {
           elsewhere = r.key;
           break;

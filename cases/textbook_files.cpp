@@ -1,4 +1,5 @@
 #include "cases/textbook_files.hpp"
+#include "cases/beam_body.hpp"
 #include "cases/case_error.hpp"
 #include "cases/general_body.hpp"
 #include "cases/source_file.hpp"
@@ -49,8 +50,13 @@ std::string lower_case(std::string text) {
 }
 
 /// The kind of body a file describes decides which reader takes it.
-std::unique_ptr<TextbookBody> make_body(KeyTable &top, GeneralCase &c, ReadingLog &log) {
-  // A file with a table [beam] goes to the reader of beam files.
+std::unique_ptr<TextbookBody> make_body(const toml::table &root, KeyTable &top, GeneralCase &c, ReadingLog &log) {
+  if (root.contains("beam")) { // the reader of beam files takes it
+    top.table("beam");
+    top.tables("quantity");
+    top.refuse_unknown();
+    return make_beam_body(log, root, c.known, c.source);
+  }
   read_general_case(top, c);
   if (!log.faults.empty())
     return nullptr;
@@ -122,7 +128,7 @@ LoadedCase load_case(const std::string &path) {
   c.name = case_name(path);
   read_case_head(top, c);
   LoadedCase loaded;
-  loaded.body = make_body(top, c, log);
+  loaded.body = make_body(table, top, c, log);
   log.tidy();
   if (!log.faults.empty())
     throw CaseError(log.faults);

@@ -1,0 +1,52 @@
+// A solved beam as people read it: tables, charts and the words between them.
+#pragma once
+#include "solver/beam/frame.hpp"
+#include "solver/beam/solid.hpp"
+#include <functional>
+#include <string>
+#include <vector>
+
+namespace raybend {
+
+/// Axial stress at one point of the outline, MPa.
+struct BeamStress {
+  double s = 0;
+  double y = 0, z = 0;          ///< mm from the elastic centroid
+  double solid = 0, before = 0; ///< of the last level and of the one before it
+  double navier = 0;            ///< from the section forces of the last level
+  bool clear = false;           ///< a depth or more away from loads, supports and ends
+};
+
+struct BeamReport {
+  Beam beam;
+  std::string path, text; ///< of the beam file
+  std::vector<std::string> warnings;
+  std::vector<SolidResult> levels; ///< from the coarsest
+  FrameResult euler, timoshenko;   ///< hold the last level's stations
+  std::vector<BeamStress> stresses;
+  std::vector<std::pair<std::string, std::string>> versions;
+  double seconds = 0;
+
+  const SolidResult &last() const { return levels.back(); }
+  /// Change of a displacement from the last level but one to the last, mm; NaN with one level only.
+  double band(double s, int component) const;
+};
+
+/// Markdown for the file and the terminal.
+std::string beam_summary(const BeamReport &report, const std::vector<std::string> &files);
+
+/// One line for each station: displacements (3D and both theories) and section forces (integrals, statics,
+/// Timoshenko).
+std::string beam_csv(const BeamReport &report);
+
+/// Everything as one JSON document; not a number is null.
+std::string beam_json(const BeamReport &report);
+
+/// Draws section forces and deflections as PNG and SVG; returns the files' names. Needs a Display.
+std::vector<std::string> write_beam_charts(const BeamReport &report, const std::string &folder);
+
+/// Writes all of it but the VTU; returns the summary.
+std::string write_beam_report(const BeamReport &report, const std::string &folder, bool pictures,
+                              std::vector<std::string> files);
+
+} // namespace raybend

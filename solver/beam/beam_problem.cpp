@@ -1,0 +1,336 @@
+#include "solver/beam/beam_problem.hpp"
+#include "geometry/beam_section.hpp"
+#include "meshing/beam_mesh.hpp"
+#include "solver/materials/invariant_material.hpp"
+#include <algorithm>
+#include <stdexcept>
+
+namespace raybend {
+
+namespace {
+
+constexpr double nowhere = 1e30; // ties are anchored in space: the carrier's motion vanishes there
+
+double largest_depth(const Beam &beam) {
+  return std::max({beam.section.start.depth, beam.section.end.depth});
+}
+
+/// Coordinates of a real point in the section at arc length s.
+std::array<double, 2> in_section(const Beam &beam, const double s, const Vec3 &x) {
+  const AxisFrame a = axis_frame(beam, s);
+  return {dot(x - a.place, a.across), dot(x - a.place, a.up)};
+}
+
+bool boxy(const Beam &beam) {
+  return beam.section.shape == SectionShape::rectangle;
+}
+
+bool rounded(const Beam &beam) {
+  return !boxy(beam) && beam.section.shape != SectionShape::layered &&
+         beam.section.shape != SectionShape::z_section;
+}
+
+/// Traction on an end face whose resultant on the beam is `force` at the elastic centroid and `moment`.
+/// on the mesh of this level: round outlines lose some area to their arcs.
+std::function<Vec3(const Vec3 &)> end_traction(const Beam &beam, const double s, const unsigned level,
+                                               const Vec3 &force, const Vec3 &moment) {
+  const SectionStiffness k = section_stiffness(beam, s);
+  const SectionSize d = section_size(beam, s);
+  const AxisFrame a = axis_frame(beam, s);
+  double n = dot(force, a.along), vy = dot(force, a.across), vz = dot(force, a.up);
+  double t = dot(moment, a.along), my = dot(moment, a.across), mz = dot(moment, a.up);
+  const bool box = boxy(beam);
+  if (rounded(beam)) {
+    const SectionSums sums = meshed_section(beam, s, level);
+    const double e = beam.material.e, area = k.area / sums.area;
+    n *= area;
+    vy *= area;
+    vz *= area;
+    my *= k.eiy / (e * sums.iy);
+    mz *= k.eiz / (e * sums.iz);
+    t *= (k.eiy + k.eiz) / (e * (sums.iy + sums.iz));
+  }
+  const double polar = (k.eiy + k.eiz);
+  return [=](const Vec3 &x) {
+    const auto [y, z] = in_section(beam, s, x);
+    const double axial = navier_stress(beam, s, y, z, n, my, mz);
+    const double py = box ? 1.5 * (1 - 4 * y * y / (d.width * d.width)) : 1;
+    const double pz = box ? 1.5 * (1 - 4 * z * z / (d.depth * d.depth)) : 1;
+    const double twist = t * modulus_at(beam, s, z) / polar;
+    const double share = modulus_at(beam, s, z) / k.ea;
+    return axial * a.along + (vy * share * py - twist * z) * a.across + (vz * share * pz + twist * y) * a.up;
+  };
+}
+
+class Builder {
+public:
+  Builder(const Beam &beam, const unsigned level, const std::vector<bool> &touching, const double force_scale)
+      : beam_(beam), level_(level), touching_(touching), force_scale_(force_scale),
+        slice_(slice_length(beam)) {}
+
+  BeamProblem build(const std::vector<double> &stations) {
+    for (const Hold &h : holds_of(beam_))
+      if (touching_[h.support])
+        holds_.push_back(h);
+    for (const Hold &g : gauges_for(beam_, holds_))
+      holds_.push_back(g);
+    find_ends();
+    make_planes(stations);
+    Problem &p = out_.problem;
+    p.mesh = beam_mesh(beam_.section, out_.planes);
+    const Beam beam = beam_;
+    p.position = [beam](const Vec3 &l) {
+      const AxisFrame a = axis_frame(beam, l[0]);
+      const auto [y, z] = section_point(beam, l[0], l[1], l[2]);
+      return a.place + y * a.across + z * a.up;
+    };
+    p.materials = {std::make_shared<NeoHooke>(beam.material.e, beam.material.nu)};
+    p.material_at = [](const Vec3 &, unsigned) { return 0u; };
+    if (beam.section.shape == SectionShape::layered) {
+      p.materials.push_back(std::make_shared<NeoHooke>(beam.top_material.e, beam.top_material.nu));
+      p.material_at = [](const Vec3 &, const unsigned tag) { return tag - 1; };
+    }
+    add_fixed();
+    add_ties();
+    add_loads();
+    add_foundations();
+    add_carrier();
+    return std::move(out_);
+  }
+
+private:
+  bool at_start(const double s) const { return s < 1e-9 * beam_.length; }
+  bool at_end(const double s) const { return s > beam_.length * (1 - 1e-9); }
+  static bool is_clamp(const BeamSupport &s) {
+    return s.kind == HoldKind::clamped || s.kind == HoldKind::soft_clamped;
+  }
+  const BeamSupport *support(const Hold &h) const {
+    return h.support < 0 ? nullptr : &beam_.supports[h.support];
+  }
+
+  void find_ends() {
+    for (const Hold &h : holds_)
+      if (const BeamSupport *s = support(h); s && !is_clamp(*s)) {
+        overhang_start_ |= at_start(s->at);
+        overhang_end_ |= at_end(s->at);
+      }
+    for (const BeamSupport &s : beam_.supports) {
+      clamp_start_ |= is_clamp(s) && at_start(s.at);
+      clamp_end_ |= is_clamp(s) && at_end(s.at);
+    }
+    overhang_start_ &= !clamp_start_;
+    overhang_end_ &= !clamp_end_;
+    low_ = overhang_start_ ? -slice_ / 2 : 0;
+    high_ = beam_.length + (overhang_end_ ? slice_ / 2 : 0);
+  }
+
+  /// The slice that stands for a point of the axis.
+  std::array<double, 2> slice(const double s) const {
+    if (at_start(s) && !overhang_start_)
+      return {0, slice_};
+    if (at_end(s) && !overhang_end_)
+      return {beam_.length - slice_, beam_.length};
+    return {s - slice_ / 2, s + slice_ / 2};
+  }
+
+  bool on_face(const BeamLoad &load) const {
+    if (load.kind == LoadKindOfBeam::moment)
+      return true;
+    return load.kind == LoadKindOfBeam::force &&
+           ((at_start(load.from) && !overhang_start_) || (at_end(load.from) && !overhang_end_));
+  }
+
+  void make_planes(const std::vector<double> &stations) {
+    std::vector<double> must = {low_, high_};
+    const auto both = [&must](const std::array<double, 2> &range) {
+      must.insert(must.end(), {range[0], range[1]});
+    };
+    for (const Hold &h : holds_)
+      if (const BeamSupport *s = support(h); !s || s->kind != HoldKind::clamped)
+        both(slice(h.at));
+    for (const BeamLoad &load : beam_.loads)
+      if (load.kind == LoadKindOfBeam::distributed)
+        both({load.from, load.to});
+      else if (!on_face(load))
+        both(slice(load.from));
+    for (const BeamFoundation &f : beam_.foundations)
+      both({f.from, f.to});
+    must.insert(must.end(), stations.begin(), stations.end());
+    for (double &s : must)
+      s = std::clamp(s, low_, high_);
+    std::sort(must.begin(), must.end());
+    const double cell = std::max(block_size(beam_.section), beam_.length / 48);
+    std::vector<double> &planes = out_.planes;
+    planes = {must.front()};
+    for (const double s : must) {
+      const double from = planes.back(), gap = s - from;
+      if (gap < 0.1 * slice_) { // no slivers: the later plane gives way, unless it is the end
+        if (s >= high_ && planes.size() > 1)
+          planes.back() = s;
+        continue;
+      }
+      const int parts = std::max(1, int(std::ceil(gap / cell - 0.25)));
+      for (int i = 1; i <= parts; ++i)
+        planes.push_back(from + gap * i / parts);
+    }
+  }
+
+  void add_fixed() {
+    for (const BeamSupport &s : beam_.supports) {
+      if (!is_clamp(s) || (!at_start(s.at) && !at_end(s.at)))
+        continue;
+      const bool start = at_start(s.at), full = s.kind == HoldKind::clamped;
+      if (!full && !start && beam_.radius != 0)
+        continue; // the far end of an arc: ties
+      out_.problem.fixed.push_back({start ? beam_start_id : beam_end_id, {true, full, full}, {}});
+      (start ? out_.start_fixed : out_.end_fixed) = true;
+    }
+  }
+
+  /// Motions that the prescribed face holds already.
+  bool prescribed(const Hold &h) const {
+    const BeamSupport *s = support(h);
+    if (!s || !is_clamp(*s))
+      return false;
+    const bool start = at_start(s->at), end = at_end(s->at);
+    if ((!start && !end) || (s->kind == HoldKind::soft_clamped && !start && beam_.radius != 0))
+      return false;
+    return s->kind == HoldKind::clamped || h.motion == 0 || h.motion == 4 || h.motion == 5;
+  }
+
+  void add_ties() {
+    // Rigid: a hundred times the stiffness of a cube of the section's size; a held rotation twenty times that
+    // again, for it acts by the section's small first moment. Stiffer ones cost iterations.
+    const SectionStiffness k = section_stiffness(beam_, 0);
+    const double rigid = 100 * k.ea / std::sqrt(k.area);
+    for (const Hold &h : holds_) {
+      if (prescribed(h))
+        continue;
+      const auto [a, b] = slice(h.at);
+      const AxisFrame frame = axis_frame(beam_, h.at);
+      Tie tie;
+      const auto within = [a = a, b = b](const Vec3 &l) { return l[0] > a && l[0] < b; };
+      // 1 + side coordinate / reach, times E: the difference of two such means is a first moment, and the
+      // tie's force is spread like a bending stress.
+      const Beam beam = beam_;
+      const auto slope = [within, beam](const int axis, const double side) -> Region {
+        const double reach = axis == 1 ? beam.section.start.width : largest_depth(beam);
+        return [=](const Vec3 &l, unsigned) {
+          if (!within(l))
+            return 0.0;
+          const auto place = section_point(beam, l[0], l[1], l[2]);
+          return (1 + side * place[axis - 1] / reach) * modulus_at(beam, l[0], place[1]) / beam.material.e;
+        };
+      };
+      if (h.motion < 3) {
+        tie.region = [within](const Vec3 &l, unsigned) { return within(l) ? 1.0 : 0.0; };
+        tie.direction = {};
+        tie.direction[h.motion] = 1;
+      } else {
+        // About y: displacement along the axis, above less below; about z: the same, right (y < 0) less left;
+        // about x: displacement up, left less right, or across, below less above: whichever has the longer
+        // arm.
+        const SectionSize d = section_size(beam_, h.at);
+        const bool wide = d.width > d.depth;
+        const int axis = h.motion == 5 || (h.motion == 3 && wide) ? 1 : 2;
+        const double side = h.motion == 4 || (h.motion == 3 && wide) ? 1 : -1;
+        tie.region = slope(axis, side);
+        tie.other = slope(axis, -side);
+        tie.direction = h.motion != 3 ? frame.along : wide ? frame.up : frame.across;
+      }
+      tie.anchor = {nowhere, nowhere, nowhere};
+      tie.stiffness = h.stiffness > 0 ? h.stiffness : h.motion < 3 || h.support < 0 ? rigid : 20 * rigid;
+      tie.force = 1e3 * force_scale_;
+      tie.constant = -tie.force;
+      out_.problem.ties.push_back(tie);
+      out_.ties.push_back({h, a, b});
+    }
+  }
+
+  void add_loads() {
+    Vec3 force[2] = {}, moment[2] = {};
+    bool loaded[2] = {false, false};
+    for (unsigned i = 0; i < beam_.loads.size(); ++i) {
+      const BeamLoad &load = beam_.loads[i];
+      if (on_face(load)) {
+        const int end = at_end(load.from) ? 1 : 0;
+        loaded[end] = true;
+        Vec3 &sum = (load.kind == LoadKindOfBeam::moment ? moment : force)[end];
+        sum = sum + load.vector;
+        continue;
+      }
+      auto [a, b] = load.kind == LoadKindOfBeam::distributed ? std::array<double, 2>{load.from, load.to}
+                                                             : slice(load.from);
+      const Beam beam = beam_;
+      const double low = a, high = b;
+      // Divided by the area, so that a tapered beam carries the same load on each millimetre.
+      out_.problem.region_forces.push_back(
+          {[beam, low, high](const Vec3 &l, unsigned) {
+             return l[0] > low && l[0] < high ? 1 / section_area(beam, l[0]) : 0.0;
+           },
+           (load.kind == LoadKindOfBeam::distributed ? b - a : 1.0) * load.vector});
+      out_.force_stretches.push_back({a, b, double(i)});
+    }
+    for (const int end : {0, 1})
+      if (loaded[end])
+        out_.problem.tractions.push_back(
+            {end == 0 ? beam_start_id : beam_end_id,
+             end_traction(beam_, end == 0 ? 0 : beam_.length, level_, force[end], moment[end])});
+  }
+
+  void add_foundations() {
+    const bool flat =
+        beam_.section.shape == SectionShape::rectangle || beam_.section.shape == SectionShape::layered;
+    const SectionSize d = beam_.section.start;
+    const double a = d.width / 2, c = d.depth / 2, t = beam_.section.thickness;
+    // Half the perimeter of the ellipse after Ramanujan (1914, from memory); of a z_section: half its
+    // outline.
+    const double breadth = flat ? d.width
+                           : beam_.section.shape == SectionShape::z_section
+                               ? d.depth + 2 * d.width - 2 * t
+                               : pi_ / 2 * (3 * (a + c) - std::sqrt((3 * a + c) * (a + 3 * c)));
+    for (const BeamFoundation &f : beam_.foundations)
+      for (unsigned k = 0; k + 1 < out_.planes.size(); ++k) {
+        const double middle = (out_.planes[k] + out_.planes[k + 1]) / 2;
+        if (middle > f.from && middle < f.to)
+          out_.problem.springs.push_back({beam_side_id + 2 * k, {0, 0, 1}, f.modulus / breadth, 0, false});
+      }
+  }
+
+  /// The level matrices need a body that is held in space even without its ties: weak springs to a weightless
+  /// body that follows every rigid motion. They resist only the change of shape of one strip, a
+  /// ten-thousandth as much as the beam itself.
+  void add_carrier() {
+    const SectionStiffness k = section_stiffness(beam_, 0);
+    const double weak = 1e-4 * k.ea / k.area / largest_depth(beam_);
+    out_.problem.springs.push_back(
+        {beam_side_id + 1, {1, 0, 0}, weak, weak, true}); // the first strip, not its lower face
+    const double size = beam_.length;
+    for (int m = 0; m < 6; ++m)
+      out_.problem.carrier.modes.push_back([m, size](const Vec3 &x) -> Vec3 {
+        if (x[0] == nowhere)
+          return {};
+        Vec3 e{};
+        e[m % 3] = 1;
+        return m < 3 ? e : (1 / size) * cross(e, x);
+      });
+  }
+
+  static constexpr double pi_ = 3.14159265358979323846;
+  const Beam &beam_;
+  unsigned level_;
+  const std::vector<bool> &touching_;
+  double force_scale_, slice_, low_ = 0, high_ = 0;
+  bool overhang_start_ = false, overhang_end_ = false, clamp_start_ = false, clamp_end_ = false;
+  std::vector<Hold> holds_;
+  BeamProblem out_;
+};
+
+} // namespace
+
+BeamProblem beam_problem(const Beam &beam, const unsigned level, const std::vector<bool> &touching,
+                         const double force_scale, const std::vector<double> &stations) {
+  return Builder(beam, level, touching, force_scale).build(stations);
+}
+
+} // namespace raybend

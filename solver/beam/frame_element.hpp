@@ -1,0 +1,35 @@
+// One straight element of the frame. Used by the frame alone.
+#pragma once
+#include "solver/beam/frame.hpp"
+
+namespace raybend {
+
+using Matrix6 = std::array<std::array<double, 6>, 6>;
+using Matrix12 = std::array<std::array<double, 12>, 12>;
+using Vector12 =
+    std::array<double, 12>; ///< displacement and rotation (force and moment) at start, then at end
+
+/// Throws std::logic_error if singular.
+Matrix6 inverse(Matrix6 a);
+
+struct FrameElement {
+  double s0, s1, length;
+  std::array<Vec3, 3> axes; ///< tangent, y, z in the fixed frame
+  Matrix12 local;           ///< stiffness in the element's axes
+  Matrix12 fixed;           ///< in the fixed frame
+
+  FrameElement(const Beam &beam, BeamTheory theory, double s0, double s1);
+
+  /// Nodal forces in the fixed frame of a uniform load q (N/mm, fixed frame).
+  Vector12 uniform_load(const Vec3 &q) const;
+
+  /// Adds a Winkler foundation along the element's z, k in N/mm2.
+  void add_foundation(double k);
+
+  Vector12 to_local(const Vector12 &fixed_vector) const;
+
+private:
+  void rotate();
+};
+
+} // namespace raybend

@@ -1,0 +1,37 @@
+#!/bin/bash
+# The command `raybend beam`: exit status, files, nothing written for a wrong file. usage: beam_command.sh RAYBEND SOURCE
+set -u
+raybend=$1 source=$2
+folder=$(mktemp -d)
+trap 'rm -rf "$folder"' EXIT
+cd "$folder" || exit 1
+fail() { echo "FAILED: $1"; exit 1; }
+
+"$raybend" beam "$source/cases/beam-example.toml" --out out --levels 1 --no-pictures --vtu --quiet > text || fail "exit status of a good beam"
+for file in summary.md summary.json beam.csv beam.txt beam.vtu; do
+  [ -s "out/$file" ] || fail "$file is missing"
+done
+[ -e out/deflection.png ] && fail "a picture in spite of --no-pictures"
+cmp -s text out/summary.md || fail "the terminal's text is not the file's"
+grep -q '^x_mm,' out/beam.csv || fail "head of beam.csv"
+
+"$raybend" beam "$source/cases/beam-example.toml" --out drawn --levels 1 --quiet > /dev/null || fail "exit status with pictures"
+for file in section-forces.png section-forces.svg deflection.png deflection.svg; do
+  [ -s "drawn/$file" ] || fail "$file is missing"
+done
+
+"$raybend" beam "$source/tests/bad_beams/nu_of_half.toml" --out bad > /dev/null 2> message
+[ $? = 2 ] || fail "exit status of a wrong beam"
+grep -q 'nu_of_half.toml:13: beam.material.nu: out of range' message || fail "message of a wrong beam"
+[ -e bad ] && fail "a wrong beam left a folder"
+"$raybend" beam > /dev/null 2>&1; [ $? = 2 ] || fail "no file named"
+"$raybend" beam "$source/cases/beam-example.toml" --levels 9 > /dev/null 2>&1; [ $? = 2 ] || fail "levels 9"
+"$raybend" beam "$source/cases/standing.toml" > /dev/null 2>&1; [ $? = 2 ] || fail "a forefoot case taken for a beam"
+"$raybend" check "$source/cases/beam-example.toml" > /dev/null 2>&1; [ $? = 2 ] || fail "a beam taken for a forefoot case"
+"$raybend" beam --keys | grep -q 'beam.section' || fail "--keys"
+"$raybend" explain beam.length_mm | grep -q 'Length along the axis' || fail "explain beam.length_mm"
+mkdir other && touch other/mine
+"$raybend" beam "$source/cases/beam-example.toml" --out other > /dev/null 2>&1; [ $? = 2 ] || fail "someone else's folder"
+[ -e other/mine ] || fail "someone else's file is gone"
+ls -a | grep -q partial && fail "an unfinished folder is left"
+exit 0

@@ -1,0 +1,368 @@
+// Beam theory against closed forms, the laboratory's beams in 3D against both, and the textbook cases of
+// beams. Labels: frame, beam-file fast; beam-cases slow (90 s).
+#include "cases/beam_body.hpp"
+#include "cases/beam_command.hpp"
+#include "cases/case_error.hpp"
+#include "cases/catalogue.hpp"
+#include "cases/explain.hpp"
+#include "cases/source_file.hpp"
+#include "cases/toml_text.hpp"
+#include "geometry/beam_section.hpp"
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <filesystem>
+#include <fstream>
+
+#ifndef RAYBEND_SOURCE_DIR
+#define RAYBEND_SOURCE_DIR "."
+#endif
+
+namespace fs = std::filesystem;
+using namespace raybend;
+using Catch::Matchers::Contains;
+
+namespace {
+
+// L = 100, b = h = 10, E = 10000, nu = 0.3, P = 10: I = 833.333, kappa = 0.849673 (Cowper 1966, from memory).
+Beam base_beam() {
+  Beam b;
+  b.length = 100;
+  b.section.start = b.section.end = {10, 10, 0, 0};
+  b.material = {10000, 0.3};
+  b.supports = {{HoldKind::soft_clamped, 0, 2, 1, 0}};
+  b.loads = {{LoadKindOfBeam::force, 100, 100, {0, 0, 10}}};
+  return b;
+}
+
+double tip(const Beam &b, const BeamTheory theory, const int axis = 2) {
+  return solve_frame(b, theory).at(b.length).u[axis];
+}
+
+/// Files of a folder, sorted.
+std::vector<fs::path> files_in(const std::string &folder) {
+  std::vector<fs::path> files;
+  for (const auto &entry : fs::directory_iterator(fs::path(RAYBEND_SOURCE_DIR) / folder))
+    if (entry.path().extension() == ".toml")
+      files.push_back(entry.path());
+  std::sort(files.begin(), files.end());
+  return files;
+}
+
+std::string refusal(const std::string &path) {
+  try {
+    read_beam(path);
+  } catch (const CaseError &error) {
+    return error.what();
+  }
+  return "";
+}
+
+} // namespace
+
+TEST_CASE("beam theory: cantilevers", "[frame]") {
+  // 1e-6: closed forms to seven digits (calc; formulae from memory: Timoshenko, Strength of Materials).
+  Beam b = base_beam();
+  CHECK(tip(b, BeamTheory::euler) ==
+        Approx(0.4).epsilon(1e-7)); // P L^3/3EI, exact but for rounding in 96 elements
+  CHECK(tip(b, BeamTheory::timoshenko) == Approx(0.4030600).epsilon(1e-6));
+  SECTION("A13: depth taper 10 to 5") {
+    // 12P/(E b s^3)[ln(h1/h0) + 2h0/h1 - h0^2/2h1^2 - 3/2]
+    b.section.end.depth = 5;
+    CHECK(tip(b, BeamTheory::euler) == Approx(0.654213).epsilon(2e-6));
+  }
+  SECTION("A14: cone 12 to 8") { // 64 P L^3/(3 pi E d1^3 d0)
+    b.section.shape = SectionShape::circle;
+    b.section.start = {12, 12, 0, 0};
+    b.section.end = {8, 8, 0, 0};
+    CHECK(tip(b, BeamTheory::euler) == Approx(0.491219).epsilon(2e-6));
+  }
+  SECTION("A15: circular tube") { // 0.408090 + 0.007336
+    b.section.shape = SectionShape::tube;
+    b.section.start = b.section.end = {12, 12, 8, 8};
+    CHECK(tip(b, BeamTheory::timoshenko) == Approx(0.408090 + 0.007336).epsilon(3e-6));
+  }
+  SECTION("A16: elliptic tube about both axes") { // without shear 0.315784, 0.192216
+    b.section.shape = SectionShape::elliptic_tube;
+    b.section.start = b.section.end = {16, 12, 12, 8};
+    CHECK(tip(b, BeamTheory::euler) == Approx(0.315784).epsilon(3e-6));
+    b.loads[0].vector = {0, 10, 0};
+    CHECK(tip(b, BeamTheory::euler, 1) == Approx(0.192216).epsilon(3e-6));
+  }
+  SECTION("A17: two layers") { // EI = 5.50095e6, ybar = 3.71429, P L^3/3EI = 0.605956
+    b.section.shape = SectionShape::layered;
+    b.section.start = b.section.end = {10, 12, 0, 0};
+    b.section.bottom_depth = 4;
+    b.top_material = {2000, 0.3};
+    const SectionStiffness k = section_stiffness(b, 0);
+    CHECK(k.eiy == Approx(5.50095e6).epsilon(2e-6));
+    CHECK(k.centroid == Approx(3.71429).epsilon(2e-6));
+    CHECK(tip(b, BeamTheory::euler) == Approx(0.605956).epsilon(2e-6));
+  }
+  SECTION("A19: Z section") { // w = 0.729122, v = -1.06701, Iy = 62976, Iz = 15744, Iyz = 23040
+    b.length = 400;
+    b.section.shape = SectionShape::z_section;
+    b.section.start = b.section.end = {20, 40, 0, 0};
+    b.section.thickness = 4;
+    b.loads[0].from = b.loads[0].to = 400;
+    const SectionStiffness k = section_stiffness(b, 0);
+    CHECK(k.eiy / 1e4 == Approx(62976).epsilon(1e-12));
+    CHECK(k.eiz / 1e4 == Approx(15744).epsilon(1e-12));
+    CHECK(std::abs(k.eiyz) / 1e4 == Approx(23040).epsilon(1e-12));
+    CHECK(tip(b, BeamTheory::euler) == Approx(0.729122).epsilon(2e-6));
+    CHECK(std::abs(tip(b, BeamTheory::euler, 1)) == Approx(1.06701).epsilon(5e-6));
+  }
+  SECTION("torque") { // T L/(G J), square: J = 0.140577 b^4 (Saint-Venant; Roark, from memory)
+    b.loads = {{LoadKindOfBeam::moment, 100, 100, {1000, 0, 0}}};
+    CHECK(solve_frame(b, BeamTheory::timoshenko).at(100).rotation[0] ==
+          Approx(1000 * 100 / (3846.154 * 0.140577 * 1e4)).epsilon(1e-4));
+  }
+  SECTION("quarter ring, force at its end in its plane") {
+    // Castigliano, bending alone: R = 100, u_z = P R^3 pi/(4 E I) for a force along z at the end of an arc
+    // that leaves along x and ends along z: M = P (R - x), int (R - R sin)^2 ... = R^3 (3 pi/4 - 2) (calc).
+    b.length = 50 * 3.14159265358979;
+    b.radius = 100;
+    b.loads[0].from = b.loads[0].to = b.length;
+    b.section.start = b.section.end = {2, 2, 0, 0}; // slender: axial and shear parts below 1e-3
+    const double ei = 1e4 * 16.0 / 12;
+    CHECK(tip(b, BeamTheory::euler) == Approx(10 * 1e6 * (3 * 3.14159265 / 4 - 2) / ei).epsilon(1e-3));
+  }
+}
+
+TEST_CASE("beam theory: indeterminate beams, foundations, lifting off", "[frame]") {
+  Beam b = base_beam();
+  b.loads = {{LoadKindOfBeam::force, 50, 50, {0, 0, -10}}};
+  SECTION("A8: clamped at both ends") { // P L^3/192EI = 0.006250, P L/8 = 125
+    b.supports.push_back({HoldKind::soft_clamped, 100, 2, 1, 0});
+    const FrameResult r = solve_frame(b, BeamTheory::euler);
+    CHECK(r.at(50).u[2] == Approx(-0.006250).epsilon(1e-6));
+    CHECK(std::abs(r.moment[0][1]) == Approx(125).epsilon(1e-6));
+  }
+  SECTION("A10: propped") { // 7PL^3/768EI = 0.0109375, R = 5P/16, M = 3PL/16
+    b.supports.push_back({HoldKind::roller, 100, 2, 1, 0});
+    const FrameResult r = solve_frame(b, BeamTheory::euler);
+    CHECK(r.at(50).u[2] == Approx(-0.0109375).epsilon(1e-6));
+    CHECK(r.force[1][2] == Approx(3.125).epsilon(1e-6));
+    CHECK(std::abs(r.moment[0][1]) == Approx(187.5).epsilon(1e-6));
+  }
+  SECTION("a spring instead of the prop") { // R = k u; k = 3EI/L^3: half of the free deflection 5PL^3/48EI
+    const double k = 3 * 1e4 * 833.3333333 / 1e6;
+    b.supports.push_back({HoldKind::spring, 100, 2, 1, k});
+    const FrameResult r = solve_frame(b, BeamTheory::euler);
+    CHECK(r.at(100).u[2] == Approx(-0.5 * 5 * 10 * 1e6 / (48 * 1e4 * 833.3333333)).epsilon(1e-6));
+    CHECK(r.force[1][2] == Approx(-k * r.at(100).u[2]).epsilon(1e-9));
+  }
+  SECTION("B1: long beam on a foundation") { // w0 = 0.0658037, M0 = 189.959 (Hetenyi, from memory)
+    b.length = 1400;
+    b.supports.clear();
+    b.foundations = {{0, 1400, 1}};
+    b.loads[0].from = b.loads[0].to = 700;
+    const FrameResult r = solve_frame(b, BeamTheory::euler);
+    CHECK(r.at(700).u[2] == Approx(-0.0658037).epsilon(1e-5));
+    CHECK(std::abs(r.at(700).moment[1]) ==
+          Approx(189.959).epsilon(1e-3)); // cubic elements: second order in the moment
+  }
+  SECTION("three supports that only push: the first lets go") {
+    for (const double at : {0.0, 50.0, 100.0})
+      b.supports.push_back({HoldKind::unilateral, at, 2, 1, 0});
+    b.supports.erase(b.supports.begin());
+    b.loads[0].from = b.loads[0].to = 75;
+    const FrameResult r = solve_frame(b, BeamTheory::euler);
+    CHECK_FALSE(r.touching[0]);
+    CHECK(r.touching[1]);
+    CHECK(r.force[1][2] == Approx(5).epsilon(1e-7));
+    CHECK(r.at(0).u[2] > 0);
+  }
+  SECTION("lifted off altogether") {
+    b.supports = {{HoldKind::unilateral, 0, 2, 1, 0}, {HoldKind::unilateral, 100, 2, 1, 0}};
+    b.loads[0].vector = {0, 0, 10};
+    CHECK_THROWS_WITH(solve_frame(b, BeamTheory::euler), Contains("lifts off"));
+  }
+}
+
+TEST_CASE("every wrong beam file is refused with file, line and key", "[beam-file]") {
+  const auto files = files_in("tests/bad_beams");
+  REQUIRE(files.size() >= 30);
+  for (const fs::path &file : files) {
+    std::ifstream text(file);
+    std::string first, second;
+    std::getline(text, first);
+    std::getline(text, second);
+    REQUIRE(first.substr(0, 10) == "# expect: ");
+    REQUIRE(second.substr(0, 15) == "# expect-line: ");
+    INFO(file.filename().string());
+    const std::string message = refusal(file.string());
+    CHECK_THAT(message, Contains(first.substr(10)));
+    CHECK_THAT(message, Contains(file.string() + ":" + second.substr(15) + ": "));
+    CHECK(std::count(message.begin(), message.end(), '\n') == 0); // nothing else was wrong with it
+  }
+}
+
+TEST_CASE("keys of a beam file", "[beam-file]") {
+  CHECK(find_catalogue_row("beam.section.depth_mm") != nullptr);
+  std::string nearest;
+  CHECK_THAT(explain_one("beam.support[2].at_mm", nearest), Contains("Place along the axis"));
+  CHECK_THAT(explain_beam_keys(), Contains("[[beam.load]]"));
+  // The two kinds of file share no key.
+  for (const std::string &name : names_in(""))
+    CHECK(name != "beam");
+  CHECK_THAT(explain_all(), !Contains("[beam"));
+}
+
+TEST_CASE("where theory does not hold", "[beam-file]") {
+  Beam b = base_beam();
+  CHECK(theory_warnings(b, 0).empty());
+  CHECK(theory_warnings(b, 6).size() == 1); // large rotation, small strain
+  b.length = 50;
+  REQUIRE(theory_warnings(b, 0).size() == 1);
+  CHECK_THAT(theory_warnings(b, 0)[0], Contains("short"));
+  b = base_beam();
+  b.section.start.depth = b.section.end.depth = 1.5;
+  REQUIRE(theory_warnings(b, 0).size() == 1);
+  CHECK_THAT(theory_warnings(b, 0)[0], Contains("plate"));
+  b = base_beam();
+  b.section.end.depth = 50; // half angle 11 deg
+  b.section.end.width = 10;
+  CHECK_THAT(theory_warnings(b, 0).back(), Contains("taper"));
+  b = base_beam();
+  b.material.nu = 0.48;
+  CHECK(theory_warnings(b, 0).size() == 1);
+  b = base_beam();
+  b.radius = 40;
+  CHECK(theory_warnings(b, 0).size() == 1);
+}
+
+TEST_CASE("a beam in 3D balances its loads at every section", "[beam-file]") {
+  // G4: section forces from the cells against statics of loads and reactions, 1e-6 of the largest (solver:
+  // 1e-9).
+  Beam b = base_beam();
+  b.section.shape = SectionShape::elliptic_tube;
+  b.section.start = {16, 12, 12, 8};
+  b.section.end = {12, 10, 8, 6};
+  b.supports.push_back({HoldKind::roller, 60, 2, 1, 0});
+  b.loads = {{LoadKindOfBeam::force, 100, 100, {3, 4, 10}},
+             {LoadKindOfBeam::distributed, 20, 80, {0, 0.1, -0.2}}};
+  BeamSolid solid(b);
+  const SolidResult &r = solid.solve(0);
+  double force = 0, moment = 0, most = 0;
+  for (const SolidStation &s : r.stations) {
+    force = std::max(force, norm(s.force - s.statics_force));
+    moment = std::max(moment, norm(s.moment - s.statics_moment));
+    most = std::max(most, norm(s.statics_moment));
+  }
+  CHECK(force < 1e-6 * norm(b.loads[0].vector));
+  CHECK(moment < 1e-6 * most);
+  // Reactions and loads balance: force 3, 4 + 60 * 0.1, 10 - 60 * 0.2.
+  Vec3 sum = load_sum(b).force;
+  for (const Vec3 &f : r.force)
+    sum = sum + f;
+  CHECK(norm(sum) < 1e-6 * norm(b.loads[0].vector));
+}
+
+TEST_CASE("curved, twisted and sprung beams in 3D follow theory", "[beam-file]") {
+  Beam b = base_beam();
+  SECTION("quarter ring in its plane") {
+    // Against the frame, itself checked against Castigliano above. r/h = 10: curvature's own effect on
+    // stiffness is of the order (h/r)^2/12, 0.1 %.
+    b.length = 30 * 3.14159265358979;
+    b.radius = 60;
+    b.section.start = b.section.end = {6, 6, 0, 0};
+    b.loads[0].from = b.loads[0].to = b.length;
+    BeamSolid solid(b);
+    const Vec3 u = solid.solve(1).displacement(b.length),
+               theory = solve_frame(b, BeamTheory::timoshenko).at(b.length).u;
+    CHECK(u[2] == Approx(theory[2]).epsilon(0.003));
+    CHECK(u[0] == Approx(theory[0]).epsilon(0.003));
+  }
+  SECTION("twist of an elliptic bar") {
+    // C3: T L (a^2 + b^2)/(pi a^3 b^3 G), a = 10, b = 5: 0.00827606 rad per 1000 N mm and 100 mm (Timoshenko
+    // & Goodier, from memory; calc). Between sections away from clamp and load, where the section warps
+    // freely: 1 % for one ring of cells.
+    b.section.shape = SectionShape::ellipse;
+    b.section.start = b.section.end = {20, 10, 0, 0};
+    b.loads = {{LoadKindOfBeam::moment, 100, 100, {1000, 0, 0}}};
+    BeamSolid solid(b, {30, 80});
+    const SolidResult &r = solid.solve(1);
+    CHECK(r.at(80).rotation[0] - r.at(30).rotation[0] == Approx(0.5 * 0.00827606).epsilon(0.01));
+    CHECK(r.at(50).moment[0] == Approx(1000).epsilon(1e-6));
+  }
+  SECTION("a spring as a prop") { // R = k u at the support, to the solver's tolerance; theory within 0.5 %
+    b.loads[0] = {LoadKindOfBeam::force, 50, 50, {0, 0, -10}};
+    b.supports.push_back({HoldKind::spring, 100, 2, 1, 25});
+    BeamSolid solid(b);
+    const SolidResult &r = solid.solve(1);
+    CHECK(r.force[1][2] ==
+          Approx(-25 * r.displacement(100)[2]).epsilon(1e-4)); // mean of a slice against its middle
+    CHECK(r.force[1][2] == Approx(solve_frame(b, BeamTheory::timoshenko).force[1][2]).epsilon(0.005));
+  }
+  SECTION("nearly incompressible") { // nu = 0.49: Timoshenko within 1 %
+    b.material.nu = 0.49;
+    BeamSolid solid(b);
+    CHECK(solid.solve(1).displacement(100)[2] == Approx(tip(b, BeamTheory::timoshenko)).epsilon(0.01));
+  }
+}
+
+TEST_CASE("a strip under a large tip load follows the elastica", "[beam-file]") {
+  // F1, parameter 2: w/L = 0.49346, u/L = 0.16064 (Mattiasson 1981; calc by quadrature). L = 100, b = 10, h =
+  // 2, E = 12000, nu = 0. 1 %: the theory neither stretches nor shears, and one cell over the depth is used.
+  Beam b = base_beam();
+  b.section.start = b.section.end = {10, 2, 0, 0};
+  b.material = {12000, 0};
+  b.finite_strain = true;
+  b.loads[0].vector = {0, 0, 16};
+  BeamSolid solid(b);
+  const SolidResult &r = solid.solve(1);
+  CHECK(r.displacement(100)[2] / 100 == Approx(0.49346).epsilon(0.01));
+  CHECK(-r.displacement(100)[0] / 100 == Approx(0.16064).epsilon(0.01));
+  CHECK(std::abs(r.moment[0][1]) ==
+        Approx(16 * 100 * (1 - 0.16064)).epsilon(0.01)); // arm of the displaced tip
+}
+
+TEST_CASE("textbook beams agree within their tolerances", "[beam-cases]") {
+  // Level 1; every case file carries its references, their formulae and tolerances. A case that says why it
+  // misses would be listed here: none does.
+  unsigned cases = 0;
+  for (const fs::path &file : files_in("cases/textbook")) {
+    const toml::table root = parse_toml(read_case_text(file.string()), file.string());
+    if (!root.contains("beam"))
+      continue;
+    ++cases;
+    ReadingLog log;
+    log.file = file.string();
+    const auto body = make_beam_body(log, root, "calc", "");
+    INFO(file.filename().string() << (log.faults.empty() ? "" : ": " + log.faults.front().message()));
+    REQUIRE(body);
+    const auto quantities = body->quantities();
+    const TextbookLevel coarse = body->solve(0), level = body->solve(1);
+    CHECK(level.unknowns > coarse.unknowns);
+    REQUIRE(level.values.size() == quantities.size());
+    for (std::size_t i = 0; i < quantities.size(); ++i) {
+      const TextbookQuantity &q = quantities[i];
+      INFO(q.name << ": " << level.values[i] << ", reference " << q.reference << " " << q.unit);
+      if (q.decides)
+        CHECK(std::abs(level.values[i] - q.reference) <=
+              0.01 * q.tolerance_percent * std::abs(q.reference) + 1e-12);
+      CHECK_FALSE(q.known.empty());
+    }
+    for (const TextbookCurve &curve : body->curves())
+      CHECK(curve.x.size() == curve.computed.size());
+  }
+  CHECK(cases >= 25);
+}
+
+TEST_CASE("the report of a beam", "[beam-file]") {
+  BeamCase given = read_beam(std::string(RAYBEND_SOURCE_DIR) + "/cases/beam-example.toml");
+  BeamSolid solid(given.beam);
+  const BeamReport report = solve_beam(given, solid, 2, {});
+  const std::string text = beam_summary(report, {"summary.md"});
+  CHECK_THAT(text, Contains("not a certified design"));
+  CHECK_THAT(text, Contains("Timoshenko"));
+  const std::string csv = beam_csv(report);
+  const std::size_t lines = std::count(csv.begin(), csv.end(), '\n');
+  CHECK(lines == report.last().stations.size() + 1);
+  const std::string head = csv.substr(0, csv.find('\n'));
+  for (const char *name : {"x_mm", "n_n", "vy_n", "vz_n", "t_n_mm", "my_n_mm", "mz_n_mm", "statics_my_n_mm"})
+    CHECK_THAT(head, Contains(name));
+  CHECK_THAT(beam_json(report), Contains("\"largest_rotation_deg\""));
+  // Finer meshes move the deflection less than theory differs from it.
+  CHECK(std::abs(report.band(given.beam.length / 2, 2)) < 2e-3 * std::abs(report.last().displacement(35)[2]));
+}
