@@ -4,6 +4,7 @@
 #include "solver/forefoot/state.hpp"
 #include "solver/materials/material.hpp"
 #include <deal.II/base/mpi.h>
+#include <deal.II/fe/fe_q.h>
 #include <deal.II/numerics/data_out.h>
 #include <deal.II/numerics/data_postprocessor.h>
 #include <filesystem>
@@ -17,7 +18,8 @@ namespace {
 
 class Fields : public DataPostprocessor<3> {
 public:
-  explicit Fields(const ForefootState &state) : state_(state) {}
+  explicit Fields(const ForefootState &state)
+      : state_(state), side_(state.shape.foot().side == Side::left ? -1 : 1) {}
 
   std::vector<std::string> get_names() const override {
     return {"displacement_mm", "displacement_mm", "displacement_mm", "stress_along_ray_MPa",
@@ -43,9 +45,9 @@ public:
     for (unsigned p = 0; p < out.size(); ++p) {
       Tensor2 f;
       for (unsigned i = 0; i < 3; ++i) {
-        out[p][i] = in.solution_values[p][i];
-        for (unsigned j = 0; j < 3; ++j)
-          f[i][j] = in.solution_gradients[p][i][j] + (i == j ? 1 : 0);
+        out[p][i] = (i == 1 ? side_ : 1) * in.solution_values[p][i];
+        for (unsigned j = 0; j < 3; ++j) // gradients come with respect to the mirrored place
+          f[i][j] = (j == 1 ? side_ : 1) * in.solution_gradients[p][i][j] + (i == j ? 1 : 0);
       }
       const bool good = material.admissible(f);
       out[p][3] = bone && good ? t * (material.stress(f) * t) : 0;
@@ -58,7 +60,24 @@ public:
 
 private:
   const ForefootState &state_;
+  double side_; ///< -1 mirrors a left foot, which is calculated as a right one
 };
+
+/// The stress-free shape with y turned round.
+std::unique_ptr<MappingQCache<3>> mirrored(const Level &level) {
+  auto mapping = std::make_unique<MappingQCache<3>>(fe_degree);
+  const std::vector<Point<3>> nodes = FE_Q<3>(fe_degree).get_unit_support_points();
+  mapping->initialize(level.triangulation, [&](const Triangulation<3>::cell_iterator &cell) {
+    std::vector<Point<3>> points;
+    for (const Point<3> &node : nodes) {
+      Point<3> p = level.mapping->transform_unit_to_real_cell(cell, node);
+      p[1] = -p[1];
+      points.push_back(p);
+    }
+    return points;
+  });
+  return mapping;
+}
 
 } // namespace
 
@@ -105,7 +124,10 @@ void write_fields(const ForefootState &state, const std::string &directory, cons
   out.add_data_vector(u, fields);
   out.add_data_vector(material, "material");
   out.add_data_vector(pressure, "contact_pressure_kPa");
-  out.build_patches(*level.mapping, 2, DataOut<3>::curved_inner_cells);
+  std::unique_ptr<MappingQCache<3>> mirror;
+  if (state.shape.foot().side == Side::left)
+    mirror = mirrored(level);
+  out.build_patches(mirror ? *mirror : *level.mapping, 2, DataOut<3>::curved_inner_cells);
   u.zero_out_ghost_values();
   std::string path = directory;
   if (path.empty() || path.back() != '/')
