@@ -37,7 +37,7 @@ BeamQuantity read_quantity(TableReader &table, const Beam &beam, const std::stri
   q.at = table.number("at_mm").value_or(beam.length);
   q.from = table.number("from_mm").value_or(-1);
   for (const char *place : {"at_mm", "from_mm"})
-    if ((place[0] == 'a' ? q.at : q.from) > beam.length * (1 + 1e-12))
+    if (beam.length > 0 && (place[0] == 'a' ? q.at : q.from) > beam.length * (1 + 1e-12))
       table.fault(place, "lies beyond the far end");
   const bool turns = q.kind == "slope" || q.kind == "moment" || q.kind == "reaction_moment";
   q.axis = table.text("axis").value_or(turns ? "y" : "z").back() - 'x';
