@@ -9,7 +9,7 @@
 namespace raybend {
 
 template <typename Archive> void serialize(Archive &a, Banded &b, unsigned) {
-  a &b.value &b.band;
+  a &b.value &b.band &b.coarser;
 }
 template <typename Archive> void serialize(Archive &a, Patch &p, unsigned) {
   a &p.corner &p.value &p.ray;

@@ -80,7 +80,7 @@ struct RegionForce {
   Vec3 force;
 };
 
-/// A rigid body with up to two unknown motions that carries springs and ties. `modes` are its displacement
+/// A rigid body with a few unknown motions that carries springs and ties. `modes` are its displacement
 /// fields. The force works against mode 0: potential + force * w_0.
 struct Carrier {
   std::vector<std::function<Vec3(const Vec3 &)>> modes;
