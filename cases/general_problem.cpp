@@ -101,8 +101,8 @@ MaterialPtr material(const MaterialSpec &m, const Names &names) {
                                        value("beta", 0, 1e3));
   if (m.parameters.count("mu"))
     return std::make_shared<NeoHooke>(
-        NeoHooke::from_lame(value("mu", 1e-30, 1e30), value("lambda", 0, 1e30)));
-  return std::make_shared<NeoHooke>(value("E", 1e-30, 1e30), value("nu", 0, 0.5));
+        NeoHooke::from_lame(value("mu", 1e-30, 1e30), value("lambda", 0, 1e30), m.mixed));
+  return std::make_shared<NeoHooke>(value("E", 1e-30, 1e30), value("nu", 0, 0.5), m.mixed);
 }
 
 struct Binder {
