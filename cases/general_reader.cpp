@@ -46,6 +46,8 @@ MaterialSpec read_material(KeyTable &t) {
   m.name = t.text("name", Need::may);
   m.law = t.choice("law", {"elastic", "neo-hooke", "hyperfoam"}, Need::must);
   m.mixed = t.choice("formulation", {"displacement", "mixed"}, Need::may) == "mixed";
+  if (m.mixed && m.law == "hyperfoam")
+    t.fault("formulation", "mixed is for elastic and neo-hooke");
   const auto take = [&](const char *name, Need need) {
     if (const Entry e = t.formula(name, need); e.given())
       m.parameters[name] = e;

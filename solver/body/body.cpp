@@ -1,7 +1,9 @@
 #include "solver/body/body.hpp"
+#include "solver/body/dilatation.hpp"
 #include <deal.II/base/quadrature_lib.h>
 #include <deal.II/dofs/dof_tools.h>
 #include <deal.II/grid/grid_tools.h>
+#include <optional>
 #include <stdexcept>
 
 namespace raybend {
@@ -171,6 +173,7 @@ Sample Body::at(const Vec3 &logical) const {
     s.u[c] += u[index[i]] * values.shape_value(i, 0);
     s.gradient[c] += u[index[i]] * values.shape_grad(i, 0);
   }
+  mix(s, found.first);
   return s;
 }
 
@@ -181,7 +184,9 @@ Sym2 Body::small_stress(const Sample &s) const {
   Sym2 strain = symmetrize(s.gradient);
   if (problem_.thermal_strain)
     strain -= problem_.thermal_strain(s.x) * unit_symmetric_tensor<3>();
-  return cc * strain;
+  const Material &m = *problem_.materials[s.material];
+  return cc * strain + (m.mixed() ? m.volume_energy(1).curvature * s.extra_dilatation : 0.0) *
+                           unit_symmetric_tensor<3>();
 }
 
 Sym2 Body::cauchy_stress(const Sample &s) const {
@@ -205,6 +210,9 @@ Body::Resultant Body::section(int axis, double value, const Vec3 &centre) const 
       values.reinit(cell);
       values.get_function_gradients(u, gradients);
       cell->get_dof_indices(index);
+      std::optional<Dilatation> dilatation;
+      if (problem_.materials[problem_.material_at(vec(cell->center()), cell->material_id())]->mixed())
+        dilatation.emplace(level(), u, cell);
       std::vector<double> nodal(index.size(), 0.0);
       for (unsigned q = 0; q < values.n_quadrature_points; ++q) {
         Sample s;
@@ -212,6 +220,8 @@ Body::Resultant Body::section(int axis, double value, const Vec3 &centre) const 
           s.gradient[c] = gradients[q][c];
         s.x = vec(values.quadrature_point(q));
         s.material = problem_.material_at(vec(cell->center()), cell->material_id());
+        if (dilatation)
+          s.extra_dilatation = (*dilatation)(s.x) - trace(s.gradient);
         const Sym2 stress = small_stress(s);
         for (unsigned i = 0; i < index.size(); ++i)
           nodal[i] += values.JxW(q) *

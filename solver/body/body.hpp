@@ -29,6 +29,8 @@ struct Sample {
   Vec3 x{}, u{};
   Tensor2 gradient;      ///< du/dX
   unsigned material = 0; ///< index
+  /// Projected less local div u: what the pressure of a mixed cell sees beyond the gradient (small strain).
+  double extra_dilatation = 0;
 };
 
 class Body {
@@ -62,7 +64,7 @@ public:
   void refresh();
   Problem &problem() { return problem_; }
 
-  /// Small-strain stress C : (sym grad u - thermal strain), MPa.
+  /// Small-strain stress C : (sym grad u - thermal strain), MPa; mixed cells with their projected pressure.
   Sym2 small_stress(const Sample &s) const;
   /// Cauchy stress, MPa.
   Sym2 cauchy_stress(const Sample &s) const;
@@ -95,6 +97,8 @@ public:
 
 private:
   void make_free() const;
+  /// Sets s.extra_dilatation if the cell is mixed.
+  void mix(Sample &s, const dealii::DoFHandler<3>::active_cell_iterator &cell) const;
   void add_thermal(Vector &r, double factor) const;
 
   MPI_Comm comm_;

@@ -1,5 +1,6 @@
 // A body read at places of its reference shape, over faces and over its volume.
 #include "solver/body/body.hpp"
+#include "solver/body/dilatation.hpp"
 #include <algorithm>
 #include <deal.II/base/quadrature_lib.h>
 #include <deal.II/fe/fe_values.h>
@@ -29,6 +30,11 @@ Sample sample(const Body &body, const FEValuesBase<3> &values,
 }
 
 } // namespace
+
+void Body::mix(Sample &s, const DoFHandler<3>::active_cell_iterator &cell) const {
+  if (problem_.materials[s.material]->mixed())
+    s.extra_dilatation = Dilatation(level(), u, cell)(s.x) - trace(s.gradient);
+}
 
 Sample Body::at_place(const Vec3 &place) const {
   const Point<3> wanted(place[0], place[1], place[2]);
@@ -75,6 +81,7 @@ Sample Body::at_place(const Vec3 &place) const {
   best->get_dof_indices(index);
   Sample s = sample(*this, values, index, 0);
   s.material = problem_.material_at(Level::logical_point(best, best_unit), best->material_id());
+  mix(s, best);
   return s;
 }
 
@@ -94,6 +101,7 @@ void Body::on_face(unsigned id,
       for (unsigned q = 0; q < quadrature.size(); ++q) {
         Sample s = sample(*this, values, index, q);
         s.material = problem_.material_at(vec(cell->center()), cell->material_id());
+        mix(s, cell);
         const Tensor<1, 3> n = values.normal_vector(q);
         visit(s, values.JxW(q), {n[0], n[1], n[2]});
       }
@@ -111,6 +119,7 @@ void Body::everywhere(const std::function<void(const Sample &, double)> &visit, 
     for (unsigned q = 0; q < quadrature.size(); ++q) {
       Sample s = sample(*this, values, index, q);
       s.material = problem_.material_at(Level::logical_point(cell, quadrature.point(q)), cell->material_id());
+      mix(s, cell);
       visit(s, values.JxW(q));
     }
   }
