@@ -21,7 +21,7 @@ std::string list_of(const std::vector<std::string> &items) {
 
 std::string change_words(const Banded &percent) {
   const Banded size{std::abs(percent.value), percent.band};
-  return banded(size) + " % " + (percent.value < 0 ? "less" : "more");
+  return banded(size, percent_digits(percent)) + " % " + (percent.value < 0 ? "less" : "more");
 }
 
 std::string first_sentence(const ReportInput &input, const RankedDesign &best) {
@@ -49,7 +49,8 @@ std::string second_sentence(const ReportInput &input, const RankedDesign &best) 
   const Difference &d = unsupported ? *best.from_unsupported : *best.from_reference;
   std::string text;
   if (unsupported) {
-    text = "Its support elements change that strain by " + signed_banded(d.percent) + " %";
+    text = "Its support elements change that strain by " +
+           signed_banded(d.percent, percent_digits(d.percent)) + " %";
     if (!d.told_apart)
       text += " (not told apart from no change at this mesh)";
   } else {

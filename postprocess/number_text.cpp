@@ -35,4 +35,8 @@ std::string exact(double value) {
   return std::string(buffer, std::to_chars(buffer, buffer + sizeof buffer, value).ptr);
 }
 
+int percent_digits(const Banded &percent) {
+  return percent.band < 2 ? 1 : 0;
+}
+
 } // namespace raybend

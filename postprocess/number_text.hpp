@@ -14,6 +14,8 @@ std::string signed_fixed(double value, int digits = 0);
 /// "value ± band"; both fixed.
 std::string banded(const Banded &b, int digits = 0);
 std::string signed_banded(const Banded &b, int digits = 0);
+/// Digits behind the point for a percentage: one where the band is below 2.
+int percent_digits(const Banded &percent);
 
 /// Shortest text that reads back to the same double; "nan", "inf", "-inf" where it has to be.
 std::string exact(double value);

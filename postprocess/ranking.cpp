@@ -18,6 +18,7 @@ std::size_t reference_place(const ReportInput &input) {
 }
 
 namespace {
+constexpr double least_band = 0.005; // of a value: two meshes can agree by chance (assumed)
 bool paired(const Banded &a, const Banded &b) {
   return std::isfinite(a.coarser) && std::isfinite(b.coarser);
 }
@@ -29,7 +30,7 @@ Banded percent_change(const Banded &a, const Banded &b) {
   const double ratio = a.value / b.value;
   if (paired(a, b) && b.coarser != 0) {
     const double percent = 100 * (ratio - 1), before = 100 * (a.coarser / b.coarser - 1);
-    return {percent, std::abs(percent - before), before};
+    return {percent, std::max(std::abs(percent - before), 100 * least_band), before};
   }
   return {100 * (ratio - 1), 100 * (std::abs(a.band) + std::abs(ratio * b.band)) / std::abs(b.value)};
 }
@@ -37,7 +38,7 @@ Banded percent_change(const Banded &a, const Banded &b) {
 bool told_apart(const Banded &a, const Banded &b) {
   if (paired(a, b)) {
     const double now = a.value - b.value, before = a.coarser - b.coarser;
-    return std::abs(now) > std::abs(now - before);
+    return std::abs(now) > std::max(std::abs(now - before), least_band * std::abs(a.value));
   }
   return std::abs(a.value - b.value) > std::abs(a.band) + std::abs(b.band);
 }

@@ -81,7 +81,7 @@ std::string rank_words(const RankedDesign &d) {
 }
 
 std::string change(const std::optional<Difference> &d) {
-  return d ? signed_banded(d->percent) : "-";
+  return d ? signed_banded(d->percent, percent_digits(d->percent)) : "-";
 }
 
 std::string ranking_table(const ReportInput &input, const std::vector<RankedDesign> &ranking) {

@@ -277,10 +277,12 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
       const auto band = [&](Banded RayResult::*item) {
         Banded &here = result.ray[r].*item;
         // Roache's grid convergence index for two grids (1994, from memory): 3 |difference| / (2^p - 1), p = 2 for strain and
-        // stress of 27-node elements, which is the difference itself.
+        // stress of 27-node elements, which is the difference itself; half a per cent at least (assumed), as two meshes can agree
+        // by chance.
         if (finest > 0)
           here.coarser = (coarser[0].ray[r].*item).value;
-        here.band = finest > 0 ? std::abs(here.value - here.coarser) : 0.15 * std::abs(here.value);
+        here.band = finest > 0 ? std::max(std::abs(here.value - here.coarser), 0.005 * std::abs(here.value))
+                               : 0.15 * std::abs(here.value);
       };
       for (const auto item :
            {&RayResult::peak_dorsal, &RayResult::peak_plantar, &RayResult::peak_moment,
