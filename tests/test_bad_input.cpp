@@ -3,6 +3,7 @@
 #include "cases/case_error.hpp"
 #include "cases/reader.hpp"
 #include "cases/source_file.hpp"
+#include "tests/scratch.hpp"
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <filesystem>
@@ -33,24 +34,6 @@ std::string after(const std::string &line, const std::string &mark) {
   REQUIRE(line.compare(0, mark.size(), mark) == 0);
   return line.substr(mark.size());
 }
-
-/// A folder of its own, gone with the object.
-struct Scratch {
-  fs::path path;
-  Scratch() {
-    std::string name = (fs::temp_directory_path() / "raybend-test-XXXXXX").string();
-    REQUIRE(mkdtemp(name.data()));
-    path = name;
-  }
-  ~Scratch() {
-    std::error_code ignored;
-    fs::remove_all(path, ignored);
-  }
-  std::string file(const std::string &name, const std::string &text) const {
-    std::ofstream(path / name, std::ios::binary) << text;
-    return (path / name).string();
-  }
-};
 
 const std::string ready = std::string(RAYBEND_SOURCE_DIR) + "/cases/standing.toml";
 

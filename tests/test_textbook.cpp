@@ -5,6 +5,7 @@
 #include "cases/textbook_files.hpp"
 #include "postprocess/convergence.hpp"
 #include "postprocess/textbook_tables.hpp"
+#include "tests/scratch.hpp"
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <cstdlib>
@@ -19,23 +20,6 @@ using namespace raybend;
 using Catch::Matchers::Contains;
 
 namespace {
-
-struct Scratch {
-  fs::path path;
-  Scratch() {
-    std::string name = (fs::temp_directory_path() / "raybend-test-XXXXXX").string();
-    REQUIRE(mkdtemp(name.data()));
-    path = name;
-  }
-  ~Scratch() {
-    std::error_code ignored;
-    fs::remove_all(path, ignored);
-  }
-  std::string file(const std::string &name, const std::string &text) const {
-    std::ofstream(path / name) << text;
-    return (path / name).string();
-  }
-};
 
 std::string text_of(const fs::path &path) {
   std::ifstream in(path);

@@ -2,6 +2,7 @@
 #include "solver/operator/bound_compression.hpp"
 #include "solver/operator/solid_operator.hpp"
 #include "solver/operator/tangent_blocks.hpp"
+#include "solver/operator/unit_gradients.hpp"
 #include <deal.II/base/quadrature_lib.h>
 #include <deal.II/fe/fe_q.h>
 #include <deal.II/fe/fe_values.h>
@@ -15,17 +16,7 @@ void SolidOperator::compute_diagonal(Vector &diagonal) const {
   const MatrixFree<3, double> &mf = level_.matrix_free;
   level_.initialize(diagonal);
   constexpr unsigned nodes = (fe_degree + 1) * (fe_degree + 1) * (fe_degree + 1);
-  // Gradients of the scalar shape functions in unit coordinates, lexicographic order as in FEEvaluation.
-  static const std::vector<std::array<Tensor<1, 3>, nodes>> unit_gradients = [] {
-    const FE_Q<3> fe(fe_degree);
-    const QGauss<3> quadrature(n_points_1d);
-    const std::vector<unsigned> lexicographic = FETools::lexicographic_to_hierarchic_numbering<3>(fe_degree);
-    std::vector<std::array<Tensor<1, 3>, nodes>> table(quadrature.size());
-    for (unsigned q = 0; q < quadrature.size(); ++q)
-      for (unsigned i = 0; i < nodes; ++i)
-        table[q][i] = fe.shape_grad(lexicographic[i], quadrature.point(q));
-    return table;
-  }();
+  const UnitGradients &unit_gradients = unit_shape_gradients();
 
   CellEval phi(mf);
   for (unsigned batch = 0; batch < mf.n_cell_batches(); ++batch) {

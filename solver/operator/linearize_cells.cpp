@@ -1,8 +1,7 @@
 // From the stored linearization to the fast products: mixed cells and kernels.
 #include "solver/operator/solid_operator.hpp"
 #include "solver/operator/tangent_blocks.hpp"
-#include <deal.II/base/quadrature_lib.h>
-#include <deal.II/fe/fe_q.h>
+#include "solver/operator/unit_gradients.hpp"
 
 namespace raybend {
 
@@ -115,16 +114,7 @@ void SolidOperator::fill_kernels(bool on_level) {
 
 void SolidOperator::volume_moments(unsigned batch, CellEval &phi, double (&moments)[4][81]) const {
   constexpr unsigned nodes = 27;
-  static const std::vector<std::array<Tensor<1, 3>, nodes>> unit_gradients = [] {
-    const FE_Q<3> fe(fe_degree);
-    const QGauss<3> quadrature(n_points_1d);
-    const std::vector<unsigned> lexicographic = FETools::lexicographic_to_hierarchic_numbering<3>(fe_degree);
-    std::vector<std::array<Tensor<1, 3>, nodes>> table(quadrature.size());
-    for (unsigned q = 0; q < quadrature.size(); ++q)
-      for (unsigned i = 0; i < nodes; ++i)
-        table[q][i] = fe.shape_grad(lexicographic[i], quadrature.point(q));
-    return table;
-  }();
+  const UnitGradients &unit_gradients = unit_shape_gradients();
   const MixedCell &cell = mixed_[mixed_of_[batch]];
   for (auto &row : moments)
     std::fill(std::begin(row), std::end(row), 0.0);
