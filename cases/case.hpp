@@ -16,8 +16,8 @@ struct Case {
   std::string question; ///< what the practitioner asks
   std::string note;     ///< demo cases say here that they are invented
   Forefoot foot;
-  Activity activity;
-  double hours_per_day = 8;    ///< of that activity on a full day
+  std::vector<DayActivity> day; ///< one to six activities
+  bool day_is_list = false;     ///< given as [[activity]], not as [activity]
   std::vector<Design> designs; ///< one to six; compare wants two or more
   std::string reference;       ///< name of the reference design (default: the first)
   Settings settings;

@@ -193,6 +193,9 @@ std::string general_key(const std::string &concrete) {
       out += inside; // a kind of support element
     i = close - 1;
   }
+  const std::string listed = "activity[]"; // [activity] and [[activity]] have the same keys
+  if (out.compare(0, listed.size(), listed) == 0)
+    out.erase(listed.size() - 2, 2);
   const std::string ray = "patient.ray";
   if (out.compare(0, ray.size(), ray) == 0 && out.size() > ray.size() && out[ray.size()] >= '1' &&
       out[ray.size()] <= '5' && (out.size() == ray.size() + 1 || out[ray.size() + 1] == '.'))

@@ -58,7 +58,7 @@ const CatalogueRow &catalogue_row(const std::string &key);
 const CatalogueRow *find_catalogue_row(const std::string &key);
 
 /// Catalogue path of a concrete one: designs[2].layers[1].nu -> designs[].layers[].nu, patient.ray2.x ->
-/// patient.rayN.x.
+/// patient.rayN.x, activity[2].kind -> activity.kind (one activity or several have the same keys).
 std::string general_key(const std::string &concrete);
 
 /// True for keys of a beam file, false for those of a forefoot case: the two kinds of file share no key.

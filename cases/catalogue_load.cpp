@@ -32,6 +32,10 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
           .one_of(activity_names())
           .means("The activity whose most loaded instant is calculated.")
           .from("no number"));
+  add(text_row("activity.name")
+          .otherwise("its kind")
+          .means("Name of one of several activities of a day, in tables, file names and --set. Names differ.")
+          .from("no number"));
   add(number_row("activity.force_bw", "body weights")
           .otherwise(by_activity(&Activity::force_bw))
           .within(0.02, 6)
@@ -83,7 +87,8 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
           .otherwise(8)
           .within(0, 24)
           .means(
-              "Hours of this activity on a full day; with the steps an hour it gives the day's load cycles.")
+              "Hours of this activity on a full day; with the steps an hour it gives the day's load cycles. "
+              "Must be given where a day has several activities; together they have at most 24 h.")
           .from("assumed"));
   add(boolean_row("activity.free_midfoot_roll")
           .otherwise("true")

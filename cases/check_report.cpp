@@ -76,11 +76,35 @@ std::string foot_part(const Forefoot &foot) {
   return out;
 }
 
-std::string load_part(const Case &c) {
-  const Activity &a = c.activity;
+/// Hours, load cycles and force of each activity.
+std::string day_part(const Case &c) {
+  std::size_t width = 24;
+  for (const DayActivity &d : c.day)
+    width = std::max(width, d.words().size());
+  std::string out = "Day\n  " + padded("", width) + right_aligned("h", 8) +
+                    right_aligned("steps of this foot", 21) + right_aligned("N", 8) +
+                    right_aligned("body weights", 15) + "\n";
+  double hours = 0, cycles = 0;
+  const auto row = [&](const std::string &name, const double h, const double n) {
+    out += "  " + padded(name, width) + right_aligned(number_text(h, 4), 8) + right_aligned(fixed(n, 0), 21);
+  };
+  for (const DayActivity &d : c.day) {
+    row(d.words(), d.hours_per_day, d.cycles());
+    out += right_aligned(fixed(vertical_force(d, c.foot.body_mass_kg), 0), 8) +
+           right_aligned(number_text(d.activity.force_bw), 15) +
+           (d.cycles() > 0 ? "" : "   no steps: adds no load cycles") + "\n";
+    hours += d.hours_per_day;
+    cycles += d.cycles();
+  }
+  row("together", hours, cycles);
+  return out + "\n";
+}
+
+std::string load_part(const Case &c, const DayActivity &day) {
+  const Activity &a = day.activity;
   const double weight = (c.foot.body_mass_kg + a.carried_kg) * gravity;
   const double force = vertical_force(a, c.foot.body_mass_kg);
-  std::string out = "Load: " + a.name + "\n";
+  std::string out = "Load: " + day.words() + "\n";
   const auto newtons = [](const std::string &label, const double n, const std::string &words) {
     return "  " + padded(label, 24) + right_aligned(fixed(n, 0), 6) + " N   " + words + "\n";
   };
@@ -94,9 +118,8 @@ std::string load_part(const Case &c) {
   if (a.fascia)
     out += newtons("plantar fascia", a.fascia_bw * weight, "before the load stretches it");
   out += line("heel rise", number_text(a.heel_rise_deg) + " deg");
-  out += line("steps", number_text(a.steps_per_hour) + " an hour, " + number_text(c.hours_per_day) +
-                           " h a day: " + fixed(a.steps_per_hour * c.hours_per_day / 2, 0) +
-                           " loadings of this foot a day");
+  out += line("steps", number_text(a.steps_per_hour) + " an hour, " + number_text(day.hours_per_day) +
+                           " h a day: " + fixed(day.cycles(), 0) + " loadings of this foot a day");
   std::vector<std::string> special;
   if (a.free_roll)
     special.push_back("midfoot free to roll");
@@ -181,7 +204,12 @@ std::string check_report(const Case &c) {
     out += line("question", c.question);
   if (!c.note.empty())
     out += line("note", c.note);
-  out += "\n" + foot_part(c.foot) + "\n" + load_part(c) + "\n" + design_part(c);
+  out += "\n" + foot_part(c.foot) + "\n";
+  if (c.day.size() > 1)
+    out += day_part(c) + "\n";
+  for (const DayActivity &day : c.day)
+    out += load_part(c, day) + "\n";
+  out += design_part(c);
   if (!c.warnings.empty()) {
     out += "\nWarnings\n";
     for (const std::string &w : c.warnings)

@@ -201,15 +201,7 @@ Design read_design(ReadingLog &log, const toml::table *source, const std::string
                    const int painful_ray) {
   TableReader table(log, source, place, {"designs[]"});
   Design design;
-  design.name = table.text("name").value_or("");
-  const std::string letters = "abcdefghijklmnopqrstuvwxyz0123456789-";
-  if (table.has("name") && source->get("name")->is_string() &&
-      (design.name.empty() || design.name.size() > 40 ||
-       design.name.find_first_not_of(letters) != std::string::npos)) {
-    Fault &f = table.fault("name", "not a design name");
-    f.found = "\"" + printable(design.name) + "\"";
-    f.allowed = "1 to 40 lower-case letters, digits and hyphens";
-  }
+  design.name = table.label("name", "a design name").value_or("");
   design.title = table.text("title").value_or(design.name);
   design.fit = table.number_or_default("fit");
 

@@ -73,6 +73,8 @@ std::string one_line(const CatalogueRow &r) {
 std::string section_head(const std::string &table) {
   if (table.empty())
     return "(top of the file)";
+  if (table == "activity")
+    return "[activity], or one [[activity]] for each activity of a day";
   if (table == "beam_quantity[]")
     return "[[quantity]] of a textbook case with a table [beam]";
   std::string plain;

@@ -1,4 +1,5 @@
 #include "cases/overrides.hpp"
+#include "cases/day_reader.hpp"
 #include "cases/support_kinds.hpp"
 #include "cases/words.hpp"
 #include <algorithm>
@@ -69,7 +70,20 @@ void drop_alternatives(toml::table &table, const std::string &place, const std::
       table.erase(other);
 }
 
-std::optional<std::size_t> place_in(const toml::array &list, const std::string &place) {
+/// Names of the list's tables; of an activity its kind where it has none.
+std::vector<std::string> names_in_list(const toml::array &list, const std::string &key) {
+  std::vector<std::string> names;
+  for (const toml::node &item : list) {
+    const toml::table *t = item.as_table();
+    names.push_back(!t                  ? ""
+                    : key == "activity" ? activity_label(*t)
+                    : t->get("name")    ? t->get("name")->value<std::string>().value_or("?")
+                                        : "");
+  }
+  return names;
+}
+
+std::optional<std::size_t> place_in(const std::vector<std::string> &list, const std::string &place) {
   if (place.find_first_not_of("0123456789") == std::string::npos && place.size() < 6) {
     const unsigned long n = std::stoul(place);
     if (n >= 1 && n <= list.size())
@@ -77,9 +91,8 @@ std::optional<std::size_t> place_in(const toml::array &list, const std::string &
     return {};
   }
   for (std::size_t i = 0; i < list.size(); ++i)
-    if (const toml::table *t = list[i].as_table())
-      if (t->get("name") && t->get("name")->value<std::string>() == place)
-        return i;
+    if (!place.empty() && list[i] == place)
+      return i;
   return {};
 }
 
@@ -116,12 +129,10 @@ void apply_one(toml::table &root, const std::string &set, ReadingLog &log) {
       if (!step.place && i < steps->size()) // designs.NAME.fit
         step.place = (*steps)[i++].name;
       const toml::array &list = *next->as_array();
-      const auto n = place_in(list, step.place.value_or(""));
+      std::vector<std::string> names = names_in_list(list, here);
+      const auto n = place_in(names, step.place.value_or(""));
       if (!n || !list[*n].is_table()) {
-        std::vector<std::string> names;
-        for (const toml::node &item : list)
-          if (const toml::table *t = item.as_table(); t && t->get("name"))
-            names.push_back(t->get("name")->value<std::string>().value_or("?"));
+        names.erase(std::remove(names.begin(), names.end(), ""), names.end());
         Fault &f = refuse(key, "no such place in " + here);
         f.found = "\"" + printable(step.place.value_or("")) + "\"";
         f.allowed = "1 to " + std::to_string(list.size()) + (names.empty() ? "" : ", or " + list_text(names));

@@ -1,5 +1,5 @@
 #include "cases/reader.hpp"
-#include "cases/activities.hpp"
+#include "cases/day_reader.hpp"
 #include "cases/design_reader.hpp"
 #include "cases/overrides.hpp"
 #include "cases/patient_reader.hpp"
@@ -12,43 +12,6 @@
 namespace raybend {
 
 namespace {
-
-void read_activity(TableReader &top, Case &c) {
-  const toml::table *source = top.sub_table("activity");
-  TableReader table(top.log, source, "activity", {"activity"});
-  const std::string kind = table.text("kind").value_or(catalogue_row("activity.kind").default_words);
-  c.activity = named_activity(kind).activity;
-  Activity &a = c.activity;
-  const bool running = kind == "running-push-off";
-  if (table.has("speed_m_s")) {
-    if (!running)
-      table.fault("speed_m_s", "belongs to running-push-off, not to " + kind);
-    else if (table.has("force_bw"))
-      table.fault("speed_m_s", "force_bw is given too; give one of the two");
-    if (const auto speed = table.number("speed_m_s"))
-      a.force_bw = running_force_bw(*speed);
-  }
-  const auto put = [&table](const char *name, double &value) {
-    if (const auto given = table.number(name))
-      value = *given;
-  };
-  put("force_bw", a.force_bw);
-  put("toe_share", a.toe_share);
-  put("heel_rise_deg", a.heel_rise_deg);
-  put("fascia_bw", a.fascia_bw);
-  put("carried_kg", a.carried_kg);
-  put("steps_per_hour", a.steps_per_hour);
-  c.hours_per_day = table.number_or_default("hours_per_day");
-  a.free_roll = table.boolean("free_midfoot_roll").value_or(a.free_roll);
-  a.line_medial = table.number("force_line_medial_mm").value_or(a.line_medial);
-  a.flexors = table.boolean("flexors").value_or(a.flexors);
-  a.fascia = table.boolean("fascia").value_or(a.fascia);
-  a.clamped_bases = table.boolean("clamped_bases").value_or(a.clamped_bases);
-  a.barefoot = table.boolean("barefoot").value_or(a.barefoot);
-  if (!a.fascia && table.has("fascia_bw"))
-    table.fault("fascia_bw", "the fascia is cut (fascia = false), so it has no tension");
-  table.refuse_unknown();
-}
 
 void read_mesh(TableReader &top, Settings &s) {
   TableReader table(top.log, top.sub_table("mesh"), "mesh", {"mesh"});
@@ -119,7 +82,7 @@ Case read_case_from_text(const std::string &text, const std::string &path,
   c.question = top.text("question").value_or("");
   c.note = top.text("note").value_or("");
   c.foot = read_forefoot(top);
-  read_activity(top, c);
+  c.day = read_day(top, c.day_is_list);
   read_mesh(top, c.settings);
   c.designs = read_designs(top, c.foot.painful_ray);
   c.reference = top.text("reference").value_or(c.designs.empty() ? "" : c.designs.front().name);

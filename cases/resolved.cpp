@@ -71,23 +71,30 @@ void list_foot(Lister &out, const Forefoot &foot) {
       out.put("patient.ray" + std::to_string(r) + "." + f.name, foot.rays[r - 1].*f.member);
 }
 
-void list_load(Lister &out, const Case &c) {
-  const Activity &a = c.activity;
-  out.put("activity.kind", a.name);
-  out.put("activity.force_bw", a.force_bw);
-  out.put("activity.toe_share", a.toe_share);
-  out.put("activity.heel_rise_deg", a.heel_rise_deg);
+void list_activity(Lister &out, const DayActivity &day, const std::string &place) {
+  const Activity &a = day.activity;
+  out.put(place + ".kind", a.name);
+  if (place != "activity" || day.name != a.name)
+    out.put(place + ".name", day.name);
+  out.put(place + ".force_bw", a.force_bw);
+  out.put(place + ".toe_share", a.toe_share);
+  out.put(place + ".heel_rise_deg", a.heel_rise_deg);
   if (a.fascia)
-    out.put("activity.fascia_bw", a.fascia_bw);
-  out.put("activity.carried_kg", a.carried_kg);
-  out.put("activity.steps_per_hour", a.steps_per_hour);
-  out.put("activity.hours_per_day", c.hours_per_day);
-  out.put_flag("activity.free_midfoot_roll", a.free_roll);
-  out.put("activity.force_line_medial_mm", a.line_medial);
-  out.put_flag("activity.flexors", a.flexors);
-  out.put_flag("activity.fascia", a.fascia);
-  out.put_flag("activity.clamped_bases", a.clamped_bases);
-  out.put_flag("activity.barefoot", a.barefoot);
+    out.put(place + ".fascia_bw", a.fascia_bw);
+  out.put(place + ".carried_kg", a.carried_kg);
+  out.put(place + ".steps_per_hour", a.steps_per_hour);
+  out.put(place + ".hours_per_day", day.hours_per_day);
+  out.put_flag(place + ".free_midfoot_roll", a.free_roll);
+  out.put(place + ".force_line_medial_mm", a.line_medial);
+  out.put_flag(place + ".flexors", a.flexors);
+  out.put_flag(place + ".fascia", a.fascia);
+  out.put_flag(place + ".clamped_bases", a.clamped_bases);
+  out.put_flag(place + ".barefoot", a.barefoot);
+}
+
+void list_load(Lister &out, const Case &c) {
+  for (std::size_t i = 0; i < c.day.size(); ++i)
+    list_activity(out, c.day[i], c.day_is_list ? "activity[" + std::to_string(i + 1) + "]" : "activity");
 
   const FootMaterials &m = c.foot.materials;
   const bool transverse = m.bone_law == BoneLaw::transverse;

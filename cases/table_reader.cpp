@@ -216,6 +216,17 @@ std::optional<std::string> TableReader::text(const std::string &name) {
   return s->get();
 }
 
+std::optional<std::string> TableReader::label(const std::string &name, const std::string &what) {
+  const auto given = text(name);
+  if (given && (given->empty() || given->size() > 40 ||
+                given->find_first_not_of("abcdefghijklmnopqrstuvwxyz0123456789-") != std::string::npos)) {
+    Fault &f = fault(name, "not " + what);
+    f.found = "\"" + printable(*given) + "\"";
+    f.allowed = "1 to 40 lower-case letters, digits and hyphens";
+  }
+  return given;
+}
+
 std::optional<std::vector<std::string>> TableReader::choice_list(const std::string &name) {
   const toml::node *value = take(name);
   if (!value)
@@ -255,6 +266,11 @@ const toml::table *TableReader::sub_table(const std::string &name) {
   Fault &f = fault(name, "a table is wanted: a line [" + path(name) + "] with its keys below");
   f.found = found_words(*value);
   return nullptr;
+}
+
+bool TableReader::is_list(const std::string &name) const {
+  const toml::node *value = node(name);
+  return value && value->is_array();
 }
 
 std::vector<const toml::table *> TableReader::table_list(const std::string &name) {

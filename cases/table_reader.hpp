@@ -48,6 +48,9 @@ public:
   std::optional<double> number(const std::string &name);
   std::optional<int> integer(const std::string &name);
   std::optional<std::string> text(const std::string &name); ///< text and choice
+  /// A text that may stand in the name of a file or a column: 1 to 40 lower-case letters, digits and hyphens.
+  /// Another text is a fault ("not a design name") and comes back all the same.
+  std::optional<std::string> label(const std::string &name, const std::string &what);
   std::optional<std::vector<std::string>> choice_list(const std::string &name);
   std::optional<bool> boolean(const std::string &name);
 
@@ -56,6 +59,9 @@ public:
 
   /// A sub-table, nullptr if it is not there; a fault if something else is.
   const toml::table *sub_table(const std::string &name);
+
+  /// True if a list stands there.
+  bool is_list(const std::string &name) const;
 
   /// A list of tables with their places ("designs[1]" ..). A fault if something else is there.
   std::vector<const toml::table *> table_list(const std::string &name);

@@ -43,6 +43,8 @@ toml::table parse_toml(const std::string &text, const std::string &path) {
     f.file = path;
     f.line = static_cast<int>(error.source().begin.line);
     f.problem = "not valid TOML: " + printable(std::string(error.description()), 200);
+    if (f.problem.find("redefine existing") != std::string::npos)
+      f.problem += "; a table stands once in single brackets or several times in double ones, not both";
     throw CaseError({f});
   } catch (const TomlAssertion &problem) {
     Fault f;

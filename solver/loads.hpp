@@ -22,9 +22,26 @@ struct Activity {
   bool barefoot = false; ///< true: rigid ground under the skin (a 3 mm stiff board stands for the insole)
 };
 
+/// One of the activities that make a day.
+struct DayActivity {
+  std::string name;  ///< unlike every other of the day; its kind where nothing else was given
+  Activity activity; ///< its own name is its kind
+  double hours_per_day = 8;
+
+  /// Load cycles of one foot in a day: half of the steps.
+  double cycles() const { return activity.steps_per_hour / 2 * hours_per_day; }
+  /// "crates (carrying)", or the kind alone where it is the name.
+  std::string words() const {
+    return name.empty() || name == activity.name ? activity.name : name + " (" + activity.name + ")";
+  }
+};
+
 /// Vertical force on forefoot and toes, N.
 inline double vertical_force(const Activity &a, double body_mass_kg) {
   return a.force_bw * (body_mass_kg + a.carried_kg) * 9.80665;
+}
+inline double vertical_force(const DayActivity &d, double body_mass_kg) {
+  return vertical_force(d.activity, body_mass_kg);
 }
 
 } // namespace raybend

@@ -56,7 +56,7 @@ int main(int argc, char **argv) {
   for (const Resolution r : {Resolution::coarse, Resolution::standard, Resolution::fine}) {
     Settings settings = c.settings;
     settings.resolution = r;
-    ForefootModel model(c.foot, c.activity, settings, MPI_COMM_WORLD);
+    ForefootModel model(c.foot, c.day.front().activity, settings, MPI_COMM_WORLD);
     double first = 0;
     for (const Design &d : c.designs) {
       const DesignResult result = model.solve(d);
