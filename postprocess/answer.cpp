@@ -12,13 +12,6 @@ std::string quoted(const ReportInput &input, std::size_t place) {
   return "\"" + one_line(input.outcomes[place].name_for_people()) + "\"";
 }
 
-std::string list_of(const std::vector<std::string> &items) {
-  std::string out;
-  for (std::size_t i = 0; i < items.size(); ++i)
-    out += (i == 0 ? "" : i + 1 == items.size() ? " and " : ", ") + items[i];
-  return out;
-}
-
 std::string change_words(const Banded &percent) {
   const Banded size{std::abs(percent.value), percent.band};
   return banded(size, percent_digits(percent)) + " % " + (percent.value < 0 ? "less" : "more");
@@ -63,6 +56,13 @@ std::string second_sentence(const ReportInput &input, const RankedDesign &best) 
 }
 
 } // namespace
+
+std::string list_of(const std::vector<std::string> &items) {
+  std::string out;
+  for (std::size_t i = 0; i < items.size(); ++i)
+    out += (i == 0 ? "" : i + 1 == items.size() ? " and " : ", ") + items[i];
+  return out;
+}
 
 std::vector<LoadShift> strongest_shifts(const std::vector<LoadShift> &shifts) {
   std::vector<LoadShift> out;
@@ -147,16 +147,23 @@ void check_solve(std::vector<std::string> &list, const std::string &name, const 
 
 } // namespace
 
-std::vector<std::string> report_warnings(const ReportInput &input, const std::vector<RankedDesign> &ranking) {
+std::vector<std::string> solve_warnings(const ReportInput &input) {
   std::vector<std::string> list;
-  for (const std::string &w : input.warnings)
-    list.push_back(one_line(w));
   for (const DesignOutcome &o : input.outcomes) {
     const std::string name = "\"" + one_line(o.name_for_people()) + "\"";
     check_solve(list, name, o.with);
     if (o.has_support())
       check_solve(list, name + " without its support elements", o.without);
   }
+  return list;
+}
+
+std::vector<std::string> report_warnings(const ReportInput &input, const std::vector<RankedDesign> &ranking) {
+  std::vector<std::string> list;
+  for (const std::string &w : input.warnings)
+    list.push_back(one_line(w));
+  for (const std::string &w : solve_warnings(input))
+    list.push_back(w);
   for (const RankedDesign &d : ranking)
     for (std::size_t other : d.not_told_apart)
       if (d.place < other)

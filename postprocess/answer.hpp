@@ -19,6 +19,12 @@ std::vector<LoadShift> strongest_shifts(const std::vector<LoadShift> &shifts);
 /// not converge, designs the mesh cannot tell apart, forces or section moments that do not balance.
 std::vector<std::string> report_warnings(const ReportInput &input, const std::vector<RankedDesign> &ranking);
 
+/// Of these the ones about single solves: not converged, forces or section moments that do not balance.
+std::vector<std::string> solve_warnings(const ReportInput &input);
+
+/// "a, b and c"
+std::string list_of(const std::vector<std::string> &items);
+
 /// Part of the applied force that the ground does not return.
 double balance_error(const DesignResult &result);
 

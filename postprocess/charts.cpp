@@ -105,7 +105,7 @@ Drawing bending_stress_chart(const ReportInput &input) {
   return [&input](Painter &p) {
     const std::string force = fixed(vertical_force(input.activity, input.foot.body_mass_kg));
     p.text({30, p.height() - 26},
-           "Peak bending stress of each metatarsal, " + one_line(input.activity.name) + ", " + force +
+           "Peak bending stress of each metatarsal, " + one_line(input.activity.words()) + ", " + force +
                " N on the forefoot",
            {19, Align::left, {20, 20, 20}, true});
     p.text({30, p.height() - 52},
@@ -129,17 +129,19 @@ Drawing bending_stress_chart(const ReportInput &input) {
   };
 }
 
+std::vector<std::string> write_chart(const Drawing &drawing, const std::string &folder,
+                                     const std::string &name) {
+  write_png(drawing, chart_width, chart_height, folder + "/" + name + ".png");
+  write_svg(drawing, chart_width, chart_height, folder + "/" + name + ".svg");
+  return {name + ".png", name + ".svg"};
+}
+
 std::vector<std::string> write_charts(const ReportInput &input, const std::vector<RankedDesign> &ranking,
-                                      const std::string &folder) {
-  std::vector<std::string> names;
-  auto both = [&](const std::string &name, const Drawing &drawing) {
-    write_png(drawing, chart_width, chart_height, folder + "/" + name + ".png");
-    write_svg(drawing, chart_width, chart_height, folder + "/" + name + ".svg");
-    names.push_back(name + ".png");
-    names.push_back(name + ".svg");
-  };
-  both("shaft-strain", shaft_strain_chart(input, ranking));
-  both("bending-stress", bending_stress_chart(input));
+                                      const std::string &folder, const std::string &ending) {
+  std::vector<std::string> names =
+      write_chart(shaft_strain_chart(input, ranking), folder, "shaft-strain" + ending);
+  for (const std::string &name : write_chart(bending_stress_chart(input), folder, "bending-stress" + ending))
+    names.push_back(name);
   return names;
 }
 

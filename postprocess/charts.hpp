@@ -15,8 +15,12 @@ Drawing shaft_strain_chart(const ReportInput &input, const std::vector<RankedDes
 /// Peak bending stress of each ray, bars with bands: filled with the support elements, hollow without them.
 Drawing bending_stress_chart(const ReportInput &input);
 
-/// Writes both as PNG and SVG; returns the files' names. Needs a Display.
+/// Writes a drawing of chart size as FOLDER/NAME.png and .svg; returns the files' names. Needs a Display.
+std::vector<std::string> write_chart(const Drawing &drawing, const std::string &folder,
+                                     const std::string &name);
+
+/// Writes both charts, `ending` behind their names; returns the files' names. Needs a Display.
 std::vector<std::string> write_charts(const ReportInput &input, const std::vector<RankedDesign> &ranking,
-                                      const std::string &folder);
+                                      const std::string &folder, const std::string &ending = "");
 
 } // namespace raybend

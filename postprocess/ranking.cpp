@@ -18,7 +18,6 @@ std::size_t reference_place(const ReportInput &input) {
 }
 
 namespace {
-constexpr double least_band = 0.005; // of a value: two meshes can agree by chance (assumed)
 bool paired(const Banded &a, const Banded &b) {
   return std::isfinite(a.coarser) && std::isfinite(b.coarser);
 }
@@ -41,6 +40,22 @@ bool told_apart(const Banded &a, const Banded &b) {
     return std::abs(now) > std::max(std::abs(now - before), least_band * std::abs(a.value));
   }
   return std::abs(a.value - b.value) > std::abs(a.band) + std::abs(b.band);
+}
+
+std::vector<OpenRank> open_ranks(const std::vector<Banded> &values) {
+  std::vector<OpenRank> ranks(values.size());
+  for (std::size_t i = 0; i < values.size(); ++i)
+    for (std::size_t other = 0; other < values.size(); ++other) {
+      if (other == i)
+        continue;
+      const bool apart = told_apart(values[i], values[other]);
+      if (!apart)
+        ranks[i].not_told_apart.push_back(other);
+      const bool better = values[other].value < values[i].value;
+      ranks[i].best += apart && better;
+      ranks[i].worst += !apart || better;
+    }
+  return ranks;
 }
 
 Banded peak_strain(const RayResult &ray) {
@@ -111,20 +126,16 @@ std::vector<RankedDesign> rank_designs(const ReportInput &input) {
     return a.ranked != b.ranked ? a.ranked : a.ranked && a.strain.value < b.strain.value;
   });
 
-  for (RankedDesign &d : list) {
-    if (!d.ranked)
-      continue;
-    d.best_rank = d.worst_rank = 1;
-    for (const RankedDesign &other : list) {
-      if (!other.ranked || other.place == d.place)
-        continue;
-      const bool apart = told_apart(d.strain, other.strain);
-      if (!apart)
-        d.not_told_apart.push_back(other.place);
-      const bool better = other.strain.value < d.strain.value;
-      d.best_rank += apart && better;
-      d.worst_rank += !apart || better;
-    }
+  std::vector<Banded> strains; // of those that are ranked: they come first
+  for (const RankedDesign &d : list)
+    if (d.ranked)
+      strains.push_back(d.strain);
+  const std::vector<OpenRank> ranks = open_ranks(strains);
+  for (std::size_t i = 0; i < ranks.size(); ++i) {
+    list[i].best_rank = ranks[i].best;
+    list[i].worst_rank = ranks[i].worst;
+    for (std::size_t other : ranks[i].not_told_apart)
+      list[i].not_told_apart.push_back(list[other].place);
   }
   return list;
 }

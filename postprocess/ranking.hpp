@@ -20,6 +20,17 @@ bool told_apart(const Banded &a, const Banded &b);
 /// as far as either side's band does.
 Banded peak_strain(const RayResult &ray);
 
+/// What the bands leave open of a value's rank; 1 is the least value.
+struct OpenRank {
+  int best = 1, worst = 1;
+  std::vector<std::size_t> not_told_apart; ///< places in the list
+};
+
+/// One for each value.
+std::vector<OpenRank> open_ranks(const std::vector<Banded> &values);
+
+constexpr double least_band = 0.005; ///< of a value: two meshes can agree by chance (assumed)
+
 enum class LoadKind {
   ray_strain,    ///< ue
   head_pressure, ///< kPa, peak

@@ -1,4 +1,5 @@
-// Everything a report is made of, as plain values: the case as it was resolved and what every design gave.
+// Everything a report on one activity is made of, as plain values: the case as it was resolved and what every design
+// gave. A day of several activities: day.hpp.
 #pragma once
 #include "geometry/forefoot.hpp"
 #include "geometry/insole.hpp"
@@ -23,7 +24,7 @@ struct DesignOutcome {
 struct ReportInput {
   std::string title, question, note, case_path, case_text;
   Forefoot foot;
-  Activity activity;
+  DayActivity activity;
   std::vector<DesignOutcome> outcomes;
   std::string reference; ///< Design::name of the reference; empty: the first
   std::vector<std::string> warnings;

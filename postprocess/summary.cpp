@@ -2,6 +2,7 @@
 #include "geometry/cautions.hpp"
 #include "postprocess/answer.hpp"
 #include "postprocess/number_text.hpp"
+#include "postprocess/summary_parts.hpp"
 #include "postprocess/text_table.hpp"
 #include <algorithm>
 #include <cctype>
@@ -12,6 +13,15 @@ namespace raybend {
 namespace {
 
 constexpr auto L = Column::left, R = Column::right;
+
+bool invented(const std::string &note) {
+  std::string lower;
+  for (unsigned char c : note)
+    lower += static_cast<char>(std::tolower(c));
+  return lower.find("invented") != std::string::npos;
+}
+
+} // namespace
 
 std::string heading(const std::string &words) {
   return "\n## " + words + "\n\n";
@@ -25,14 +35,7 @@ std::string design_name(const ReportInput &input, std::size_t place) {
   return one_line(input.outcomes[place].name_for_people());
 }
 
-bool invented(const std::string &note) {
-  std::string lower;
-  for (unsigned char c : note)
-    lower += static_cast<char>(std::tolower(c));
-  return lower.find("invented") != std::string::npos;
-}
-
-std::string patient(const ReportInput &input) {
+std::string patient_words(const ReportInput &input) {
   const Forefoot &f = input.foot;
   std::string text = heading(invented(input.note) ? "Patient (invented)" : "Patient");
   if (!input.note.empty())
@@ -43,13 +46,12 @@ std::string patient(const ReportInput &input) {
   return text;
 }
 
-std::string activity(const ReportInput &input) {
-  const Activity &a = input.activity;
+std::string activity_words(const ReportInput &input) {
+  const Activity &a = input.activity.activity;
   const double force = vertical_force(a, input.foot.body_mass_kg);
-  std::string text = heading("Activity");
-  text +=
-      wrapped(one_line(a.name) + ": " + fixed(force) + " N vertical force on forefoot and toes (" +
-                  fixed(a.force_bw, 2) + " body weights" +
+  std::string text =
+      wrapped(one_line(input.activity.words()) + ": " + fixed(force) +
+                  " N vertical force on forefoot and toes (" + fixed(a.force_bw, 2) + " body weights" +
                   (a.carried_kg > 0 ? ", " + fixed(a.carried_kg, 1) + " kg carried included" : "") + "), " +
                   fixed(force * a.toe_share) + " N of it (" + fixed(100 * a.toe_share) +
                   " %) under the toes; heel rise " + fixed(a.heel_rise_deg) + " degrees; plantar fascia " +
@@ -73,16 +75,18 @@ std::string activity(const ReportInput &input) {
   return text;
 }
 
-std::string rank_words(const RankedDesign &d) {
-  if (!d.ranked)
-    return "-";
-  const std::string first = std::to_string(d.best_rank);
-  return d.best_rank == d.worst_rank ? first : first + " to " + std::to_string(d.worst_rank);
+std::string rank_words(int best, int worst) {
+  const std::string first = std::to_string(best);
+  return best == worst ? first : first + " to " + std::to_string(worst);
 }
+
+namespace {
 
 std::string change(const std::optional<Difference> &d) {
   return d ? signed_banded(d->percent, percent_digits(d->percent)) : "-";
 }
+
+} // namespace
 
 std::string ranking_table(const ReportInput &input, const std::vector<RankedDesign> &ranking) {
   const std::size_t reference = reference_place(input);
@@ -94,13 +98,17 @@ std::string ranking_table(const ReportInput &input, const std::vector<RankedDesi
     const DesignOutcome &o = input.outcomes[d.place];
     const std::string name = design_name(input, d.place) + (d.place == reference ? " (reference)" : "");
     if (d.ranked)
-      table.add({rank_words(d), name, banded(d.strain), banded(o.with.ray[painful].peak_bending_stress, 1),
+      table.add({rank_words(d.best_rank, d.worst_rank), name, banded(d.strain),
+                 banded(o.with.ray[painful].peak_bending_stress, 1),
                  d.place == reference ? "0" : change(d.from_reference), change(d.from_unsupported)});
     else
       table.add({"-", name, "not converged", "-", "-", "-"});
   }
-  return heading("Ranking by ray " + std::to_string(input.foot.painful_ray)) +
-         wrapped(
+  return table.markdown();
+}
+
+std::string ranking_note() {
+  return wrapped(
              "Peak strain: the larger magnitude of dorsal and plantar strain along the bone's surface "
              "between 15 and "
              "85 % of its length; value ± discretisation band, ue = microstrain. A rank \"1 to 2\" means "
@@ -108,8 +116,10 @@ std::string ranking_table(const ReportInput &input, const std::vector<RankedDesi
              "mesh leaves the order open. Support's effect: the same insole with against without its support "
              "elements.",
              110) +
-         "\n\n" + table.markdown();
+         "\n\n";
 }
+
+namespace {
 
 void ray_rows(TextTable &table, const DesignResult &result, const std::string &words) {
   for (int r = 1; r <= 5; ++r) {
@@ -175,28 +185,47 @@ std::string design_section(const ReportInput &input, const RankedDesign &d) {
   return text;
 }
 
-std::string solve_table(const ReportInput &input) {
-  TextTable table({"design", "support", "unknowns", "Newton", "CG", "s", "MiB", "balance", "M to statics, %"},
-                  {L, L, R, R, R, R, R, R, R});
-  auto row = [&](const std::string &name, const std::string &words, const DesignResult &r) {
+} // namespace
+
+std::string solve_table(const std::vector<const ReportInput *> &activities) {
+  const bool several = activities.size() > 1;
+  std::vector<std::string> heads = {"design", "support", "unknowns", "Newton",         "CG",
+                                    "s",      "MiB",     "balance",  "M to statics, %"};
+  std::vector<Column> sides = {L, L, R, R, R, R, R, R, R};
+  if (several) {
+    heads.insert(heads.begin(), "activity");
+    sides.insert(sides.begin(), L);
+  }
+  TextTable table(heads, sides);
+  auto row = [&](const ReportInput &input, const std::string &name, const std::string &words,
+                 const DesignResult &r) {
     const std::string balance =
         balance_error(r) <= balance_limit ? "met" : fixed(100 * balance_error(r), 4) + " %";
-    table.add({name, words, std::to_string(r.record.unknowns), std::to_string(r.record.newton_steps),
-               std::to_string(r.record.cg_iterations), fixed(r.record.seconds, 1),
-               fixed(r.record.peak_memory_mib), r.converged ? balance : "-",
-               r.converged ? fixed(100 * moment_error(r), 2) : "-"});
+    std::vector<std::string> cells = {name,
+                                      words,
+                                      std::to_string(r.record.unknowns),
+                                      std::to_string(r.record.newton_steps),
+                                      std::to_string(r.record.cg_iterations),
+                                      fixed(r.record.seconds, 1),
+                                      fixed(r.record.peak_memory_mib),
+                                      r.converged ? balance : "-",
+                                      r.converged ? fixed(100 * moment_error(r), 2) : "-"};
+    if (several)
+      cells.insert(cells.begin(), one_line(input.activity.name));
+    table.add(cells);
   };
-  for (std::size_t i = 0; i < input.outcomes.size(); ++i) {
-    const DesignOutcome &o = input.outcomes[i];
-    row(design_name(input, i), o.has_support() ? "with" : "none", o.with);
-    if (o.has_support())
-      row(design_name(input, i), "without", o.without);
-  }
-  return heading("Calculation") + table.markdown() + "\nWhole comparison: " + fixed(input.seconds, 1) +
-         " s.\n";
+  for (const ReportInput *input : activities)
+    for (std::size_t i = 0; i < input->outcomes.size(); ++i) {
+      const DesignOutcome &o = input->outcomes[i];
+      row(*input, design_name(*input, i), o.has_support() ? "with" : "none", o.with);
+      if (o.has_support())
+        row(*input, design_name(*input, i), "without", o.without);
+    }
+  return heading("Calculation") + table.markdown() +
+         "\nWhole comparison: " + fixed(activities.front()->seconds, 1) + " s.\n";
 }
 
-std::string meaning() {
+std::string meaning_words(bool whole_day) {
   std::string text = heading("What the numbers mean, and what they do not");
   for (const char *words :
        {"Strain is along the ray at the bone's surface; negative is compression. M positive puts the plantar "
@@ -209,7 +238,10 @@ std::string meaning() {
         "Head: skin over the distal 30 % of the ray and beyond; shaft: the rest of the ray. Share: of the "
         "five "
         "heads together.",
-        "One instant of one activity is calculated, not a whole step and not a day.",
+        whole_day
+            ? "One instant of each activity is calculated, not a whole step. The day's sum knows no order of "
+              "activities, no rest and no repair of bone."
+            : "One instant of one activity is calculated, not a whole step and not a day.",
         "No measured metatarsal strain with a pad or a bar exists to compare with: the stress difference is "
         "a "
         "model result. Pressure relief is well documented, strain relief is not.",
@@ -219,7 +251,12 @@ std::string meaning() {
   return text;
 }
 
-} // namespace
+std::string caution_words() {
+  std::string text = heading("Cautions");
+  for (const char *words : cautions)
+    text += item(words);
+  return text;
+}
 
 std::string summary_text(const ReportInput &input, const std::vector<RankedDesign> &ranking,
                          const std::vector<std::string> &files) {
@@ -227,7 +264,9 @@ std::string summary_text(const ReportInput &input, const std::vector<RankedDesig
   if (!input.question.empty())
     text += heading("Question") + wrapped(one_line(input.question), 110) + "\n";
   text += heading("Answer") + wrapped(answer(input, ranking), 110) + "\n";
-  text += patient(input) + activity(input) + ranking_table(input, ranking);
+  text += patient_words(input) + heading("Activity") + activity_words(input);
+  text += heading("Ranking by ray " + std::to_string(input.foot.painful_ray)) + ranking_note() +
+          ranking_table(input, ranking);
 
   text += heading("Warnings");
   const std::vector<std::string> warnings = report_warnings(input, ranking);
@@ -238,11 +277,7 @@ std::string summary_text(const ReportInput &input, const std::vector<RankedDesig
 
   for (const RankedDesign &d : ranking)
     text += design_section(input, d);
-  text += meaning();
-  text += heading("Cautions");
-  for (const char *words : cautions)
-    text += item(words);
-  text += solve_table(input);
+  text += meaning_words(false) + caution_words() + solve_table({&input});
   if (!files.empty()) {
     text += heading("Files");
     for (const std::string &name : files)

@@ -4,14 +4,11 @@
 #include "postprocess/answer.hpp"
 #include "postprocess/columns.hpp"
 #include "postprocess/number_text.hpp"
+#include "postprocess/table_parts.hpp"
 #include <cmath>
 #include <nlohmann/json.hpp>
 
 namespace raybend {
-
-using Json = nlohmann::ordered_json;
-
-namespace {
 
 /// Whole numbers as integers, so that counts do not read as 12.0.
 Json number(double value) {
@@ -20,6 +17,8 @@ Json number(double value) {
     return static_cast<std::int64_t>(value);
   return value;
 }
+
+namespace {
 
 template <typename T> Json numbers(const T &object, const std::vector<NumberColumn<T>> &columns) {
   Json j = Json::object();
@@ -73,6 +72,8 @@ Json difference_json(const std::optional<Difference> &d) {
   return j;
 }
 
+} // namespace
+
 Json ranking_json(const ReportInput &input, const std::vector<RankedDesign> &ranking) {
   Json list = Json::array();
   for (const RankedDesign &d : ranking) {
@@ -93,6 +94,8 @@ Json ranking_json(const ReportInput &input, const std::vector<RankedDesign> &ran
   return list;
 }
 
+namespace {
+
 /// Calls visit(outcome, "with" | "without" | "none", result) in the order of the case.
 template <typename Visit> void each_result(const ReportInput &input, Visit visit) {
   for (const DesignOutcome &o : input.outcomes) {
@@ -102,7 +105,8 @@ template <typename Visit> void each_result(const ReportInput &input, Visit visit
   }
 }
 
-/// Quotes where a comma, a quote or a line end asks for it (RFC 4180).
+} // namespace
+
 std::string csv_text(const std::string &text) {
   if (text.find_first_of(",\"\r\n") == std::string::npos)
     return text;
@@ -111,6 +115,8 @@ std::string csv_text(const std::string &text) {
     out += c == '"' ? std::string("\"\"") : std::string(1, c);
   return out + "\"";
 }
+
+namespace {
 
 template <typename T> std::string csv_head(const std::vector<NumberColumn<T>> &columns) {
   std::string line = "design,support,converged,ray";
@@ -131,9 +137,9 @@ std::string csv_line(const DesignOutcome &o, const char *support, const DesignRe
 
 } // namespace
 
-std::string summary_json(const ReportInput &input, const std::vector<RankedDesign> &ranking) {
+Json common_json(const ReportInput &input, const std::string &answer,
+                 const std::vector<std::string> &warnings) {
   const Forefoot &f = input.foot;
-  const Activity &a = input.activity;
   Json j;
   j["program"] = "Raybend";
   j["version"] = raybend_version;
@@ -146,62 +152,105 @@ std::string summary_json(const ReportInput &input, const std::vector<RankedDesig
   j["title"] = input.title;
   j["question"] = input.question;
   j["note"] = input.note;
-  j["answer"] = answer(input, ranking);
-  j["warnings"] = report_warnings(input, ranking);
+  j["answer"] = answer;
+  j["warnings"] = warnings;
   j["patient"] = {{"sex", f.sex == Sex::female ? "female" : "male"},
                   {"side", f.side == Side::left ? "left" : "right"},
                   {"painful_ray", f.painful_ray},
                   {"body_mass_kg", number(f.body_mass_kg)},
                   {"foot_length_mm", number(f.foot_length)}};
-  j["activity"] = {{"name", a.name},
-                   {"vertical_force_n", number(vertical_force(a, f.body_mass_kg))},
-                   {"force_body_weights", number(a.force_bw)},
-                   {"toe_share", number(a.toe_share)},
-                   {"heel_rise_deg", number(a.heel_rise_deg)},
-                   {"fascia_body_weights", number(a.fascia_bw)},
-                   {"steps_per_hour", number(a.steps_per_hour)},
-                   {"carried_kg", number(a.carried_kg)},
-                   {"free_roll", a.free_roll},
-                   {"flexors", a.flexors},
-                   {"fascia", a.fascia},
-                   {"clamped_bases", a.clamped_bases},
-                   {"barefoot", a.barefoot}};
-  j["reference"] = input.outcomes[reference_place(input)].design.name;
-  j["ranking"] = ranking_json(input, ranking);
-  j["designs"] = Json::array();
+  return j;
+}
+
+Json activity_json(const ReportInput &input) {
+  const Activity &a = input.activity.activity;
+  const std::string &name = input.activity.name;
+  Json j = {{"name", name.empty() ? a.name : name}};
+  if (!name.empty() && name != a.name)
+    j["kind"] = a.name;
+  j.update({{"vertical_force_n", number(vertical_force(a, input.foot.body_mass_kg))},
+            {"force_body_weights", number(a.force_bw)},
+            {"toe_share", number(a.toe_share)},
+            {"heel_rise_deg", number(a.heel_rise_deg)},
+            {"fascia_body_weights", number(a.fascia_bw)},
+            {"steps_per_hour", number(a.steps_per_hour)},
+            {"carried_kg", number(a.carried_kg)},
+            {"free_roll", a.free_roll},
+            {"flexors", a.flexors},
+            {"fascia", a.fascia},
+            {"clamped_bases", a.clamped_bases},
+            {"barefoot", a.barefoot}});
+  return j;
+}
+
+Json designs_json(const ReportInput &input) {
+  Json list = Json::array();
   for (const DesignOutcome &o : input.outcomes) {
     Json d = {{"design", o.design.name},
               {"title", o.design.title},
               {"support_elements", o.design.support.size()},
               {"with_support", result_json(o.with)}};
     d["without_support"] = o.has_support() ? result_json(o.without) : Json(nullptr);
-    j["designs"].push_back(d);
+    list.push_back(d);
   }
+  return list;
+}
+
+void add_case(Json &j, const ReportInput &input) {
   j["case"] = {{"path", input.case_path}, {"text", input.case_text}, {"resolved", Json::array()}};
   for (const ReportInput::Resolved &r : input.resolved)
     j["case"]["resolved"].push_back(
         {{"key", r.key}, {"value", r.value}, {"unit", r.unit}, {"origin", r.origin}});
   j["time_s"] = number(input.seconds);
+}
+
+std::string json_text(const Json &j) {
   return j.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
-std::string rays_csv(const ReportInput &input) {
-  std::string text = csv_head(ray_columns());
+std::string summary_json(const ReportInput &input, const std::vector<RankedDesign> &ranking) {
+  Json j = common_json(input, answer(input, ranking), report_warnings(input, ranking));
+  j["activity"] = activity_json(input);
+  j["reference"] = input.outcomes[reference_place(input)].design.name;
+  j["ranking"] = ranking_json(input, ranking);
+  j["designs"] = designs_json(input);
+  add_case(j, input);
+  return json_text(j);
+}
+
+std::string rays_head() {
+  return csv_head(ray_columns());
+}
+
+std::string rays_lines(const ReportInput &input, const std::string &before) {
+  std::string text;
   each_result(input, [&](const DesignOutcome &o, const char *support, const DesignResult &result) {
     for (int r = 1; r <= 5; ++r)
-      text += csv_line(o, support, result, r, result.ray[r - 1], ray_columns());
+      text += before + csv_line(o, support, result, r, result.ray[r - 1], ray_columns());
   });
   return text;
 }
 
-std::string shaft_csv(const ReportInput &input) {
-  std::string text = csv_head(station_columns());
+std::string shaft_head() {
+  return csv_head(station_columns());
+}
+
+std::string shaft_lines(const ReportInput &input, const std::string &before) {
+  std::string text;
   each_result(input, [&](const DesignOutcome &o, const char *support, const DesignResult &result) {
     for (int r = 1; r <= 5; ++r)
       for (const StationResult &s : result.ray[r - 1].shaft)
-        text += csv_line(o, support, result, r, s, station_columns());
+        text += before + csv_line(o, support, result, r, s, station_columns());
   });
   return text;
+}
+
+std::string rays_csv(const ReportInput &input) {
+  return rays_head() + rays_lines(input, "");
+}
+
+std::string shaft_csv(const ReportInput &input) {
+  return shaft_head() + shaft_lines(input, "");
 }
 
 } // namespace raybend

@@ -1,4 +1,5 @@
 // Charts, maps and the 3D view as files, on a private display.
+#include "postprocess/day_report.hpp"
 #include "postprocess/display.hpp"
 #include "postprocess/report.hpp"
 #include <catch2/catch.hpp>
@@ -69,8 +70,8 @@ ReportInput two_designs() {
   ReportInput in;
   in.title = "Two";
   in.foot.body_mass_kg = 70;
-  in.activity.name = "standing";
-  in.activity.force_bw = 1;
+  in.activity.activity.name = "standing";
+  in.activity.activity.force_bw = 1;
   for (const char *name : {"flat", "pad"}) {
     DesignOutcome o;
     o.design.name = name;
@@ -148,6 +149,28 @@ TEST_CASE("the report writes every picture, twice the same", "[pictures]") {
     CHECK(svg.find("</svg>") != std::string::npos);
     CHECK(svg == content(root / "second" / name));
   }
+  fs::remove_all(root);
+}
+
+TEST_CASE("a day of two activities has a chart of its own and pictures of each", "[pictures][day]") {
+  const Environment none("DISPLAY", nullptr);
+  const fs::path root = fs::temp_directory_path() / ("raybend-day-" + std::to_string(::getpid()));
+  fs::create_directories(root);
+  DayInput day;
+  day.activities = {two_designs(), two_designs()};
+  day.activities[0].activity.name = "standing";
+  day.activities[1].activity.name = "crates";
+  day.activities[1].activity.activity.steps_per_hour = 1600;
+  const std::string text = write_day_report(day, root.string(), true);
+  for (const char *name : {"day.png", "shaft-strain_standing.png", "bending-stress_crates.png", "pressure_crates.png",
+                           "bones_standing.png"}) {
+    INFO(name);
+    const std::string png = content(root / name);
+    REQUIRE(png.size() > 10000); // an empty page of this size takes less
+    CHECK(png.compare(1, 3, "PNG") == 0);
+    CHECK(text.find(std::string("- ") + name) != std::string::npos);
+  }
+  CHECK(content(root / "day.svg").find("</svg>") != std::string::npos);
   fs::remove_all(root);
 }
 

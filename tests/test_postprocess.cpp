@@ -57,8 +57,8 @@ ReportInput three_designs() {
   in.note = "Invented patient.";
   in.foot.body_mass_kg = 70;
   in.foot.painful_ray = 2;
-  in.activity.name = "standing";
-  in.activity.force_bw = 1;
+  in.activity.activity.name = "standing";
+  in.activity.activity.force_bw = 1;
   in.outcomes = {outcome("flat", -1500), outcome("pad", -1200, -1480), outcome("bar", -1230, -1480)};
   in.reference = "flat";
   return in;

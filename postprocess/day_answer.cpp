@@ -1,0 +1,206 @@
+#include "postprocess/day_answer.hpp"
+#include "postprocess/answer.hpp"
+#include "postprocess/number_text.hpp"
+#include "postprocess/summary_parts.hpp"
+#include "postprocess/text_table.hpp"
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+namespace raybend {
+
+const char *const life_caution =
+    "A relative figure of the model, not a prediction: it says nothing of how long a bone lasts, knows no "
+    "repair of "
+    "bone between the days, and goes with the exponent, so that no single number stands for it.";
+
+namespace {
+
+std::string quoted_design(const DayInput &input, const std::size_t place) {
+  return "\"" + design_name(input.common(), place) + "\"";
+}
+
+std::string activity_name(const DayInput &input, const std::size_t i) {
+  return "\"" + one_line(input.activities[i].activity.words()) + "\"";
+}
+
+std::vector<std::size_t> known_designs(const DayRanking &ranking) {
+  std::vector<std::size_t> places;
+  for (const DayDesign &d : ranking.designs)
+    if (d.with.known)
+      places.push_back(d.place);
+  return places;
+}
+
+/// Which designs have the least strain, each with its exponents.
+std::map<std::size_t, std::vector<std::size_t>> best_designs(const DayRanking &ranking) {
+  std::map<std::size_t, std::vector<std::size_t>> best;
+  for (std::size_t l = 0; l < n_laws; ++l) {
+    const DayDesign *least = &ranking.designs.front();
+    for (const DayDesign &d : ranking.designs)
+      if (d.with.known && d.with.strain[l].value < least->with.strain[l].value)
+        least = &d;
+    best[least->place].push_back(l);
+  }
+  return best;
+}
+
+/// Designs that may be as good at one exponent at least.
+std::string open_words(const DayInput &input, const DayDesign &d) {
+  std::vector<std::string> always, sometimes;
+  for (std::size_t place = 0; place < input.common().outcomes.size(); ++place) {
+    std::vector<std::size_t> laws;
+    for (std::size_t l = 0; l < n_laws; ++l)
+      if (std::count(d.rank[l].not_told_apart.begin(), d.rank[l].not_told_apart.end(), place))
+        laws.push_back(l);
+    if (laws.size() == n_laws)
+      always.push_back(quoted_design(input, place));
+    else if (!laws.empty())
+      sometimes.push_back(quoted_design(input, place) + " (at " + exponent_words(laws) + ")");
+  }
+  always.insert(always.end(), sometimes.begin(), sometimes.end());
+  return always.empty() ? "" : ", but this mesh cannot tell it apart from " + list_of(always);
+}
+
+std::string share_words(const DayInput &input, const DayDesign &d) {
+  std::map<std::size_t, std::vector<std::size_t>> most; // activity, laws
+  std::array<double, n_laws> percent{};
+  for (std::size_t l = 0; l < n_laws; ++l) {
+    const auto at = std::max_element(d.with.share[l].begin(), d.with.share[l].end());
+    most[at - d.with.share[l].begin()].push_back(l);
+    percent[l] = 100 * *at;
+  }
+  std::vector<std::string> items;
+  for (const auto &[activity, laws] : most)
+    items.push_back(activity_name(input, activity) +
+                    (most.size() == 1 ? "" : " (at " + exponent_words(laws) + ")"));
+  return " Most of its damage sum, " + range_words(percent) + " %, comes from " + list_of(items) + ".";
+}
+
+} // namespace
+
+std::string exponent_words(const std::vector<std::size_t> &laws) {
+  if (laws.size() == n_laws)
+    return "all four exponents";
+  std::vector<std::string> numbers;
+  for (const std::size_t l : laws)
+    numbers.push_back(fixed(fatigue_laws[l].exponent, 1));
+  return "m = " + list_of(numbers);
+}
+
+std::string range_words(const std::array<double, n_laws> &values, const int digits) {
+  double low = values[0], high = values[0];
+  for (const double v : values) {
+    if (!std::isfinite(v))
+      return "-";
+    low = std::min(low, v);
+    high = std::max(high, v);
+  }
+  const std::string from = fixed(low, digits), to = fixed(high, digits);
+  return from == to ? from : from + " to " + to;
+}
+
+std::string life_words(const LifeRatio &ratio) {
+  const auto words = [](const double x) {
+    return x > 1000    ? std::string("above 1000")
+           : x < 0.001 ? "0"
+                       : fixed(x, x < 0.1   ? 3
+                                  : x < 10  ? 2
+                                  : x < 100 ? 1
+                                            : 0);
+  };
+  if (!std::isfinite(ratio.value))
+    return "-";
+  return words(ratio.value) +
+         (ratio.low < ratio.high ? " (" + words(ratio.low) + " to " + words(ratio.high) + ")" : "");
+}
+
+std::string order_words(const DayInput &input, const DayRanking &ranking) {
+  if (known_designs(ranking).size() < 2)
+    return "";
+  std::vector<std::string> apart;
+  for (const Crossing &c : ranking.crossings)
+    if (c.told_apart) {
+      std::vector<std::size_t> laws;
+      for (std::size_t l = 0; l < n_laws; ++l)
+        if (ranking.of(c.first).with.strain[l].value <= ranking.of(c.second).with.strain[l].value)
+          laws.push_back(l);
+      apart.push_back(quoted_design(input, c.first) + " is better than " + quoted_design(input, c.second) +
+                      " at " + exponent_words(laws) + " and worse at the others");
+    }
+  if (!apart.empty())
+    return "The order depends on the exponent: " + list_of(apart) + ".";
+  return ranking.crossings.empty()
+             ? "The order of the designs is the same at all four exponents."
+             : "The order changes with the exponent only among designs that this mesh cannot tell apart.";
+}
+
+std::string day_answer(const DayInput &input, const DayRanking &ranking) {
+  const ReportInput &common = input.common();
+  const std::string ray = "ray " + std::to_string(common.foot.painful_ray);
+  if (!ranking.designs.front().with.known)
+    return "No design converged in every activity with steps, so there is no answer for the day. The "
+           "warnings below "
+           "say why.";
+  const auto best = best_designs(ranking);
+  if (best.size() > 1) {
+    std::vector<std::string> items;
+    for (const auto &[place, laws] : best)
+      items.push_back(quoted_design(input, place) + " at " + exponent_words(laws) +
+                      open_words(input, ranking.of(place)));
+    return "Which design leaves the least strain in " + ray +
+           " over the day depends on the exponent of bone fatigue: " + list_of(items) + ". " +
+           order_words(input, ranking);
+  }
+  const DayDesign &d = ranking.of(best.begin()->first);
+  std::array<double, n_laws> strain{};
+  for (std::size_t l = 0; l < n_laws; ++l)
+    strain[l] = d.with.strain[l].value;
+  std::string text = "Over the whole day " + quoted_design(input, d.place) + " leaves the least strain in " +
+                     ray + " at all four published exponents of bone fatigue: as much as " +
+                     range_words(strain) + " microstrain at every step";
+  const std::size_t reference = reference_place(common);
+  const DayDesign &from = ranking.of(reference);
+  if (d.place == reference) {
+    text += "; it is the reference itself";
+  } else if (from.with.known) {
+    std::array<double, n_laws> less{};
+    for (std::size_t l = 0; l < n_laws; ++l)
+      less[l] = -percent_change(d.with.strain[l], from.with.strain[l]).value;
+    text += ", " + range_words(less, 1) + " % less than the reference " + quoted_design(input, reference);
+  }
+  text += open_words(input, d) + ".";
+  if (const std::string order = order_words(input, ranking); !order.empty())
+    text += " " + order;
+  else if (common.outcomes.size() > 1)
+    text += " It is the only design that converged in every activity with steps.";
+  return text + share_words(input, d);
+}
+
+std::vector<std::string> day_warnings(const DayInput &input, const DayRanking &ranking) {
+  std::vector<std::string> list;
+  for (const std::string &w : input.common().warnings)
+    list.push_back(one_line(w));
+  for (std::size_t i = 0; i < input.activities.size(); ++i)
+    for (const std::string &w : solve_warnings(input.activities[i]))
+      list.push_back(activity_name(input, i) + ": " + w);
+  for (const DayDesign &d : ranking.designs)
+    if (!d.with.known)
+      list.push_back(quoted_design(input, d.place) +
+                     " is not ranked over the day: it did not converge in every activity with steps.");
+  for (const DayDesign &d : ranking.designs)
+    for (const DayDesign &other : ranking.designs) {
+      std::vector<std::size_t> laws;
+      for (std::size_t l = 0; l < n_laws; ++l)
+        if (d.place < other.place &&
+            std::count(d.rank[l].not_told_apart.begin(), d.rank[l].not_told_apart.end(), other.place))
+          laws.push_back(l);
+      if (!laws.empty())
+        list.push_back(quoted_design(input, d.place) + " and " + quoted_design(input, other.place) +
+                       " are not told apart over the day by this mesh (at " + exponent_words(laws) +
+                       "). A finer resolution may separate them.");
+    }
+  return list;
+}
+
+} // namespace raybend

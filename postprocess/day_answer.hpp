@@ -1,0 +1,32 @@
+// The whole day in words: which design uses the painful ray least, whether the exponent matters, what does
+// the damage.
+#pragma once
+#include "postprocess/day.hpp"
+#include <string>
+#include <vector>
+
+namespace raybend {
+
+/// A few sentences, without line ends.
+std::string day_answer(const DayInput &input, const DayRanking &ranking);
+
+/// One sentence: does the order of the designs depend on the exponent?
+std::string order_words(const DayInput &input, const DayRanking &ranking);
+
+/// The case's own warnings, solves that failed or do not balance, designs that the mesh cannot tell apart
+/// over the day.
+std::vector<std::string> day_warnings(const DayInput &input, const DayRanking &ranking);
+
+/// "m = 5.3", "m = 5.3 and 6.6", "all four exponents"
+std::string exponent_words(const std::vector<std::size_t> &laws);
+
+/// Least to largest of four numbers: "12 to 14", or one number where they look alike. An infinite one: "-".
+std::string range_words(const std::array<double, n_laws> &values, int digits = 0);
+
+/// "2.13 (2.04 to 2.22)": three digits or so.
+std::string life_words(const LifeRatio &ratio);
+
+/// What a life ratio is and is not.
+extern const char *const life_caution;
+
+} // namespace raybend

@@ -1,0 +1,227 @@
+#include "postprocess/day_summary.hpp"
+#include "postprocess/answer.hpp"
+#include "postprocess/day_answer.hpp"
+#include "postprocess/number_text.hpp"
+#include "postprocess/summary_parts.hpp"
+#include "postprocess/text_table.hpp"
+#include <algorithm>
+
+namespace raybend {
+
+namespace {
+
+constexpr auto L = Column::left, R = Column::right;
+
+std::string day_part(const DayInput &input) {
+  TextTable table({"activity", "h", "steps of this foot", "force, N", "force, body weights"},
+                  {L, R, R, R, R});
+  double hours = 0;
+  std::vector<std::string> still;
+  for (const ReportInput &a : input.activities) {
+    const DayActivity &d = a.activity;
+    table.add({one_line(d.words()), fixed(d.hours_per_day, 2), fixed(d.cycles()),
+               fixed(vertical_force(d, a.foot.body_mass_kg)), fixed(d.activity.force_bw, 2)});
+    hours += d.hours_per_day;
+    if (!(d.cycles() > 0))
+      still.push_back("\"" + one_line(d.words()) + "\"");
+  }
+  table.add({"together", fixed(hours, 2), fixed(input.cycles()), "", ""});
+  std::string text =
+      heading("Day") + table.markdown() +
+      "\nSteps of this foot are half of all steps. Body weights are of body and carried load together.\n";
+  if (!still.empty())
+    text += wrapped("Without steps, " + list_of(still) + (still.size() == 1 ? " adds" : " add") +
+                        " no load cycles: solved and shown below, but not in the day's sum. What standing "
+                        "long does to "
+                        "tissue and bone is not in this figure.",
+                    110) +
+            "\n";
+  return text;
+}
+
+std::string percent_range(const DayStrain &now, const DayStrain &before) {
+  if (!now.known || !before.known)
+    return "-";
+  std::array<double, n_laws> percent{};
+  for (std::size_t l = 0; l < n_laws; ++l)
+    percent[l] = percent_change(now.strain[l], before.strain[l]).value;
+  double low = percent[0], high = percent[0];
+  for (const double p : percent) {
+    low = std::min(low, p);
+    high = std::max(high, p);
+  }
+  const std::string from = signed_fixed(low, 1), to = signed_fixed(high, 1);
+  return from == to ? from : from + " to " + to;
+}
+
+std::string name_of(const DayInput &input, const DayDesign &d) {
+  return design_name(input.common(), d.place) +
+         (d.place == reference_place(input.common()) ? " (reference)" : "");
+}
+
+std::vector<std::string> exponent_heads(std::vector<std::string> before) {
+  for (const FatigueLaw &law : fatigue_laws)
+    before.push_back("m " + fixed(law.exponent, 1));
+  return before;
+}
+
+std::string ranking_part(const DayInput &input, const DayRanking &day) {
+  std::vector<std::string> heads = exponent_heads({"rank", "design"});
+  heads.push_back("to reference, %");
+  heads.push_back("support's effect, %");
+  TextTable table(heads, {L, L, R, R, R, R, R, R});
+  const std::size_t reference = reference_place(input.common());
+  for (const DayDesign &d : day.designs) {
+    if (!d.with.known) {
+      table.add({"-", name_of(input, d), "-", "-", "-", "-", "not converged", "-"});
+      continue;
+    }
+    std::vector<std::string> cells = {rank_words(d.best_rank, d.worst_rank), name_of(input, d)};
+    for (const Banded &strain : d.with.strain)
+      cells.push_back(banded(strain));
+    cells.push_back(
+        d.place == reference ? "0" : percent_range(d.with, day.of(reference_place(input.common())).with));
+    cells.push_back(input.common().outcomes[d.place].has_support() ? percent_range(d.with, d.without) : "-");
+    table.add(cells);
+  }
+  std::string text = heading("Whole-day ranking by ray " + std::to_string(input.common().foot.painful_ray));
+  text +=
+      wrapped(
+          "Day-equivalent strain in ue: the peak strain that does the same fatigue damage when every step of "
+          "the day has it, for four published exponents m of bone fatigue; value ± discretisation band (all "
+          "activities' bands taken together). A rank \"1 to 2\" means that mesh or exponent leaves the order "
+          "open. Percentages: least and largest over the four exponents.",
+          110) +
+      "\n\n" + table.markdown();
+  if (const std::string order = order_words(input, day); !order.empty())
+    text += "\n" + wrapped(order, 110) + "\n";
+  return text;
+}
+
+std::string life_part(const DayInput &input, const DayRanking &day) {
+  TextTable table(exponent_heads({"design"}), {L, R, R, R, R});
+  const DayStrain &reference = day.of(reference_place(input.common())).with;
+  for (const DayDesign &d : day.designs) {
+    std::vector<std::string> cells = {name_of(input, d)};
+    for (std::size_t l = 0; l < n_laws; ++l)
+      cells.push_back(
+          d.with.known && reference.known
+              ? life_words(life_ratio(reference.strain[l], d.with.strain[l], fatigue_laws[l].exponent))
+              : "-");
+    table.add(cells);
+  }
+  return heading("Life against the reference") + table.markdown() + "\n" +
+         wrapped(std::string("How many times the reference's days until the same damage sum: (reference / "
+                             "design)^m of the "
+                             "day-equivalent strains; in brackets what the bands leave open. ") +
+                     life_caution,
+                 110) +
+         "\n";
+}
+
+std::string share_part(const DayInput &input, const DayRanking &day) {
+  std::vector<std::string> heads = {"design"};
+  std::vector<Column> sides = {L};
+  std::vector<std::size_t> walked;
+  for (std::size_t i = 0; i < input.activities.size(); ++i)
+    if (input.activities[i].activity.cycles() > 0) {
+      walked.push_back(i);
+      heads.push_back(one_line(input.activities[i].activity.name));
+      sides.push_back(R);
+    }
+  TextTable table(heads, sides);
+  for (const DayDesign &d : day.designs) {
+    std::vector<std::string> cells = {name_of(input, d)};
+    for (const std::size_t i : walked) {
+      std::array<double, n_laws> percent{};
+      for (std::size_t l = 0; d.with.known && l < n_laws; ++l)
+        percent[l] = 100 * d.with.share[l][i];
+      cells.push_back(d.with.known ? range_words(percent) : "-");
+    }
+    table.add(cells);
+  }
+  return heading("Share of the day's damage by activity, %") + table.markdown() +
+         "\nOf the sum of steps times strain^m; least and largest over the four exponents.\n";
+}
+
+std::string exponent_part() {
+  std::string text = heading("The exponents");
+  for (const FatigueLaw &law : fatigue_laws)
+    text += item("m = " + fixed(law.exponent, 1) + ": " + law.source + ".");
+  return text;
+}
+
+/// One row a design and state, one column a ray.
+std::string by_ray(const ReportInput &input, const std::vector<RankedDesign> &ranking,
+                   Banded (*value)(const RayResult &)) {
+  TextTable table({"design", "support", "ray 1", "ray 2", "ray 3", "ray 4", "ray 5"}, {L, L, R, R, R, R, R});
+  const auto row = [&](const std::string &name, const std::string &support, const DesignResult &result) {
+    std::vector<std::string> cells = {name, support};
+    for (const RayResult &ray : result.ray)
+      cells.push_back(result.converged ? banded(value(ray)) : "-");
+    table.add(cells);
+  };
+  for (const RankedDesign &d : ranking) {
+    const DesignOutcome &o = input.outcomes[d.place];
+    row(design_name(input, d.place), o.has_support() ? "with" : "none", o.with);
+    if (o.has_support())
+      row(design_name(input, d.place), "without", o.without);
+  }
+  return table.markdown();
+}
+
+std::string activity_part(const ReportInput &input, const std::vector<RankedDesign> &ranking) {
+  std::string text = heading("Activity: " + one_line(input.activity.words()));
+  text += activity_words(input) + "\n" + wrapped(answer(input, ranking), 110) + "\n\n" +
+          ranking_table(input, ranking);
+  text += "\nPeak strain of each ray, ue:\n\n" + by_ray(input, ranking, peak_strain);
+  text += "\nPeak pressure under each head, kPa:\n\n" +
+          by_ray(input, ranking, [](const RayResult &ray) { return ray.head_peak_pressure; });
+  std::string shifts;
+  for (const RankedDesign &d : ranking)
+    if (d.from_unsupported)
+      shifts += item(design_name(input, d.place) + ": with its support elements load goes to: " +
+                     shift_words(d.from_unsupported->shifts) + ".");
+  return shifts.empty() ? text : text + "\n" + shifts;
+}
+
+} // namespace
+
+std::string day_summary(const DayInput &input, const DayRanking &day,
+                        const std::vector<std::vector<RankedDesign>> &rankings,
+                        const std::vector<std::string> &files) {
+  const ReportInput &common = input.common();
+  std::string text = "# " + one_line(common.title.empty() ? "Insole comparison" : common.title) + "\n";
+  if (!common.question.empty())
+    text += heading("Question") + wrapped(one_line(common.question), 110) + "\n";
+  text += heading("Answer for the whole day") + wrapped(day_answer(input, day), 110) + "\n";
+  text += patient_words(common) + day_part(input) + ranking_part(input, day) + life_part(input, day) +
+          share_part(input, day) + exponent_part();
+
+  text += heading("Warnings");
+  const std::vector<std::string> warnings = day_warnings(input, day);
+  for (const std::string &w : warnings)
+    text += item(w);
+  if (warnings.empty())
+    text += "None.\n";
+
+  text +=
+      heading("Activity by activity") + ranking_note() +
+      wrapped("Every number of every ray and design is in rays.csv, along the shafts in shaft.csv.", 110) +
+      "\n";
+  for (std::size_t i = 0; i < input.activities.size(); ++i)
+    text += activity_part(input.activities[i], rankings[i]);
+  text += meaning_words(true) + caution_words();
+  std::vector<const ReportInput *> activities;
+  for (const ReportInput &a : input.activities)
+    activities.push_back(&a);
+  text += solve_table(activities);
+  if (!files.empty()) {
+    text += heading("Files");
+    for (const std::string &name : files)
+      text += "- " + name + "\n";
+  }
+  return text;
+}
+
+} // namespace raybend

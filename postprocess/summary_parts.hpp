@@ -1,0 +1,31 @@
+// Parts of the report in words that one activity and a whole day share. Markdown, each ends with a line end.
+#pragma once
+#include "postprocess/ranking.hpp"
+#include <string>
+#include <vector>
+
+namespace raybend {
+
+std::string heading(const std::string &words);
+std::string item(const std::string &words); ///< of a list, wrapped
+
+/// Of the design at that place of `outcomes`, on one line.
+std::string design_name(const ReportInput &input, std::size_t place);
+
+std::string rank_words(int best, int worst); ///< "1", "1 to 2"
+
+std::string patient_words(const ReportInput &input); ///< with its heading
+
+/// Force, heel rise, steps and what is special; without a heading.
+std::string activity_words(const ReportInput &input);
+
+std::string ranking_note(); ///< what the ranking's columns mean
+std::string ranking_table(const ReportInput &input, const std::vector<RankedDesign> &ranking);
+
+std::string meaning_words(bool whole_day); ///< with its heading
+std::string caution_words();               ///< with its heading
+
+/// Cost and balance of every solve, with its heading; a column for the activity where there are several.
+std::string solve_table(const std::vector<const ReportInput *> &activities);
+
+} // namespace raybend
