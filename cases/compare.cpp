@@ -1,8 +1,10 @@
 // The command `raybend compare`: from a case to its results.
 #include "cases/compare.hpp"
 #include "cases/progress.hpp"
+#include "cases/solve_plan.hpp"
 #include "cases/workers.hpp"
 #include "geometry/version.hpp"
+#include "postprocess/day_report.hpp"
 #include "postprocess/fields.hpp"
 #include "postprocess/output_folder.hpp"
 #include "postprocess/report.hpp"
@@ -22,30 +24,7 @@ namespace raybend {
 
 namespace {
 
-// Designs with one fingerprint behave alike; names and titles do not count.
-std::string fingerprint(const Design &d) {
-  std::string text = std::to_string(d.fit);
-  const auto add = [&](const InsoleMaterial &m) {
-    for (const double x : {double(m.law), m.e, m.nu, m.relative_density, m.gas_pressure})
-      text += " " + std::to_string(x);
-  };
-  for (const Layer &layer : d.layers) {
-    text += "; layer " + std::to_string(int(layer.role));
-    for (const double x : {layer.thickness, layer.from_behind_heads, layer.to_behind_heads})
-      text += " " + std::to_string(x);
-    add(layer.material);
-  }
-  for (const SupportElement &e : d.support) {
-    text += "; support " + std::to_string(int(e.kind)) + " " + std::to_string(e.ray);
-    for (const double x : {e.height, e.length, e.width, e.behind_heads, e.radius, e.proximal_bevel,
-                           e.distal_bevel, e.angle_deg, e.shift_medial})
-      text += " " + std::to_string(x);
-    add(e.material);
-  }
-  return text;
-}
-
-ReportInput report_input(const Case &c) {
+ReportInput report_input(const Case &c, const DayActivity &activity) {
   ReportInput input;
   input.title = c.title;
   input.question = c.question;
@@ -53,7 +32,7 @@ ReportInput report_input(const Case &c) {
   input.case_path = c.path;
   input.case_text = c.source_text;
   input.foot = c.foot;
-  input.activity = c.activity;
+  input.activity = activity;
   input.reference = c.reference;
   input.warnings = c.warnings;
   for (const auto &r : c.resolved)
@@ -90,33 +69,19 @@ int compare_on_ranks(const Case &c, const CompareOptions &options) {
   staging.resize(length);
   MPI_Bcast(staging.data(), length, MPI_CHAR, 0, MPI_COMM_WORLD);
 
-  ReportInput input = report_input(c);
+  DayInput day;
+  for (const DayActivity &activity : c.day)
+    day.activities.push_back(report_input(c, activity));
+  const bool several = c.day.size() > 1;
   {
     ProgressLine line(root && !options.quiet && on_terminal());
-    // Each design is followed by itself without its support elements, unless that insole is solved elsewhere
-    // already.
-    std::vector<std::pair<Design, bool>> tasks;
-    for (const Design &design : c.designs) {
-      tasks.emplace_back(design, true);
-      if (!design.support.empty())
-        tasks.emplace_back(design.without_support(), false);
-    }
-    std::stable_sort(tasks.begin(), tasks.end(),
-                     [](const auto &a, const auto &b) { return a.second > b.second; });
-    std::vector<std::string> keys;
-    std::vector<std::pair<Design, bool>> once;
-    for (const auto &task : tasks)
-      if (const std::string key = fingerprint(task.first);
-          std::find(keys.begin(), keys.end(), key) == keys.end()) {
-        keys.push_back(key);
-        once.push_back(task);
-      }
-    // Designs side by side: ranks form as many groups as there are insoles to solve, and each group takes
-    // every so-manieth. A group of one rank wastes nothing on messages and on the coarsest level, which a
-    // group's ranks all factorize.
+    const std::vector<SolveTask> tasks = solve_tasks(c);
+    // Solves side by side: ranks form as many groups as there are tasks, and each group takes its share. A
+    // group of one rank wastes nothing on messages and on the coarsest level, which a group's ranks all
+    // factorize.
     int ranks = 1;
     MPI_Comm_size(MPI_COMM_WORLD, &ranks);
-    const int groups = std::min<int>(ranks, once.size()), group = rank * groups / ranks;
+    const int groups = std::min<int>(ranks, tasks.size()), group = rank * groups / ranks;
     MPI_Comm comm;
     MPI_Comm_split(MPI_COMM_WORLD, group, rank, &comm);
     int rank_in_group = 0;
@@ -124,18 +89,28 @@ int compare_on_ranks(const Case &c, const CompareOptions &options) {
     std::map<std::string, DesignResult> own;
     std::string failure;
     try {
-      ForefootModel model(c.foot, c.activity, c.settings, comm);
-      for (std::size_t i = group; i < once.size(); i += groups) {
-        const auto &[design, with_support] = once[i];
-        const std::string words = design.name + (with_support ? "" : " without support") + " (" +
-                                  std::to_string(i + 1) + " of " + std::to_string(once.size()) + "): ";
-        const DesignResult result = model.solve(design, [&](const std::string &l) { line.say(words + l); });
-        if (with_support && result.converged) {
+      std::unique_ptr<ForefootModel>
+          model; // of the activity at hand: the ground's tilt and the load are its own
+      std::size_t model_activity = 0;
+      for (const std::size_t i : solve_share(tasks, group, groups)) {
+        const SolveTask &task = tasks[i];
+        const DayActivity &activity = c.day[task.activity];
+        if (!model || model_activity != task.activity) {
+          model.reset(); // two would take twice the memory
+          model = std::make_unique<ForefootModel>(c.foot, activity.activity, c.settings, comm);
+          model_activity = task.activity;
+        }
+        const std::string words = (several ? activity.name + ", " : "") + task.design.name +
+                                  (task.with_support ? "" : " without support") + " (" +
+                                  std::to_string(i + 1) + " of " + std::to_string(tasks.size()) + "): ";
+        const DesignResult result =
+            model->solve(task.design, [&](const std::string &l) { line.say(words + l); });
+        if (task.with_support && result.converged) {
           line.say(words + "writing fields");
-          write_fields(model.state(), staging, design.name);
+          write_fields(model->state(), staging, task.design.name + (several ? file_ending(activity) : ""));
         }
         if (rank_in_group == 0)
-          own[keys[i]] = result;
+          own[task.key] = result;
       }
     } catch (const std::exception &error) {
       failure = error.what();
@@ -150,23 +125,28 @@ int compare_on_ranks(const Case &c, const CompareOptions &options) {
         std::cerr << "raybend: " << first_failure << "\n";
       return 1;
     }
-    for (const Design &design : c.designs) {
-      DesignOutcome outcome;
-      outcome.design = design;
-      outcome.with = solved[fingerprint(design)];
-      outcome.with.design = design.name;
-      outcome.without = solved[fingerprint(design.without_support())];
-      outcome.without.design = design.name;
-      outcome.without.with_support = design.support.empty();
-      if (root && (!outcome.with.converged || !outcome.without.converged))
-        status = 1;
-      input.outcomes.push_back(outcome);
+    for (std::size_t a = 0; a < c.day.size(); ++a) {
+      ReportInput &input = day.activities[a];
+      for (const Design &design : c.designs) {
+        DesignOutcome outcome;
+        outcome.design = design;
+        outcome.with = solved[solve_key(a, design)];
+        outcome.with.design = design.name;
+        outcome.without = solved[solve_key(a, design.without_support())];
+        outcome.without.design = design.name;
+        outcome.without.with_support = design.support.empty();
+        if (root && (!outcome.with.converged || !outcome.without.converged))
+          status = 1;
+        input.outcomes.push_back(outcome);
+      }
+      input.seconds = line.seconds();
     }
-    input.seconds = line.seconds();
     std::string text;
     if (root)
       try {
-        text = write_report(input, staging, options.pictures, [&](const std::string &l) { line.say(l); });
+        const auto progress = [&](const std::string &l) { line.say(l); };
+        text = several ? write_day_report(day, staging, options.pictures, progress)
+                       : write_report(day.common(), staging, options.pictures, progress);
         folder->commit();
       } catch (const std::exception &error) {
         line.say("");
@@ -180,11 +160,12 @@ int compare_on_ranks(const Case &c, const CompareOptions &options) {
     }
   }
   if (root)
-    for (const DesignOutcome &o : input.outcomes)
-      for (const DesignResult *r : {&o.with, &o.without})
-        if (!r->converged)
-          std::cerr << "raybend: " << o.design.name << (r->with_support ? "" : " without support") << ": "
-                    << r->message << "\n";
+    for (const ReportInput &input : day.activities)
+      for (const DesignOutcome &o : input.outcomes)
+        for (const DesignResult *r : {&o.with, &o.without})
+          if (!r->converged && (r == &o.with || o.has_support()))
+            std::cerr << "raybend: " << (several ? input.activity.name + ": " : "") << o.design.name
+                      << (r->with_support ? "" : " without support") << ": " << r->message << "\n";
   share_status();
   return status;
 }
@@ -218,22 +199,31 @@ int run_compare(const Case &c, const CompareOptions &options) {
 
 std::string mesh_forecast(const Case &c) {
   const unsigned long n = ForefootModel::unknowns(c.settings.resolution);
-  std::size_t solves = 0;
-  std::map<std::string, int> seen;
-  for (const Design &d : c.designs)
-    for (const Design &one : {d, d.without_support()})
-      if (seen[fingerprint(one)]++ == 0)
-        ++solves;
-  // Measured on a 2.2 GHz server, one design a core side by side: 0.33 ms an unknown for a core's first
-  // design, 0.14 ms for each further one, 12 s for pictures.
+  const std::vector<SolveTask> tasks = solve_tasks(c);
+  // Measured on a 2.2 GHz server, one design a core side by side: 0.33 ms an unknown for the first design of
+  // a core's model, 0.14 ms for each further one, 12 s for an activity's pictures.
   const unsigned cores = std::max(1u, std::thread::hardware_concurrency());
-  const std::size_t in_a_row = (solves + cores - 1) / cores;
-  const double seconds = 5 + n * (0.33e-3 + 0.14e-3 * (in_a_row - 1)) + 12;
+  const std::size_t groups = std::min<std::size_t>(cores, tasks.size());
+  double longest = 0;
+  for (std::size_t group = 0; group < groups; ++group) {
+    double solving = 0;
+    std::size_t model = c.day.size(); // none yet
+    for (const std::size_t i : solve_share(tasks, group, groups)) {
+      solving += tasks[i].activity == model ? 0.14e-3 : 0.33e-3;
+      model = tasks[i].activity;
+    }
+    longest = std::max(longest, solving);
+  }
+  const double seconds = 5 + n * longest + 12 * c.day.size();
+  std::string solves = std::to_string(tasks.size()) + " insoles to solve";
+  if (c.day.size() > 1)
+    solves = std::to_string(tasks.size()) + " solves (" + std::to_string(tasks.size() / c.day.size()) +
+             " insoles under " + std::to_string(c.day.size()) + " activities)";
   char text[300];
   std::snprintf(text, sizeof text,
-                "%lu unknowns (27-node hexahedra), %zu insoles to solve;\n  about %.0f s on %u core%s, "
+                "%lu unknowns (27-node hexahedra), %s;\n  about %.0f s on %u core%s, "
                 "pictures included\n",
-                n, solves, std::ceil(seconds / 5) * 5, cores, cores == 1 ? "" : "s");
+                n, solves.c_str(), std::ceil(seconds / 5) * 5, cores, cores == 1 ? "" : "s");
   return text;
 }
 

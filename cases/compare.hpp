@@ -13,8 +13,8 @@ struct CompareOptions {
   char **argv = nullptr;
 };
 
-/// Solves every design, with and without its support elements, and writes the results into `options.out`.
-/// Returns the exit status: 0 done, 1 the run failed.
+/// Solves every design under every activity, with and without its support elements, and writes the results
+/// into `options.out`. Returns the exit status: 0 done, 1 the run failed.
 int run_compare(const Case &c, const CompareOptions &options);
 
 /// One or a few lines for `raybend check`: unknowns and the time to expect.

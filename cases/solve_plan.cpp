@@ -1,0 +1,69 @@
+#include "cases/solve_plan.hpp"
+#include <algorithm>
+#include <set>
+
+namespace raybend {
+
+namespace {
+
+// Designs with one fingerprint behave alike; names and titles do not count.
+std::string fingerprint(const Design &d) {
+  std::string text = std::to_string(d.fit);
+  const auto add = [&](const InsoleMaterial &m) {
+    for (const double x : {double(m.law), m.e, m.nu, m.relative_density, m.gas_pressure})
+      text += " " + std::to_string(x);
+  };
+  for (const Layer &layer : d.layers) {
+    text += "; layer " + std::to_string(int(layer.role));
+    for (const double x : {layer.thickness, layer.from_behind_heads, layer.to_behind_heads})
+      text += " " + std::to_string(x);
+    add(layer.material);
+  }
+  for (const SupportElement &e : d.support) {
+    text += "; support " + std::to_string(int(e.kind)) + " " + std::to_string(e.ray);
+    for (const double x : {e.height, e.length, e.width, e.behind_heads, e.radius, e.proximal_bevel,
+                           e.distal_bevel, e.angle_deg, e.shift_medial})
+      text += " " + std::to_string(x);
+    add(e.material);
+  }
+  return text;
+}
+
+} // namespace
+
+std::string solve_key(const std::size_t activity, const Design &design) {
+  return std::to_string(activity) + ": " + fingerprint(design);
+}
+
+std::vector<SolveTask> solve_tasks(const Case &c) {
+  std::vector<SolveTask> tasks;
+  std::set<std::string> keys;
+  const auto add = [&](const std::size_t activity, const Design &design, const bool with_support) {
+    const std::string key = solve_key(activity, design);
+    if (keys.insert(key).second)
+      tasks.push_back({activity, design, with_support, key});
+  };
+  for (std::size_t a = 0; a < c.day.size(); ++a) {
+    for (const Design &design : c.designs)
+      add(a, design, true);
+    for (const Design &design : c.designs)
+      if (!design.support.empty())
+        add(a, design.without_support(), false);
+  }
+  return tasks;
+}
+
+std::vector<std::size_t> solve_share(const std::vector<SolveTask> &tasks, const std::size_t group,
+                                     const std::size_t groups) {
+  std::vector<std::size_t> share;
+  const bool several = !tasks.empty() && tasks.front().activity != tasks.back().activity;
+  if (several)
+    for (std::size_t i = group * tasks.size() / groups; i < (group + 1) * tasks.size() / groups; ++i)
+      share.push_back(i);
+  else
+    for (std::size_t i = group; i < tasks.size(); i += groups)
+      share.push_back(i);
+  return share;
+}
+
+} // namespace raybend

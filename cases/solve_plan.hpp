@@ -1,0 +1,31 @@
+// What is to be solved, and which rank solves what.
+#pragma once
+#include "cases/case.hpp"
+#include <string>
+#include <vector>
+
+namespace raybend {
+
+/// One insole under one activity.
+struct SolveTask {
+  std::size_t activity = 0; ///< in Case::day
+  Design design;
+  bool with_support = true; ///< false: a design without its support elements
+  std::string key;          ///< solve_key of both
+};
+
+/// Names a result: insoles that behave alike under the same activity share a key, whatever they are called.
+std::string solve_key(std::size_t activity, const Design &design);
+
+/// Every activity for every design with and without its support elements, each insole once; activity by
+/// activity, designs as given first.
+std::vector<SolveTask> solve_tasks(const Case &c);
+
+/// Places in `tasks` that group `group` of `groups` solves, in turn. One activity: every so-manieth. Several:
+/// a run of the list, as long as the others' to within one, so that a group changes its activity as seldom as
+/// can be (a new activity needs a new model, and the first solve of a model costs two or three times a
+/// further one).
+std::vector<std::size_t> solve_share(const std::vector<SolveTask> &tasks, std::size_t group,
+                                     std::size_t groups);
+
+} // namespace raybend

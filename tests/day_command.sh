@@ -1,0 +1,60 @@
+#!/usr/bin/env bash
+# A day of three activities from end to end on a small case: files, the same numbers as each activity alone, on one rank and on
+# two, and day.csv against its formula worked out anew from rays.csv.
+# usage: day_command.sh PATH/TO/raybend CASE.toml
+set -u
+raybend=$1 case=$2 failed=0
+work=$(mktemp -d) && trap 'rm -rf "$work"' EXIT
+check() { if eval "$2"; then echo "ok    $1"; else echo "FAIL  $1"; failed=1; fi; }
+awk '/^\[activity\]/ { print "[[activity]]\nkind = \"standing\"\nhours_per_day = 2\n"
+       print "[[activity]]\nname = \"rounds\"\nkind = \"walking-mid-stance\"\nhours_per_day = 5\n"
+       print "[[activity]]\nkind = \"standing\"\nname = \"shuffling\"\nsteps_per_hour = 600\nforce_bw = 0.3\nhours_per_day = 1\n"
+       skip = 1; next }
+     /^\[/ { skip = 0 } !skip { print }' "$case" > "$work/day.toml"
+"$raybend" compare "$work/day.toml" --out "$work/a" --no-pictures > "$work/out" 2> "$work/err"
+check "exit status 0" "[ $? = 0 ]"
+check "nothing on stderr in a pipe" "[ ! -s '$work/err' ]"
+for file in summary.md summary.json day.csv rays.csv shaft.csv flat_rounds_0.pvtu flat-pad_standing_0.pvtu; do
+  check "$file is there" "[ -s '$work/a/$file' ]"
+done
+check "the terminal shows the summary" "cmp -s '$work/out' '$work/a/summary.md'"
+OMPI_ALLOW_RUN_AS_ROOT=1 OMPI_ALLOW_RUN_AS_ROOT_CONFIRM=1 mpirun -n 1 "$raybend" compare "$work/day.toml" --out "$work/b" \
+  --no-pictures --quiet > /dev/null 2> "$work/err"
+check "one rank: exit status 0" "[ $? = 0 ]"
+"$raybend" compare "$case" --set activity.kind=walking-mid-stance --out "$work/c" --no-pictures --quiet > /dev/null
+check "one activity alone: exit status 0" "[ $? = 0 ]"
+# Newton stops at 1e-7 of the applied force; a strain of 1e-3 then repeats to about 1e-5 of itself.
+compare() {
+  python3 - "$work/a" "$work/b" "$work/c" <<'P'
+import csv, sys
+def rows(folder, name):
+    return list(csv.DictReader(open(folder + '/' + name)))
+a, b, c = sys.argv[1:]
+def worst(x, y):
+    assert len(x) == len(y) and len(x) > 10
+    most = 0
+    for p, q in zip(x, y):
+        for key in q:
+            if key.endswith(('_ue', '_n', '_n_mm', '_mpa', '_kpa')) and 'band' not in key:
+                most = max(most, abs(float(p[key]) - float(q[key])) / max(1.0, abs(float(p[key]))))
+    return most
+ranks = worst(rows(a, 'rays.csv'), rows(b, 'rays.csv'))
+alone = worst([r for r in rows(a, 'rays.csv') if r['activity'] == 'rounds'], rows(c, 'rays.csv'))
+print('largest relative difference between one rank and two: %.1e, from the activity alone: %.1e' % (ranks, alone))
+assert ranks < 1e-4 and alone < 1e-4
+# steps of one foot: 5 h at the kind's 1600 an hour; 1 h at 600; standing has none
+cycles = {'standing': 0, 'rounds': 4000, 'shuffling': 300}
+strain = {(r['design'], r['support'], r['activity']): float(r['peak_strain_ue']) for r in rows(a, 'rays.csv') if r['ray'] == '2'}
+days = rows(a, 'day.csv')
+assert len(days) == 12 and {r['exponent'] for r in days} == {'5.3', '6.6', '10.3', '14.1'}
+for r in days:
+    m = float(r['exponent'])
+    terms = {k: n * strain[r['design'], r['support'], k] ** m for k, n in cycles.items()}
+    day = (sum(terms.values()) / 4300) ** (1 / m)
+    assert abs(float(r['equivalent_strain_ue']) / day - 1) < 1e-9, r
+    for k, t in terms.items():
+        assert abs(float(r['damage_share_' + k + '_pct']) - 100 * t / sum(terms.values())) < 1e-6, (r, k)
+P
+}
+check "the same numbers on one rank, on two, alone, and from the formula" compare
+exit $failed
