@@ -105,7 +105,7 @@ TEST_CASE("every field of a support kind and of a ray has its row", "[cases][cat
 }
 
 TEST_CASE("the ready cases read cleanly and say that they are invented", "[cases]") {
-  for (const char *name : {"warehouse", "runner", "standing"}) {
+  for (const char *name : {"warehouse", "runner", "standing", "shift"}) {
     INFO(name);
     const Case c = read_case(ready_case(name));
     CHECK(c.warnings.empty());
@@ -125,11 +125,11 @@ TEST_CASE("the ready cases read cleanly and say that they are invented", "[cases
   REQUIRE(w.designs.size() == 5);
   CHECK(w.designs[2].support.at(0).behind_heads == 8);
   CHECK(w.designs[3].support.at(0).behind_heads == 23);
-  CHECK(w.hours_per_day == 10);
+  CHECK(w.day.at(0).hours_per_day == 10);
 }
 
 TEST_CASE("a resolved case reads back as the same case", "[cases]") {
-  for (const char *name : {"warehouse", "runner", "standing"}) {
+  for (const char *name : {"warehouse", "runner", "standing", "shift"}) {
     INFO(name);
     const Case c = read_case(ready_case(name));
     const Case again = read_case_from_text(resolved_toml(c), "resolved.toml");
