@@ -217,6 +217,14 @@ void add_mesh_rows(std::vector<CatalogueRow> &rows) {
           .usual(1, 100)
           .means("Same between sole and ground.")
           .from("assumed"));
+  add(number_row("mesh.ground_grip_mpa_per_mm", "MPa/mm")
+          .otherwise(s.ground_grip)
+          .within(0, 50)
+          .usual(0.05, 5)
+          .means("Shear stiffness by which the sole sticks to the ground where it lies on it. It keeps the "
+                 "sole's "
+                 "plan; it passes on no horizontal force.")
+          .from("4 mm of outsole rubber, G 1.3 MPa: assumed"));
   add(number_row("mesh.newton_tolerance", "")
           .otherwise(s.newton_tolerance)
           .within(1e-12, 1e-2)

@@ -25,6 +25,7 @@ void read_mesh(TableReader &top, Settings &s) {
   };
   put("contact_stiffness_mpa_per_mm", s.contact_stiffness);
   put("ground_stiffness_mpa_per_mm", s.ground_stiffness);
+  put("ground_grip_mpa_per_mm", s.ground_grip);
   put("newton_tolerance", s.newton_tolerance);
   put("linear_tolerance", s.linear_tolerance);
   if (const auto given = table.integer("max_newton"))

@@ -118,6 +118,7 @@ void list_load(Lister &out, const Case &c) {
   out.put("mesh.resolution", names[static_cast<int>(s.resolution)]);
   out.put("mesh.contact_stiffness_mpa_per_mm", s.contact_stiffness);
   out.put("mesh.ground_stiffness_mpa_per_mm", s.ground_stiffness);
+  out.put("mesh.ground_grip_mpa_per_mm", s.ground_grip);
   out.put("mesh.newton_tolerance", s.newton_tolerance);
   out.put("mesh.linear_tolerance", s.linear_tolerance);
   out.put("mesh.max_newton", s.max_newton);

@@ -103,9 +103,12 @@ void add_boundary_faces(CoarseMesh &mesh) {
   };
   for (std::size_t i = 0; i < mesh.cells.size(); ++i) {
     const auto &c = mesh.cells[i];
-    const std::array<unsigned, 4> proximal = {c[0], c[2], c[4], c[6]};
-    const std::array<std::array<unsigned, 4>, 3> faces = {
-        {{c[0], c[1], c[2], c[3]}, {c[4], c[5], c[6], c[7]}, proximal}};
+    const std::array<std::array<unsigned, 4>, 6> faces = {{{c[0], c[1], c[2], c[3]},
+                                                           {c[4], c[5], c[6], c[7]},
+                                                           {c[0], c[2], c[4], c[6]},
+                                                           {c[1], c[3], c[5], c[7]},
+                                                           {c[0], c[1], c[4], c[5]},
+                                                           {c[2], c[3], c[6], c[7]}}};
     for (const auto &f : faces) {
       unsigned id = face_free;
       if (mesh.tags[i] == tag_insole) {
@@ -115,6 +118,8 @@ void add_boundary_faces(CoarseMesh &mesh) {
           id = face_sole_bottom;
         else if (all(f, 0, 0))
           id = face_insole_base;
+        else if (all(f, 0, logical::stations) || all(f, 1, 0) || all(f, 1, 10))
+          id = face_insole_rim;
       } else if (all(f, 2, 0)) {
         id = face_plantar;
       } else if (all(f, 0, 0)) {

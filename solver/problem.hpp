@@ -26,23 +26,27 @@ struct FixedNodes {
   std::function<Vec3(const Vec3 &)> value; ///< of the reference position; empty: zero
 };
 
-/// Distributed springs: traction = -K (u - carrier motion), K = normal a(x)a + tangential (I - a(x)a).
-/// MPa/mm.
+/// Distributed springs: traction = -K (u - motion of what holds them), K = normal a(x)a + tangential (I -
+/// a(x)a). MPa/mm.
 struct SpringFace {
   unsigned id;
   Vec3 axis;
   double normal, tangential;
-  bool on_carrier; ///< true: held by the carrier (the rigid midfoot); false: held in space
+  bool on_carrier;       ///< true: held by the carrier (the rigid midfoot); false: held in space
+  bool on_slide = false; ///< held by what slides with the ground (Problem::slide)
 };
 
 /// Unilateral rigid ground: pressure = stiffness <-(gap(X) + u.direction)>_+ along `direction`, per area
-/// normal to `area_axis` (plan area).
+/// normal to `area_axis` (plan area); and where `grip` says so a surface that sticks: traction
+/// = -grip(X) t per plan area, t the part of u - sum_m w_m v_m normal to `direction`, pressed or not. v_m are
+/// the problem's `slide`.
 struct GroundFace {
   unsigned id;
-  double stiffness;                        ///< MPa/mm
-  Vec3 direction;                          ///< unit, from ground to body
-  Vec3 area_axis;                          ///< unit; pressure counts per area projected along it
-  std::function<double(const Vec3 &)> gap; ///< of the reference position, along `direction`, mm
+  double stiffness;                              ///< MPa/mm
+  Vec3 direction;                                ///< unit, from ground to body
+  Vec3 area_axis;                                ///< unit; pressure counts per area projected along it
+  std::function<double(const Vec3 &)> gap;       ///< of the reference position, along `direction`, mm
+  std::function<double(const Vec3 &)> grip = {}; ///< MPa/mm, of the reference position; empty: slips freely
 };
 
 /// Unilateral frictionless contact between two boundaries whose faces match one to one in the logical frame.
@@ -103,6 +107,9 @@ struct Problem {
   std::vector<Tie> ties;
   std::vector<RegionForce> region_forces;
   Carrier carrier;
+  /// Rigid motions that cost nothing of what grip and `on_slide` springs hang on: these keep the body's
+  /// shape, but their resultant along each motion is nil. Empty: they hang in space.
+  std::vector<std::function<Vec3(const Vec3 &)>> slide;
   unsigned degree = 2;
 };
 

@@ -9,6 +9,7 @@ struct Settings {
   Resolution resolution = Resolution::standard;
   double contact_stiffness = 5;   ///< MPa/mm: compliance of skin and sock
   double ground_stiffness = 10;   ///< MPa/mm: sole on ground
+  double ground_grip = 0.33;      ///< MPa/mm: an outsole that sticks to the ground
   double newton_tolerance = 1e-7; ///< residual relative to the applied force
   double linear_tolerance = 3e-2; ///< CG residual reduction inside a Newton step (last steps go on to 1e-3)
   unsigned max_newton = 25;       ///< per load step

@@ -81,8 +81,9 @@ void interpolate(Body &body, const std::function<Vec3(const Vec3 &)> &field) {
   dealii::VectorTools::interpolate(*body.level().mapping, body.level().dofs, wrapped, body.u);
 }
 
-// Two curved boxes one above the other with everything the operator knows: contact, ground, springs in space
-// and on a carrier of two modes, ties, tractions, body force, region forces. No unknown is prescribed.
+// Two curved boxes one above the other with everything the operator knows: contact, ground that grips and
+// slides, springs in space, on the slide and on a carrier of two modes, ties, tractions, body force, region
+// forces. No unknown is prescribed.
 Problem full_problem() {
   Problem p = box_problem({0, 0, 0}, {2, 1, 1}, {2, 1, 1}, std::make_shared<NeoHooke>(1.0, 0.3));
   append(p.mesh, box_mesh({0, 0, -2}, {2, 1, -1}, {2, 1, 1}, 2), 10);
@@ -95,9 +96,17 @@ Problem full_problem() {
   };
   const Vec3 up = unit({-0.2, 0.1, 1});
   p.contact.push_back({5, 16, 2, 3.0, up, {0, 0, 1}});
-  p.ground.push_back({15, 2.0, up, {0, 0, 1}, [](const Vec3 &x) { return 0.05 * (x[0] - 1); }});
+  p.ground.push_back({15,
+                      2.0,
+                      up,
+                      {0, 0, 1},
+                      [](const Vec3 &x) { return 0.05 * (x[0] - 1); },
+                      [](const Vec3 &x) { return 0.3 * x[0]; }});
+  const Vec3 forward = unit({1, 0, 0.2});
+  p.slide = {[forward](const Vec3 &) { return forward; }, [](const Vec3 &x) { return Vec3{-x[1], x[0], 0}; }};
   p.springs.push_back({1, {1, 0, 0}, 0.5, 0.2, true});
   p.springs.push_back({12, {0, 1, 0}, 0.3, 0.1, false});
+  p.springs.push_back({14, {0, 1, 0}, 0.2, 0.4, false, true});
   p.tractions.push_back({6, [](const Vec3 &x) { return Vec3{0.01, 0.02 * x[0], -0.05}; }});
   p.body_force = [](const Vec3 &x) { return Vec3{0, 0, -0.02 * x[1]}; };
   p.carrier.modes = {[up](const Vec3 &) { return up; }, [](const Vec3 &x) { return Vec3{0, -x[2], x[1]}; }};
@@ -349,8 +358,10 @@ TEST_CASE("The carrier balances: springs, ties and its force", "[patch]") {
   // Residual zero means, by shifting the whole body and the carrier along the direction of mode 0, that
   // ground reaction equals carrier force minus the loads on the body (all along `up`; statics).
   Problem p = full_problem();
+  const Vec3 up = p.contact[0].direction, forward = {up[2], 0, -up[0]};
   // Stiff springs to the carrier; nothing holds the bodies in space but the ground, along `up`.
-  p.springs = {{1, {1, 0, 0}, 20, 10, true}, {12, {0, 1, 0}, 10, 10, true}};
+  p.springs = {{1, {1, 0, 0}, 20, 10, true}, {12, {0, 1, 0}, 10, 10, true}, {14, up, 0, 0.4, false, true}};
+  p.slide = {[forward](const Vec3 &) { return forward; }};
   p.carrier.modes.resize(1);
   p.body_force = {};
   p.tractions.clear();
@@ -360,7 +371,7 @@ TEST_CASE("The carrier balances: springs, ties and its force", "[patch]") {
     report = body.solve(load, 0.3, 1e-10);
   INFO(report.reason);
   REQUIRE(report.converged);
-  const Vec3 up = p.contact[0].direction;
-  // Ties pull between body and carrier, springs too; the region force (0, 0, 0.1) N acts on the body alone.
+  // What grips or hangs on the slide has no part along `up`. Ties pull between body and carrier, springs too;
+  // the region force (0, 0, 0.1) N acts on the body alone.
   CHECK(body.op().ground_force(body.u) == Approx(0.3 - dot(up, {0, 0, 0.1})).epsilon(1e-7));
 }

@@ -125,6 +125,9 @@ Problem forefoot_problem(const Forefoot &foot, const FootShape &shape, const Ins
   p.springs.push_back({face_tissue_base, {1, 0, 0}, 3 * m.tissue_mu / 15, m.tissue_mu / 15, true});
   // The insole lies in a shoe that keeps it from sliding and turning; hardly any vertical hold.
   p.springs.push_back({face_insole_base, up, 1e-4, 0.5, true});
+  // The shoe's upper and toe part hold its rim in plan, so that a soft edge does not roll over under the foot
+  // (assumed: 0.1 MPa/mm).
+  p.springs.push_back({face_insole_rim, up, 0, 0.1, false, true});
 
   // Ground: a plane that leaves the sole proximal of the heads as the heel rises. The shoe's toe part bends
   // at the line of the heads and lies on the ground. The corner is rounded over 10 mm.
@@ -143,20 +146,32 @@ Problem forefoot_problem(const Forefoot &foot, const FootShape &shape, const Ins
   ground.stiffness = settings.ground_stiffness;
   ground.direction = up;
   ground.area_axis = {0, 0, 1};
-  ground.gap = [sine, underside, lx, ly](const Vec3 &x) {
+  const auto behind_heads = [lx, ly](const Vec3 &x) {
     double head = lx[0];
     for (int i = 0; i < 4; ++i) // rays run from medial (large y) to lateral
       if (x[1] <= ly[i]) {
         const double t = std::clamp((ly[i] - x[1]) / (ly[i] - ly[i + 1]), 0.0, 1.0);
         head = lx[i] + t * (lx[i + 1] - lx[i]);
       }
-    const double behind = head - x[0], half = 5;
+    return head - x[0];
+  };
+  ground.gap = [sine, underside, behind_heads](const Vec3 &x) {
+    const double behind = behind_heads(x), half = 5;
     const double rounded = behind <= -half  ? 0
                            : behind >= half ? behind
                                             : (behind + half) * (behind + half) / (4 * half);
     return rounded * sine + (x[2] - underside);
   };
+  ground.grip = [grip = settings.ground_grip, sine, behind_heads](const Vec3 &x) {
+    return grip * (sine > 0 ? smooth(0.5 - behind_heads(x) / 20) : 1.0);
+  };
   p.ground.push_back(ground);
+  // Ground and shoe keep the plan of sole and insole, but transmit no horizontal resultant and no moment
+  // about the vertical: activities give a vertical force only.
+  const Vec3 forward = {up[2], 0, -up[0]};
+  p.slide.push_back([forward](const Vec3 &) { return forward; });
+  p.slide.push_back([](const Vec3 &) { return Vec3{0, 1, 0}; });
+  p.slide.push_back([forward](const Vec3 &x) { return 1.0 / 30 * (x[0] * Vec3{0, 1, 0} - x[1] * forward); });
 
   p.contact.push_back({face_plantar, face_insole_top, 2, settings.contact_stiffness, up, {0, 0, 1}});
 

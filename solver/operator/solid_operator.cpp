@@ -118,6 +118,7 @@ void SolidOperator::make_faces() {
   }
   gap0_.assign(offset, 0);
   active_.assign(offset, 0);
+  grip_.assign(offset, 0);
 
   FaceEval phi_in(mf, true), phi_out(mf, false);
   for (unsigned f = 0; f < all; ++f) {
@@ -134,8 +135,12 @@ void SolidOperator::make_faces() {
         gap0_[slot.offset + q] = slot.sign * ((plain(phi_in.get_value(q)) - plain(phi_out.get_value(q))) * d);
     } else if (slot.kind == FaceKind::ground) {
       phi_in.reinit(f);
-      for (unsigned q = 0; q < n_q_face; ++q)
-        gap0_[slot.offset + q] = problem_->ground[slot.item].gap(vec(real_point(phi_in.quadrature_point(q))));
+      const GroundFace &ground = problem_->ground[slot.item];
+      for (unsigned q = 0; q < n_q_face; ++q) {
+        const Vec3 x = vec(real_point(phi_in.quadrature_point(q)));
+        gap0_[slot.offset + q] = ground.gap(x);
+        grip_[slot.offset + q] = ground.grip ? ground.grip(x) : 0;
+      }
     }
   }
 }
@@ -165,9 +170,27 @@ Vector SolidOperator::region_vector(const Region &region, const Vec3 &direction)
   return p;
 }
 
+unsigned SolidOperator::n_modes() const {
+  return problem_->carrier.modes.size() + problem_->slide.size();
+}
+
+const std::function<Vec3(const Vec3 &)> &SolidOperator::mode(unsigned m) const {
+  const unsigned carrier = problem_->carrier.modes.size();
+  return m < carrier ? problem_->carrier.modes[m] : problem_->slide[m - carrier];
+}
+
+double SolidOperator::plan_area(const FaceSlot &slot, const FaceEval &phi, unsigned q) const {
+  return std::abs(plain(phi.get_normal_vector(q)) * tensor(problem_->ground[slot.item].area_axis));
+}
+
+Tensor<1, 3> SolidOperator::grip_force(const FaceSlot &slot, unsigned q, const Tensor<1, 3> &u) const {
+  const Tensor<1, 3> d = tensor(problem_->ground[slot.item].direction);
+  return grip_[slot.offset + q] * (u - (u * d) * d);
+}
+
 void SolidOperator::make_vectors() {
   const MatrixFree<3, double> &mf = level_.matrix_free;
-  const unsigned modes = problem_->carrier.modes.size();
+  const unsigned carrier = problem_->carrier.modes.size(), modes = n_modes();
   tie_.clear();
   tie_mode_.clear();
   for (const Tie &tie : problem_->ties) {
@@ -175,6 +198,7 @@ void SolidOperator::make_vectors() {
     std::vector<double> along;
     for (const auto &mode : problem_->carrier.modes)
       along.push_back(tie.other ? 0.0 : dot(tie.direction, mode(tie.anchor)));
+    along.resize(modes, 0.0);
     if (tie.other)
       tie_.back().add(-1.0, region_vector(tie.other, tie.direction));
     tie_mode_.push_back(along);
@@ -189,20 +213,25 @@ void SolidOperator::make_vectors() {
   FaceEval phi(mf, true);
   for (unsigned f = mf.n_inner_face_batches(); f < slots_.size(); ++f) {
     const FaceSlot &slot = slots_[f];
-    if (slot.kind == FaceKind::spring && problem_->springs[slot.item].on_carrier)
-      for (unsigned m = 0; m < modes; ++m) {
-        const SpringFace &spring = problem_->springs[slot.item];
-        phi.reinit(f);
-        for (unsigned q = 0; q < n_q_face; ++q) {
-          const Vec3 x = vec(real_point(phi.quadrature_point(q)));
-          const Tensor<1, 3> kv = spring_force(spring, tensor(problem_->carrier.modes[m](x)));
-          for (unsigned n = 0; n < modes; ++n)
-            g[m * modes + n] += kv * tensor(problem_->carrier.modes[n](x)) * phi.JxW(q)[0];
-          phi.submit_value(wide(kv), q);
-        }
-        phi.integrate(EvaluationFlags::values);
-        phi.distribute_local_to_global(spring_carrier_[m]);
+    const SpringFace *spring = slot.kind == FaceKind::spring ? &problem_->springs[slot.item] : nullptr;
+    const bool on_slide =
+        spring ? spring->on_slide : slot.kind == FaceKind::ground && problem_->ground[slot.item].grip;
+    const bool on_carrier = spring && spring->on_carrier;
+    const unsigned first = on_carrier ? 0 : carrier, last = on_carrier ? carrier : modes;
+    for (unsigned m = first; m < last && (on_carrier || on_slide); ++m) {
+      phi.reinit(f);
+      for (unsigned q = 0; q < n_q_face; ++q) {
+        const Vec3 x = vec(real_point(phi.quadrature_point(q)));
+        const Tensor<1, 3> v = tensor(mode(m)(x));
+        const Tensor<1, 3> kv =
+            spring ? spring_force(*spring, v) : plan_area(slot, phi, q) * grip_force(slot, q, v);
+        for (unsigned n = first; n < last; ++n)
+          g[m * modes + n] += kv * tensor(mode(n)(x)) * phi.JxW(q)[0];
+        phi.submit_value(wide(kv), q);
       }
+      phi.integrate(EvaluationFlags::values);
+      phi.distribute_local_to_global(spring_carrier_[m]);
+    }
     if (slot.kind == FaceKind::traction) {
       phi.reinit(f);
       for (unsigned q = 0; q < n_q_face; ++q)
@@ -252,7 +281,7 @@ void SolidOperator::make_vectors() {
 }
 
 SolidOperator::Small SolidOperator::solve_small(const Vector &u, double load) const {
-  const unsigned modes = problem_->carrier.modes.size(), ties = problem_->ties.size();
+  const unsigned modes = n_modes(), ties = problem_->ties.size();
   const dealii::Vector<double> product = small_columns_.project(u);
 
   Small small;
@@ -455,10 +484,11 @@ void SolidOperator::residual_boundary(const MatrixFree<3, double> &mf, Vector &d
         const GroundFace &ground = problem_->ground[slot.item];
         const Tensor<1, 3> d = tensor(ground.direction);
         const double gap = gap0_[slot.offset + q] + u * d;
-        const double plan = std::abs(plain(phi.get_normal_vector(q)) * tensor(ground.area_axis));
+        const double plan = plan_area(slot, phi, q);
         const double pressure = ground.stiffness * std::max(-gap, 0.0);
-        energy_ += 0.5 * pressure * std::max(-gap, 0.0) * plan * phi.JxW(q)[0];
-        phi.submit_value(wide(-pressure * plan * d), q);
+        const Tensor<1, 3> grip = grip_force(slot, q, u);
+        energy_ += 0.5 * (pressure * std::max(-gap, 0.0) + grip * u) * plan * phi.JxW(q)[0];
+        phi.submit_value(wide(plan * (grip - pressure * d)), q);
       }
     }
     phi.integrate_scatter(EvaluationFlags::values, dst);
@@ -479,8 +509,7 @@ double SolidOperator::ground_force(const Vector &u) const {
       phi.evaluate(EvaluationFlags::values);
       for (unsigned q = 0; q < n_q_face; ++q) {
         const double gap = gap0_[slot.offset + q] + plain(phi.get_value(q)) * tensor(ground.direction);
-        sum += ground.stiffness * std::max(-gap, 0.0) *
-               std::abs(plain(phi.get_normal_vector(q)) * tensor(ground.area_axis)) * phi.JxW(q)[0];
+        sum += ground.stiffness * std::max(-gap, 0.0) * plan_area(slot, phi, q) * phi.JxW(q)[0];
       }
     }
   u.zero_out_ghost_values();
@@ -685,8 +714,8 @@ void SolidOperator::tangent_face(const FaceSlot &slot, FaceEval &phi) const {
     } else {
       const GroundFace &ground = problem_->ground[slot.item];
       const Tensor<1, 3> d = tensor(ground.direction);
-      const double plan = std::abs(plain(phi.get_normal_vector(q)) * tensor(ground.area_axis));
-      phi.submit_value(wide(active_[slot.offset + q] * ground.stiffness * plan * (u * d) * d), q);
+      const double pressed = active_[slot.offset + q] * ground.stiffness * (u * d);
+      phi.submit_value(wide(plan_area(slot, phi, q) * (pressed * d + grip_force(slot, q, u))), q);
     }
   }
 }

@@ -18,7 +18,10 @@ namespace raybend {
 ///   Pi(u, w) =  int_B psi(F) dV                                F = I + grad u
 ///             + 1/2 int_S (u - w.v).K (u - w.v) dA             springs; v_m the carrier's modes
 ///             + 1/2 int_C k <-g>^2 dA_plan                     contact; g = g0 + (u_upper - u_lower).d
-///             + 1/2 int_G k <-g>^2 dA_plan                     ground;  g = g0(X) + u.d
+///             + 1/2 int_G k <-g>^2 + h |s|^2 dA_plan           ground;  g = g0(X) + u.d, grip h(X), s the
+///             part
+///                                                                        of u - w.v normal to d, v_m the
+///                                                                        slide
 ///             + sum_r [ <f_r + k_r e_r>^2 / (2 k_r) + c_r e_r ]   ties;    e_r = t_r.(mean u - w.v(A_r))
 ///             - lambda (int_B b.u dV + int_T t.u dA + forces.mean u)  +  lambda F w_0
 ///
@@ -133,6 +136,11 @@ private:
   void make_materials();
   void make_faces();
   void make_vectors();
+  /// Motions that are eliminated: the carrier's, then the ground's slide.
+  unsigned n_modes() const;
+  const std::function<Vec3(const Vec3 &)> &mode(unsigned m) const;
+  double plan_area(const FaceSlot &slot, const FaceEval &phi, unsigned q) const; ///< of ground, per area
+  dealii::Tensor<1, 3> grip_force(const FaceSlot &slot, unsigned q, const dealii::Tensor<1, 3> &u) const;
   Vector region_vector(const Region &region, const Vec3 &direction) const;
 
   void residual_cells(const dealii::MatrixFree<3, double> &, Vector &, const Vector &, const Range &) const;
@@ -170,7 +178,7 @@ private:
   TangentKernel<float> rough_;
   bool exact_ready_ = false;    ///< exact_ holds the last linearization
   std::vector<FaceSlot> slots_; ///< one a face batch
-  std::vector<double> gap0_, active_;
+  std::vector<double> gap0_, active_, grip_;
   Vector external_;
   std::vector<Vector> tie_, spring_carrier_;  ///< p_r and the springs' part of C_m
   std::vector<Vector> coupling_;              ///< C_m at the linearization
