@@ -118,7 +118,9 @@ void add_boundary_faces(CoarseMesh &mesh) {
           id = face_sole_bottom;
         else if (all(f, 0, 0))
           id = face_insole_base;
-        else if (all(f, 0, logical::stations) || all(f, 1, 0) || all(f, 1, 10))
+        else if (all(f, 0, stations))
+          id = face_insole_front;
+        else if (all(f, 1, 0) || all(f, 1, 10))
           id = face_insole_rim;
       } else if (all(f, 2, 0)) {
         id = face_plantar;

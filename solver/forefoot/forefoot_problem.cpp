@@ -125,9 +125,11 @@ Problem forefoot_problem(const Forefoot &foot, const FootShape &shape, const Ins
   p.springs.push_back({face_tissue_base, {1, 0, 0}, 3 * m.tissue_mu / 15, m.tissue_mu / 15, true});
   // The insole lies in a shoe that keeps it from sliding and turning; hardly any vertical hold.
   p.springs.push_back({face_insole_base, up, 1e-4, 0.5, true});
-  // The shoe's upper and toe part hold its rim in plan, so that a soft edge does not roll over under the foot
-  // (assumed: 0.1 MPa/mm).
+  // The shoe's upper holds its sides in plan, so that a soft edge does not roll over under the foot (assumed:
+  // 0.1 MPa/mm). At the distal cut it goes on under the toes, so that the cut stays upright: a free face of a
+  // foam pressed by more than half would crease (Biot's surface instability), the finer the mesh the sooner.
   p.springs.push_back({face_insole_rim, up, 0, 0.1, false, true});
+  p.springs.push_back({face_insole_front, up, 0, 5, false, true});
 
   // Ground: a plane that leaves the sole proximal of the heads as the heel rises. The shoe's toe part bends
   // at the line of the heads and lies on the ground. The corner is rounded over 10 mm.
