@@ -141,7 +141,7 @@ void Body::solve_linear(double reduction) {
   level().constraints.set_zero(b);
   op().linearize(zero, 1.0, false);
   preconditioner_->update(zero, 1.0);
-  if (!conjugate_gradients(op(), *preconditioner_, step, b, reduction, 500, iterations) || iterations == 500)
+  if (conjugate_gradients(op(), *preconditioner_, step, b, reduction, 500, iterations) != CgEnd::reached)
     throw std::runtime_error("conjugate gradients did not converge in " + std::to_string(iterations) +
                              " iterations");
   u += step;
@@ -185,8 +185,8 @@ Sym2 Body::small_stress(const Sample &s) const {
   if (problem_.thermal_strain)
     strain -= problem_.thermal_strain(s.x) * unit_symmetric_tensor<3>();
   const Material &m = *problem_.materials[s.material];
-  return cc * strain + (m.mixed() ? m.volume_energy(1).curvature * s.extra_dilatation : 0.0) *
-                           unit_symmetric_tensor<3>();
+  return cc * strain +
+         (m.mixed() ? m.volume_energy(1).curvature * s.extra_dilatation : 0.0) * unit_symmetric_tensor<3>();
 }
 
 Sym2 Body::cauchy_stress(const Sample &s) const {

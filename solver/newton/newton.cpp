@@ -3,34 +3,40 @@
 
 namespace raybend {
 
-bool conjugate_gradients(const SolidOperator &op, const Preconditioner &preconditioner, Vector &x,
-                         const Vector &b, double reduction, unsigned max_iterations, unsigned &iterations) {
+CgEnd conjugate_gradients(const SolidOperator &op, const Preconditioner &preconditioner, Vector &x,
+                          const Vector &b, double reduction, unsigned max_iterations, unsigned &iterations,
+                          bool go_on) {
   Vector r(b), z(b), p(b), q(b);
-  x = 0;
+  const double goal = reduction * b.l2_norm();
+  if (go_on) {
+    op.vmult(q, x);
+    r -= q;
+  } else {
+    x = 0;
+  }
   preconditioner.vmult(z, r);
   p = z;
   double rz = r * z;
-  const double goal = reduction * r.l2_norm();
   for (iterations = 1; iterations <= max_iterations; ++iterations) {
     op.vmult(q, p);
     const double curvature = p * q;
     if (curvature <= 0 || rz <= 0) {
-      if (iterations == 1)
+      if (iterations == 1 && !go_on)
         x = z;
-      return false;
+      return rz <= 0 ? CgEnd::preconditioner : CgEnd::curvature;
     }
     const double alpha = rz / curvature;
     x.add(alpha, p);
     r.add(-alpha, q);
     if (r.l2_norm() <= goal)
-      return true;
+      return CgEnd::reached;
     preconditioner.vmult(z, r);
     const double next = r * z;
     p.sadd(next / rz, 1.0, z);
     rz = next;
   }
   iterations = max_iterations;
-  return true;
+  return CgEnd::limit;
 }
 
 NewtonReport newton(SolidOperator &op, Preconditioner &preconditioner, Vector &u, double load,
@@ -47,7 +53,7 @@ NewtonReport newton(SolidOperator &op, Preconditioner &preconditioner, Vector &u
   double norm = residual.l2_norm(), before = norm;
   double forcing = control.forcing;
   bool factorize = true; // the coarsest level again in this step
-  unsigned fresh_iterations = 0;
+  double fresh_rate = 0; // CG iterations per e-fold of the residual with a fresh factor
   // Near its goal Newton may take as many steps again: soft foam cells find their last place slowly.
   constexpr double near = 1e-2;
   const auto may_go_on = [&] {
@@ -67,23 +73,33 @@ NewtonReport newton(SolidOperator &op, Preconditioner &preconditioner, Vector &u
     unsigned iterations = 0;
     // Ask of CG what Newton can use: the last step's success, but not beyond the goal itself.
     if (report.steps > 0)
-      forcing = std::min(control.forcing, std::max(1e-3, 0.5 * (norm / before) * (norm / before)));
+      forcing = std::min(control.forcing, std::max(3e-3, 0.5 * (norm / before) * (norm / before)));
     forcing = std::max(forcing, 0.3 * control.tolerance * control.force_scale / norm);
     const double reduction = std::min(forcing, 0.5);
-    const auto solve = [&](unsigned most) {
-      const bool good = conjugate_gradients(op, preconditioner, step, minus, reduction, most, iterations);
+    const double folds = -std::log(reduction);
+    CgEnd end = CgEnd::limit;
+    const auto solve = [&](unsigned most, bool go_on) {
+      end = conjugate_gradients(op, preconditioner, step, minus, reduction, most, iterations, go_on);
       report.cg_iterations += iterations;
-      return good && iterations < most;
     };
-    if (factorize) {
-      solve(control.max_cg);
-      fresh_iterations = std::max(1u, iterations);
-    } else if (!solve(2 * fresh_iterations + 15)) { // the old factor does not do
-      preconditioner.update(u, load, true);
-      solve(control.max_cg);
-      fresh_iterations = std::max(1u, iterations);
+    bool started = false;
+    unsigned before_fresh = 0;
+    if (!factorize) {
+      solve(static_cast<unsigned>(1.5 * fresh_rate * folds) + 12, false);
+      if (end == CgEnd::limit || end == CgEnd::preconditioner) { // the old factor does not do
+        preconditioner.update(u, load, true);
+        factorize = true;
+        started = end == CgEnd::limit;
+        before_fresh = iterations;
+      }
     }
-    factorize = iterations > fresh_iterations + 12;
+    if (factorize) {
+      solve(control.max_cg, started);
+      if (end == CgEnd::reached && !started)
+        fresh_rate = iterations / folds;
+      iterations += started ? before_fresh : 0;
+    }
+    factorize = end != CgEnd::reached || started || iterations > fresh_rate * folds + 12;
     report.most_cg = std::max(report.most_cg, iterations);
     const double slope = residual * step;
     double t = 1;

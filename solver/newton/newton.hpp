@@ -32,9 +32,14 @@ using NewtonProgress = std::function<void(unsigned, double, unsigned)>;
 NewtonReport newton(SolidOperator &op, Preconditioner &preconditioner, Vector &u, double load,
                     const NewtonControl &control, const NewtonProgress &progress = {});
 
-/// Solves A x = b to |b - A x| <= reduction |b|; false at the first direction of negative curvature (x is
-/// then the best so far, or the preconditioned b if there is none). `iterations` counts.
-bool conjugate_gradients(const SolidOperator &op, const Preconditioner &preconditioner, Vector &x,
-                         const Vector &b, double reduction, unsigned max_iterations, unsigned &iterations);
+/// How conjugate gradients ended. `curvature`: at a direction of negative curvature; `preconditioner`: at a
+/// negative preconditioned product; x is then the best so far, or the preconditioned b if there is none.
+enum class CgEnd { reached, limit, curvature, preconditioner };
+
+/// Solves A x = b to |b - A x| <= reduction |b|, from x = 0 or, if `go_on`, from the x given. `iterations`
+/// counts.
+CgEnd conjugate_gradients(const SolidOperator &op, const Preconditioner &preconditioner, Vector &x,
+                          const Vector &b, double reduction, unsigned max_iterations, unsigned &iterations,
+                          bool go_on = false);
 
 } // namespace raybend
