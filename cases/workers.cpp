@@ -37,8 +37,12 @@ void tell(const std::string &line) {
 
 } // namespace
 
-bool under_mpirun() { return std::getenv("OMPI_COMM_WORLD_SIZE") || std::getenv("PMI_SIZE"); }
-bool started_by_us() { return std::getenv(status_variable) != nullptr; }
+bool under_mpirun() {
+  return std::getenv("OMPI_COMM_WORLD_SIZE") || std::getenv("PMI_SIZE");
+}
+bool started_by_us() {
+  return std::getenv(status_variable) != nullptr;
+}
 
 int environment_rank() {
   for (const char *name : {"OMPI_COMM_WORLD_RANK", "PMI_RANK"})
@@ -47,10 +51,24 @@ int environment_rank() {
   return 0;
 }
 
-bool on_terminal() { return std::getenv(terminal_variable) != nullptr || isatty(STDERR_FILENO) == 1; }
+bool on_terminal() {
+  return std::getenv(terminal_variable) != nullptr || isatty(STDERR_FILENO) == 1;
+}
 
-void hand_over_status(int status) { tell("status " + std::to_string(status)); }
-void hand_over_staging(const std::string &folder) { tell("staging " + folder); }
+void hand_over_status(int status) {
+  tell("status " + std::to_string(status));
+}
+void hand_over_staging(const std::string &folder) {
+  tell("staging " + folder);
+}
+
+namespace {
+volatile pid_t workers = 0;
+void pass_on(int signal) {
+  if (workers > 0)
+    kill(workers, signal);
+}
+} // namespace
 
 int run_on_all_cores(int argc, char **argv) {
   const unsigned cores = std::min(16u, std::max(1u, std::thread::hardware_concurrency()));
@@ -64,9 +82,14 @@ int run_on_all_cores(int argc, char **argv) {
 
   std::fflush(nullptr);
   void (*old_interrupt)(int) = std::signal(SIGINT, SIG_IGN); // mpirun takes it and stops its ranks
+  struct sigaction terminate = {}, old_terminate = {}; // mpirun stops its ranks on this one too, once told
+  terminate.sa_handler = pass_on;
+  sigaction(SIGTERM, &terminate, &old_terminate);
   const pid_t child = fork();
+  workers = child;
   if (child == 0) {
     std::signal(SIGINT, SIG_DFL);
+    std::signal(SIGTERM, SIG_DFL);
     setenv(status_variable, file.c_str(), 1);
     if (isatty(STDERR_FILENO))
       setenv(terminal_variable, "1", 1);
@@ -77,7 +100,8 @@ int run_on_all_cores(int argc, char **argv) {
       setenv("OMPI_ALLOW_RUN_AS_ROOT", "1", 0);
       setenv("OMPI_ALLOW_RUN_AS_ROOT_CONFIRM", "1", 0);
     }
-    const std::string n = std::to_string(cores), self = std::filesystem::read_symlink("/proc/self/exe").string();
+    const std::string n = std::to_string(cores),
+                      self = std::filesystem::read_symlink("/proc/self/exe").string();
     std::vector<char *> words;
     for (const char *word : {"mpirun", "-q", "--oversubscribe", "-n", n.c_str(), self.c_str()})
       words.push_back(const_cast<char *>(word));
@@ -114,7 +138,9 @@ int run_on_all_cores(int argc, char **argv) {
       std::filesystem::remove_all(staging, ignored);
     }
   }
+  workers = 0;
   std::signal(SIGINT, old_interrupt);
+  sigaction(SIGTERM, &old_terminate, nullptr);
   std::filesystem::remove(file);
   return status;
 }

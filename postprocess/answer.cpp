@@ -145,6 +145,34 @@ void check_solve(std::vector<std::string> &list, const std::string &name, const 
                    " % of the ray's largest; use a finer mesh.");
 }
 
+// Numbers beyond what has been measured, and what the ranking does not see.
+std::vector<std::string> plausibility(const ReportInput &input, const DesignOutcome &o) {
+  constexpr double failing = 4000;     // ue, compression: rapid loss of modulus (Pattin 1996, from memory)
+  constexpr double most_pressed = 0.6; // published: 35 to 55 % in walking (Cavanagh 1999)
+  std::vector<std::string> list, strained, pressed;
+  for (int r = 0; r < 5; ++r) {
+    const RayResult &ray = o.with.ray[r];
+    const double strain = std::abs(peak_strain(ray).value);
+    if (strain > failing)
+      strained.push_back("ray " + std::to_string(r + 1) + " " + fixed(strain) + " ue");
+    if (ray.tissue_compression > most_pressed)
+      pressed.push_back("head " + std::to_string(r + 1) + " " + fixed(100 * ray.tissue_compression) + " %");
+  }
+  if (!strained.empty())
+    list.push_back(list_of(strained) +
+                   ": beyond 4000 ue bone in fatigue tests fails within some thousand cycles "
+                   "(Pattin 1996). Load, foot or model is out of its range.");
+  if (!pressed.empty())
+    list.push_back("tissue under " + list_of(pressed) +
+                   " compressed, beyond the 35 to 55 % published for walking.");
+  const RayResult &painful = o.with.ray[input.foot.painful_ray - 1];
+  if (std::abs(painful.medial_at_peak) > std::abs(peak_strain(painful).value))
+    list.push_back("the medial side of ray " + std::to_string(input.foot.painful_ray) +
+                   " is strained more (" + fixed(painful.medial_at_peak) +
+                   " ue) than its dorsal and plantar sides, which the ranking uses.");
+  return list;
+}
+
 } // namespace
 
 std::vector<std::string> solve_warnings(const ReportInput &input) {
@@ -154,22 +182,44 @@ std::vector<std::string> solve_warnings(const ReportInput &input) {
     check_solve(list, name, o.with);
     if (o.has_support())
       check_solve(list, name + " without its support elements", o.without);
+    if (o.with.converged)
+      for (const std::string &w : plausibility(input, o))
+        list.push_back(name + ": " + w);
   }
   return list;
+}
+
+std::vector<std::string> resolution_warnings(const ReportInput &input) {
+  for (const auto &r : input.resolved)
+    if (r.key == "mesh.resolution" && r.value == "coarse")
+      return {"Coarse resolution, for a first look: bands are an assumed 15 %, not measured. Use standard "
+              "resolution to rank designs."};
+  return {};
 }
 
 std::vector<std::string> report_warnings(const ReportInput &input, const std::vector<RankedDesign> &ranking) {
   std::vector<std::string> list;
   for (const std::string &w : input.warnings)
     list.push_back(one_line(w));
+  for (const std::string &w : resolution_warnings(input))
+    list.push_back(w);
   for (const std::string &w : solve_warnings(input))
     list.push_back(w);
-  for (const RankedDesign &d : ranking)
+  std::vector<std::string> open; // "A" from "B" and "C"
+  for (const RankedDesign &d : ranking) {
+    std::vector<std::string> others;
     for (std::size_t other : d.not_told_apart)
       if (d.place < other)
-        list.push_back(quoted(input, d.place) + " and " + quoted(input, other) +
-                       " are not told apart at this mesh: their difference is smaller than its own band. A "
-                       "finer resolution may separate them.");
+        others.push_back(quoted(input, other));
+    if (!others.empty())
+      open.push_back(quoted(input, d.place) + " from " + list_of(others));
+  }
+  if (!open.empty()) {
+    std::string text = "Not told apart at this mesh, because the difference is smaller than its own band: ";
+    for (std::size_t i = 0; i < open.size(); ++i)
+      text += (i > 0 ? "; " : "") + open[i];
+    list.push_back(text + ". A finer resolution may separate them.");
+  }
   for (const RankedDesign &d : ranking)
     if (d.from_unsupported && !d.from_unsupported->told_apart)
       list.push_back(quoted(input, d.place) + ": the effect of its support elements on ray " +

@@ -22,6 +22,9 @@ std::vector<std::string> report_warnings(const ReportInput &input, const std::ve
 /// Of these the ones about single solves: not converged, forces or section moments that do not balance.
 std::vector<std::string> solve_warnings(const ReportInput &input);
 
+/// Says that coarse resolution is for a first look; empty at the others.
+std::vector<std::string> resolution_warnings(const ReportInput &input);
+
 /// "a, b and c"
 std::string list_of(const std::vector<std::string> &items);
 

@@ -131,7 +131,7 @@ void labels(Painter &p, const ReportInput &input, const std::vector<View> &views
   const std::string force = fixed(vertical_force(input.activity, input.foot.body_mass_kg));
   p.text({24, p.height() - 24},
          "Stress along the metatarsals, " + one_line(input.activity.words()) + ", " + force +
-             " N on the forefoot",
+             " N on forefoot and toes",
          {19, Align::left, {20, 20, 20}, true});
   p.text({24, p.height() - 48},
          std::string(input.foot.side == Side::left ? "Left" : "Right") +

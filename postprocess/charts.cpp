@@ -106,7 +106,7 @@ Drawing bending_stress_chart(const ReportInput &input) {
     const std::string force = fixed(vertical_force(input.activity, input.foot.body_mass_kg));
     p.text({30, p.height() - 26},
            "Peak bending stress of each metatarsal, " + one_line(input.activity.words()) + ", " + force +
-               " N on the forefoot",
+               " N on forefoot and toes",
            {19, Align::left, {20, 20, 20}, true});
     p.text({30, p.height() - 52},
            "Filled: design as given. Hollow: the same insole without its support elements. Whiskers: "

@@ -130,8 +130,13 @@ std::string order_words(const DayInput &input, const DayRanking &ranking) {
     }
   if (!apart.empty())
     return "The order depends on the exponent: " + list_of(apart) + ".";
+  bool open = true; // no two designs are told apart at any exponent
+  for (const DayDesign &d : ranking.designs)
+    for (const OpenRank &rank : d.rank)
+      open &= !d.with.known || rank.not_told_apart.size() + 1 == known_designs(ranking).size();
   return ranking.crossings.empty()
-             ? "The order of the designs is the same at all four exponents."
+             ? std::string("The order of the designs is the same at all four exponents") +
+                   (open ? ", but this mesh tells none of them apart." : ".")
              : "The order changes with the exponent only among designs that this mesh cannot tell apart.";
 }
 
@@ -157,7 +162,7 @@ std::string day_answer(const DayInput &input, const DayRanking &ranking) {
   for (std::size_t l = 0; l < n_laws; ++l)
     strain[l] = d.with.strain[l].value;
   std::string text = "Over the whole day " + quoted_design(input, d.place) + " leaves the least strain in " +
-                     ray + " at all four published exponents of bone fatigue: as much as " +
+                     ray + " at all four published exponents of bone fatigue: equal to " +
                      range_words(strain) + " microstrain at every step";
   const std::size_t reference = reference_place(common);
   const DayDesign &from = ranking.of(reference);
@@ -181,6 +186,8 @@ std::vector<std::string> day_warnings(const DayInput &input, const DayRanking &r
   std::vector<std::string> list;
   for (const std::string &w : input.common().warnings)
     list.push_back(one_line(w));
+  for (const std::string &w : resolution_warnings(input.common()))
+    list.push_back(w);
   for (std::size_t i = 0; i < input.activities.size(); ++i)
     for (const std::string &w : solve_warnings(input.activities[i]))
       list.push_back(activity_name(input, i) + ": " + w);

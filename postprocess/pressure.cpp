@@ -96,7 +96,7 @@ void labels(Painter &p, const ReportInput &input, const std::vector<Map> &maps, 
             const Extent &extent, double scale, double top) {
   const std::string force = fixed(vertical_force(input.activity, input.foot.body_mass_kg));
   p.text({24, p.height() - 24},
-         "Plantar pressure, " + one_line(input.activity.words()) + ", " + force + " N on the forefoot",
+         "Plantar pressure, " + one_line(input.activity.words()) + ", " + force + " N on forefoot and toes",
          {19, Align::left, {20, 20, 20}, true});
   const bool left_foot = input.foot.side == Side::left;
   p.text({24, p.height() - 48},

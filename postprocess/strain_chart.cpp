@@ -119,7 +119,7 @@ Drawing shaft_strain_chart(const ReportInput &input, const std::vector<RankedDes
     const std::string force = fixed(vertical_force(input.activity, input.foot.body_mass_kg));
     p.text({30, p.height() - 26},
            "Strain along the five metatarsals, " + one_line(input.activity.words()) + ", " + force +
-               " N on the forefoot",
+               " N on forefoot and toes",
            {19, Align::left, {20, 20, 20}, true});
     if (!ranking.empty() && ranking.front().ranked) {
       const RankedDesign &best = ranking.front();

@@ -174,9 +174,7 @@ std::string design_section(const ReportInput &input, const RankedDesign &d) {
   if (d.from_unsupported || d.from_reference || (o.has_support() && o.with.converged))
     text += "\n";
   if (o.has_support() && o.with.converged)
-    text +=
-        item("Force over the plan of the support elements: " + fixed(o.with.support_force) + " N with them" +
-             (o.without.converged ? ", " + fixed(o.without.support_force) + " N without." : "."));
+    text += item("Force over the plan of the support elements: " + fixed(o.with.support_force) + " N.");
   if (d.from_unsupported)
     text += item("Against the same insole without its support elements, load goes to: " +
                  shift_words(d.from_unsupported->shifts) + ".");
@@ -230,8 +228,9 @@ std::string meaning_words(bool whole_day) {
   for (const char *words :
        {"Strain is along the ray at the bone's surface; negative is compression. M positive puts the plantar "
         "side in tension. Bending stress is E times the largest bending strain; the axial part is left out.",
-        "The band is the discretisation error of this mesh alone. Designs are compared on the same meshes, "
-        "so a difference has a band of its own, smaller than the bands of the two numbers. A band says "
+        "The band is the discretisation error of this mesh alone: the difference between two mesh levels, at "
+        "coarse resolution an assumed 15 %. Designs are compared on the same meshes, "
+        "so a difference has a band of its own, mostly smaller than those of the two numbers. A band says "
         "nothing of how well the foot, its "
         "tissue or the insole's materials are known; those can move every number by more than the band. Vary "
         "them before trusting a small difference.",
@@ -245,6 +244,8 @@ std::string meaning_words(bool whole_day) {
         "No measured metatarsal strain with a pad or a bar exists to compare with: the stress difference is "
         "a "
         "model result. Pressure relief is well documented, strain relief is not.",
+        "Rays 3 and 5 come out more bent than published (validation table of the README): compare designs on "
+        "them, do not read their strain as absolute.",
         "Less strain in the painful ray is not less strain everywhere: read where the load goes before "
         "choosing."})
     text += item(words);

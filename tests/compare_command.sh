@@ -36,4 +36,12 @@ sys.exit(worst > 1e-4)
 P
 }
 check "one rank and two give the same rays.csv" compare
+# Told to stop as soon as its hidden folder exists: it stops its ranks and takes the folder away.
+"$raybend" compare "$case" --out "$work/c" --no-pictures --quiet > /dev/null 2>&1 &
+asked=$!
+for _ in $(seq 200); do ls -A "$work" | grep -q '^\.c\.partial' && break; sleep 0.1; done
+kill -TERM $asked
+wait $asked
+check "stopped from outside: exit status 1" "[ $? = 1 ]"
+check "stopped from outside: nothing is left" "[ -z \"\$(ls -A '$work' | grep '^\.*c\(\.\|\$\)')\" ]"
 exit $failed

@@ -197,9 +197,32 @@ TEST_CASE("warnings name what cannot be trusted", "[summary]") {
   CHECK(has("value outside its range"));
   CHECK(has("\"Title of flat\": the ground returns 690.000 N of 700.000 N"));
   CHECK(has("without its support elements did not converge and is not ranked: stopped at 60 % of the load"));
-  CHECK(has("\"Title of pad\" and \"Title of bar\" are not told apart"));
+  CHECK(has("\"Title of pad\" from \"Title of bar\""));
   CHECK(has("differ from statics by up to 20.0 %"));
   CHECK(warnings.size() == 5);
+}
+
+TEST_CASE("warnings tell of numbers beyond what has been measured", "[summary]") {
+  ReportInput in = three_designs();
+  const auto count = [&](const std::string &words) {
+    const auto warnings = report_warnings(in, rank_designs(in));
+    return std::count_if(warnings.begin(), warnings.end(),
+                         [&](const std::string &w) { return w.find(words) != std::string::npos; });
+  };
+  CHECK(count("beyond 4000 ue") == 0);
+  CHECK(count("compressed, beyond") == 0);
+  CHECK(count("medial side") == 0);
+  CHECK(count("Coarse resolution") == 0);
+  DesignResult &r = in.outcomes[1].with;
+  r.ray[2].peak_plantar.value =
+      4200; // Pattin 1996 (from memory): rapid loss of modulus from 4000 ue compression
+  r.ray[3].tissue_compression = 0.7; // Cavanagh 1999 (read): 35 to 55 %
+  r.ray[in.foot.painful_ray - 1].medial_at_peak = -3999;
+  in.resolved.push_back({"mesh.resolution", "coarse", "", "--set"});
+  CHECK(count("ray 3 4200 ue: beyond 4000 ue") == 1);
+  CHECK(count("tissue under head 4 70 % compressed") == 1);
+  CHECK(count("the medial side of ray 2 is strained more (-3999 ue)") == 1);
+  CHECK(count("Coarse resolution") == 1);
 }
 
 TEST_CASE("the summary holds question, answer, cautions and tables with straight columns", "[summary]") {

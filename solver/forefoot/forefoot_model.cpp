@@ -17,6 +17,8 @@ using namespace dealii;
 namespace {
 constexpr double first_overlap = 0.02; // mm by which foot and insole overlap when the load path starts
 
+constexpr unsigned most_failures = 6; // of load steps on one path: by then it is hopeless
+
 double peak_memory_mib(MPI_Comm comm) {
   Utilities::System::MemoryStats stats;
   Utilities::System::get_memory_stats(stats);
@@ -141,6 +143,7 @@ bool ForefootModel::Parts::load_path(unsigned level, DesignResult &result, const
   u = 0;
   lift(level, u, state->insole->largest_overlap());
   double reached = 0, step = 1.0 / settings.load_steps;
+  unsigned failures = 0;
   NewtonControl loose = control;
   loose.tolerance = 1e-4;
   while (reached < 1) {
@@ -156,7 +159,7 @@ bool ForefootModel::Parts::load_path(unsigned level, DesignResult &result, const
       step *= 1.5;
     } else {
       step /= 2;
-      if (step < 0.01) {
+      if (step < 0.01 || ++failures > most_failures) {
         char text[200];
         std::snprintf(text, sizeof text, "stopped at %.0f %% of the load: %s", 100 * reached,
                       report.reason.c_str());
@@ -276,9 +279,9 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
     for (unsigned r = 0; r < 5; ++r) {
       const auto band = [&](Banded RayResult::*item) {
         Banded &here = result.ray[r].*item;
-        // Roache's grid convergence index for two grids (1994, from memory): 3 |difference| / (2^p - 1), p = 2 for strain and
-        // stress of 27-node elements, which is the difference itself; half a per cent at least (assumed), as two meshes can agree
-        // by chance.
+        // Roache's grid convergence index for two grids (1994, from memory): 3 |difference| / (2^p - 1), p =
+        // 2 for strain and stress of 27-node elements, which is the difference itself; half a per cent at
+        // least (assumed), as two meshes can agree by chance.
         if (finest > 0)
           here.coarser = (coarser[0].ray[r].*item).value;
         here.band = finest > 0 ? std::max(std::abs(here.value - here.coarser), 0.005 * std::abs(here.value))
