@@ -17,6 +17,10 @@ std::string table_of(const std::string &key) {
   return dot == std::string::npos ? "" : key.substr(0, dot);
 }
 
+bool ends_with(const std::string &text, const std::string &end) {
+  return text.size() >= end.size() && text.compare(text.size() - end.size(), end.size(), end) == 0;
+}
+
 std::string name_of(const std::string &key) {
   return key.substr(key.find_last_of('.') + 1);
 }
@@ -149,8 +153,9 @@ std::string explain_all() {
 }
 
 std::string explain_beam_keys() {
-  std::string out = "Keys of a beam file, with unit and default. `raybend explain beam.KEY` says what one means, its "
-                    "range and its source.\n";
+  std::string out =
+      "Keys of a beam file, with unit and default. `raybend explain beam.KEY` says what one means, its "
+      "range and its source.\n";
   for (const std::string &table : sections())
     if (of_a_beam(table))
       out += "\n" + explain_section(table);
@@ -169,7 +174,8 @@ std::string explain_one(const std::string &name, std::string &nearest) {
     return key;
   };
   for (const std::string &table : sections())
-    if (!table.empty() && (table == general || without_places(table) == without_places(general)))
+    if (!table.empty() && (table == general || without_places(table) == without_places(general) ||
+                           ends_with(table, "[" + name + "]")))
       add(explain_section(table));
   if (!out.empty())
     return out;

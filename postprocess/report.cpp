@@ -8,6 +8,7 @@
 #include "postprocess/summary.hpp"
 #include "postprocess/tables.hpp"
 #include <algorithm>
+#include <filesystem>
 
 namespace raybend {
 
@@ -24,6 +25,9 @@ std::string write_report(const ReportInput &input, const std::string &staging_di
   write_file(staging_dir + "/summary.json", summary_json(input, ranking));
   write_file(staging_dir + "/rays.csv", rays_csv(input));
   write_file(staging_dir + "/shaft.csv", shaft_csv(input));
+  for (const DesignOutcome &o : input.outcomes) // fields, where they have been written
+    if (const std::string name = o.design.name + "_0.pvtu"; std::filesystem::exists(staging_dir + "/" + name))
+      files.push_back(name);
   if (!input.case_text.empty()) {
     write_file(staging_dir + "/case.txt", input.case_text);
     files.push_back("case.txt");

@@ -56,7 +56,7 @@ std::string activity_words(const ReportInput &input) {
                   fixed(force * a.toe_share) + " N of it (" + fixed(100 * a.toe_share) +
                   " %) under the toes; heel rise " + fixed(a.heel_rise_deg) + " degrees; plantar fascia " +
                   fixed(a.fascia_bw, 2) + " body weights before elongation; " + fixed(a.steps_per_hour) +
-                  " steps an hour, both feet.",
+                  " steps an hour, both feet; " + fixed(input.activity.hours_per_day, 1) + " hours a day.",
               110) +
       "\n";
   std::vector<std::string> special;
