@@ -229,6 +229,7 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
   control.tolerance = p.settings.newton_tolerance;
   control.forcing = p.settings.linear_tolerance;
   control.max_steps = p.settings.max_newton;
+  control.more_steps = p.settings.max_newton; // soft foam cells find their last place slowly
 
   bool done = false;
   if (p.solved_before) {

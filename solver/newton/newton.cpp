@@ -54,11 +54,10 @@ NewtonReport newton(SolidOperator &op, Preconditioner &preconditioner, Vector &u
   double forcing = control.forcing;
   bool factorize = true; // the coarsest level again in this step
   double fresh_rate = 0; // CG iterations per e-fold of the residual with a fresh factor
-  // Near its goal Newton may take as many steps again: soft foam cells find their last place slowly.
   constexpr double near = 1e-2;
   const auto may_go_on = [&] {
     return report.steps < control.max_steps ||
-           (report.steps < 2 * control.max_steps && norm <= near * control.force_scale);
+           (report.steps < control.max_steps + control.more_steps && norm <= near * control.force_scale);
   };
   for (report.steps = 0; may_go_on(); ++report.steps) {
     report.residual = norm;

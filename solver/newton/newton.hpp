@@ -11,6 +11,7 @@ struct NewtonControl {
   double force_scale = 1;  ///< N
   double forcing = 1e-2;   ///< first reduction asked of CG; later steps ask more
   unsigned max_steps = 40;
+  unsigned more_steps = 0; ///< beyond max_steps while the residual is below 1e-2 of the scale
   unsigned max_cg = 400;
 };
 
