@@ -148,7 +148,7 @@ void check_solve(std::vector<std::string> &list, const std::string &name, const 
 // Numbers beyond what has been measured, and what the ranking does not see.
 std::vector<std::string> plausibility(const ReportInput &input, const DesignOutcome &o) {
   constexpr double failing = 4000;     // ue, compression: rapid loss of modulus (Pattin 1996, from memory)
-  constexpr double most_pressed = 0.6; // published: 35 to 55 % in walking (Cavanagh 1999)
+  constexpr double most_pressed = 0.6; // published: 35 to 55 % in walking (Cavanagh 1999); margin assumed
   std::vector<std::string> list, strained, pressed;
   for (int r = 0; r < 5; ++r) {
     const RayResult &ray = o.with.ray[r];

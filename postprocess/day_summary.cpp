@@ -216,12 +216,7 @@ std::string day_summary(const DayInput &input, const DayRanking &day,
   for (const ReportInput &a : input.activities)
     activities.push_back(&a);
   text += solve_table(activities);
-  if (!files.empty()) {
-    text += heading("Files");
-    for (const std::string &name : files)
-      text += "- " + name + "\n";
-  }
-  return text;
+  return text + files_part(files);
 }
 
 } // namespace raybend

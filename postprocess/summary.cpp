@@ -252,6 +252,13 @@ std::string meaning_words(bool whole_day) {
   return text;
 }
 
+std::string files_part(const std::vector<std::string> &files) {
+  std::string text = files.empty() ? "" : heading("Files");
+  for (const std::string &name : files)
+    text += "- " + name + "\n";
+  return text;
+}
+
 std::string caution_words() {
   std::string text = heading("Cautions");
   for (const char *words : cautions)
@@ -279,12 +286,7 @@ std::string summary_text(const ReportInput &input, const std::vector<RankedDesig
   for (const RankedDesign &d : ranking)
     text += design_section(input, d);
   text += meaning_words(false) + caution_words() + solve_table({&input});
-  if (!files.empty()) {
-    text += heading("Files");
-    for (const std::string &name : files)
-      text += "- " + name + "\n";
-  }
-  return text;
+  return text + files_part(files);
 }
 
 } // namespace raybend

@@ -25,6 +25,9 @@ std::string ranking_table(const ReportInput &input, const std::vector<RankedDesi
 std::string meaning_words(bool whole_day); ///< with its heading
 std::string caution_words();               ///< with its heading
 
+/// The section that lists the files; nothing if there are none.
+std::string files_part(const std::vector<std::string> &files);
+
 /// Cost and balance of every solve, with its heading; a column for the activity where there are several.
 std::string solve_table(const std::vector<const ReportInput *> &activities);
 

@@ -164,6 +164,7 @@ Problem forefoot_problem(const Forefoot &foot, const FootShape &shape, const Ins
                                             : (behind + half) * (behind + half) / (4 * half);
     return rounded * sine + (x[2] - underside);
   };
+  // With the heel up it fades over 20 mm about the line of the heads (assumed).
   ground.grip = [grip = settings.ground_grip, sine, behind_heads](const Vec3 &x) {
     return grip * (sine > 0 ? smooth(0.5 - behind_heads(x) / 20) : 1.0);
   };
