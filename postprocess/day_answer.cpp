@@ -134,10 +134,10 @@ std::string order_words(const DayInput &input, const DayRanking &ranking) {
   for (const DayDesign &d : ranking.designs)
     for (const OpenRank &rank : d.rank)
       open &= !d.with.known || rank.not_told_apart.size() + 1 == known_designs(ranking).size();
-  return ranking.crossings.empty()
-             ? std::string("The order of the designs is the same at all four exponents") +
-                   (open ? ", but this mesh tells none of them apart." : ".")
-             : "The order changes with the exponent only among designs that this mesh cannot tell apart.";
+  if (!ranking.crossings.empty())
+    return "The order changes with the exponent only among designs that this mesh cannot tell apart.";
+  return open ? "The order is the same at all four exponents; none is told apart."
+              : "The order of the designs is the same at all four exponents.";
 }
 
 std::string day_answer(const DayInput &input, const DayRanking &ranking) {
