@@ -1,6 +1,8 @@
-// Prints figures, asserts nothing: unknowns, iterations, seconds and memory of a design at each resolution, growth from one to
-// the next, and one linear solve against the packaged sparse direct solver on the same matrix, same machine, same minute.
-// usage: [mpirun -n N] raybend_benchmark CASE.toml [coarse|standard|fine]
+// Prints figures, asserts nothing: unknowns, iterations, seconds and memory of a design at each resolution,
+// growth from one to the next, and one linear solve against the packaged sparse direct solver on the same
+// matrix, same machine, same minute. usage: [mpirun -n N] raybend_benchmark CASE.toml [coarse|standard|fine
+// [trace]] The last resolution to run; `trace` prints every Newton step with the seconds since the design
+// began.
 #include "cases/reader.hpp"
 #include "solver/forefoot/state.hpp"
 #include "solver/forefoot_model.hpp"
@@ -40,8 +42,9 @@ void against_direct(const ForefootState &state) {
   dealii::Vector<double> full(matrix.m());
   direct.solve(full);
   const double seconds = since(start);
-  std::printf("linear solve, %lu unknowns: multigrid %.1f s (%u CG iterations to 1e-6), UMFPACK %.1f s, ratio %.2f\n",
-              (unsigned long)matrix.m(), multigrid, iterations, seconds, seconds / multigrid);
+  std::printf(
+      "linear solve, %lu unknowns: multigrid %.1f s (%u CG iterations to 1e-6), UMFPACK %.1f s, ratio %.2f\n",
+      (unsigned long)matrix.m(), multigrid, iterations, seconds, seconds / multigrid);
 }
 } // namespace
 
@@ -51,6 +54,7 @@ int main(int argc, char **argv) {
     return 2;
   const Case c = read_case(argv[1], {});
   const std::string last = argc > 2 ? argv[2] : "standard";
+  const bool trace = argc > 3 && std::string(argv[3]) == "trace";
   const bool root = dealii::Utilities::MPI::this_mpi_process(MPI_COMM_WORLD) == 0;
   double before_seconds = 0, before_unknowns = 0;
   for (const Resolution r : {Resolution::coarse, Resolution::standard, Resolution::fine}) {
@@ -59,11 +63,20 @@ int main(int argc, char **argv) {
     ForefootModel model(c.foot, c.day.front().activity, settings, MPI_COMM_WORLD);
     double first = 0;
     for (const Design &d : c.designs) {
-      const DesignResult result = model.solve(d);
+      const auto start = std::chrono::steady_clock::now();
+      ForefootModel::Progress progress;
+      if (trace)
+        progress = [start](const std::string &line) {
+          std::printf("%6.1f s  %s\n", since(start), line.c_str());
+        };
+      const DesignResult result = model.solve(d, progress);
       if (!root)
         continue;
       const SolveRecord &s = result.record;
-      std::printf("%-8s %-20s %8lu unknowns %3u Newton %4u CG (most %3u) %7.1f s %6.0f MiB%s", r == Resolution::coarse ? "coarse" : r == Resolution::standard ? "standard" : "fine",
+      std::printf("%-8s %-20s %8lu unknowns %3u Newton %4u CG (most %3u) %7.1f s %6.0f MiB%s",
+                  r == Resolution::coarse     ? "coarse"
+                  : r == Resolution::standard ? "standard"
+                                              : "fine",
                   d.name.c_str(), s.unknowns, s.newton_steps, s.cg_iterations, s.most_cg_in_a_step, s.seconds,
                   s.peak_memory_mib, result.converged ? "" : " NOT CONVERGED");
       if (first > 0)
