@@ -176,10 +176,9 @@ std::string design_section(const ReportInput &input, const RankedDesign &d) {
   if (o.has_support() && o.with.converged)
     text += item("Force over the plan of the support elements: " + fixed(o.with.support_force) + " N.");
   if (d.from_unsupported)
-    text += item("Against the same insole without its support elements, load goes to: " +
-                 shift_words(d.from_unsupported->shifts) + ".");
+    text += item("Against the same insole without its support elements, " + load_words(*d.from_unsupported));
   if (d.from_reference)
-    text += item("Against the reference, load goes to: " + shift_words(d.from_reference->shifts) + ".");
+    text += item("Against the reference, " + load_words(*d.from_reference));
   return text;
 }
 

@@ -49,10 +49,24 @@ const char *kind_name(LoadKind kind) {
     return "ray_strain_ue";
   case LoadKind::head_pressure:
     return "head_pressure_peak_kpa";
+  case LoadKind::head_force:
+    return "head_force_n";
   case LoadKind::shaft_pressure:
     break;
   }
   return "shaft_pressure_peak_kpa";
+}
+
+Json shifts_json(const std::vector<LoadShift> &shifts) {
+  Json list = Json::array();
+  for (const LoadShift &s : shifts)
+    list.push_back({{"quantity", kind_name(s.kind)},
+                    {"ray", s.ray},
+                    {"before", number(s.before)},
+                    {"after", number(s.after)},
+                    {"change_pct", number(s.percent)},
+                    {"beyond_band", s.beyond_band}});
+  return list;
 }
 
 Json difference_json(const std::optional<Difference> &d) {
@@ -61,14 +75,8 @@ Json difference_json(const std::optional<Difference> &d) {
   Json j = {{"peak_strain_change_pct", number(d->percent.value)},
             {"peak_strain_change_band_pct", number(d->percent.band)},
             {"told_apart", d->told_apart},
-            {"load_went_to", Json::array()}};
-  for (const LoadShift &s : d->shifts)
-    j["load_went_to"].push_back({{"quantity", kind_name(s.kind)},
-                                 {"ray", s.ray},
-                                 {"before", number(s.before)},
-                                 {"after", number(s.after)},
-                                 {"change_pct", number(s.percent)},
-                                 {"beyond_band", s.beyond_band}});
+            {"load_went_to", shifts_json(d->shifts)},
+            {"relieved", shifts_json(d->reliefs)}};
   return j;
 }
 
