@@ -42,16 +42,11 @@ std::string day_part(const DayInput &input) {
 std::string percent_range(const DayStrain &now, const DayStrain &before) {
   if (!now.known || !before.known)
     return "-";
-  std::array<double, n_laws> percent{};
-  for (std::size_t l = 0; l < n_laws; ++l)
-    percent[l] = percent_change(now.strain[l], before.strain[l]).value;
-  double low = percent[0], high = percent[0];
-  for (const double p : percent) {
-    low = std::min(low, p);
-    high = std::max(high, p);
-  }
-  const std::string from = signed_fixed(low, 1), to = signed_fixed(high, 1);
-  return from == to ? from : from + " to " + to;
+  const std::array<Banded, n_laws> percent = percent_changes(now, before);
+  const auto [low, high] = std::minmax_element(
+      percent.begin(), percent.end(), [](const Banded &a, const Banded &b) { return a.value < b.value; });
+  const std::string from = signed_fixed(low->value, 1), to = signed_fixed(high->value, 1);
+  return (from == to ? from : from + " to " + to) + " ± " + fixed(largest_band(percent), 1);
 }
 
 std::string name_of(const DayInput &input, const DayDesign &d) {
@@ -90,7 +85,8 @@ std::string ranking_part(const DayInput &input, const DayRanking &day) {
           "Day-equivalent strain in ue: the peak strain that does the same fatigue damage when every step of "
           "the day has it, for four published exponents m of bone fatigue; value ± discretisation band (all "
           "activities' bands taken together). A rank \"1 to 2\" means that mesh or exponent leaves the order "
-          "open. Percentages: least and largest over the four exponents.",
+          "open. Percentages: least to largest over the four exponents ± the largest of their discretisation "
+          "bands.",
           110) +
       "\n\n" + table.markdown();
   if (const std::string order = order_words(input, day); !order.empty())
@@ -180,8 +176,8 @@ std::string activity_part(const ReportInput &input, const std::vector<RankedDesi
   std::string shifts;
   for (const RankedDesign &d : ranking)
     if (d.from_unsupported)
-      shifts += item(design_name(input, d.place) + ": with its support elements load goes to: " +
-                     shift_words(d.from_unsupported->shifts) + ".");
+      shifts += item(design_name(input, d.place) + ": with its support elements " +
+                     load_words(*d.from_unsupported));
   return shifts.empty() ? text : text + "\n" + shifts;
 }
 
