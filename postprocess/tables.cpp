@@ -139,7 +139,7 @@ std::string csv_line(const DesignOutcome &o, const char *support, const DesignRe
   std::string line = csv_text(o.design.name) + "," + support + "," + (result.converged ? "yes" : "no") + "," +
                      std::to_string(ray);
   for (const NumberColumn<T> &c : columns)
-    line += "," + exact(c.value(object));
+    line += "," + csv_number(c.value(object));
   return line + "\n";
 }
 
@@ -151,6 +151,8 @@ Json common_json(const ReportInput &input, const std::string &answer,
   Json j;
   j["program"] = "Raybend";
   j["version"] = raybend_version;
+  if (!input.date.empty())
+    j["date"] = input.date;
   j["versions"] = Json::object();
   for (const auto &[name, version] : input.versions)
     j["versions"][name] = version;

@@ -26,7 +26,7 @@ check "one activity alone: exit status 0" "[ $? = 0 ]"
 # Newton stops at 1e-7 of the applied force; a strain of 1e-3 then repeats to about 1e-5 of itself.
 compare() {
   python3 - "$work/a" "$work/b" "$work/c" <<'P'
-import csv, sys
+import csv, json, sys
 def rows(folder, name):
     return list(csv.DictReader(open(folder + '/' + name)))
 a, b, c = sys.argv[1:]
@@ -44,16 +44,34 @@ print('largest relative difference between one rank and two: %.1e, from the acti
 assert ranks < 1e-4 and alone < 1e-4
 # steps of one foot: 5 h at the kind's 1600 an hour; 1 h at 600; standing has none
 cycles = {'standing': 0, 'rounds': 4000, 'shuffling': 300}
-strain = {(r['design'], r['support'], r['activity']): float(r['peak_strain_ue']) for r in rows(a, 'rays.csv') if r['ray'] == '2'}
-days = rows(a, 'day.csv')
-assert len(days) == 12 and {r['exponent'] for r in days} == {'5.3', '6.6', '10.3', '14.1'}
-for r in days:
-    m = float(r['exponent'])
-    terms = {k: n * strain[r['design'], r['support'], k] ** m for k, n in cycles.items()}
-    day = (sum(terms.values()) / 4300) ** (1 / m)
-    assert abs(float(r['equivalent_strain_ue']) / day - 1) < 1e-9, r
-    for k, t in terms.items():
-        assert abs(float(r['damage_share_' + k + '_pct']) - 100 * t / sum(terms.values())) < 1e-6, (r, k)
+# From the JSON, which has all digits.
+whole = json.load(open(a + '/summary.json'))
+strain = {}
+for activity in whole['activities']:
+    for d in activity['designs']:
+        for support in ('with_support', 'without_support'):
+            if d[support]:
+                strain[d['design'], support, activity['name']] = d[support]['rays'][1]['peak_strain_ue']
+table = {(r['design'], r['support'], float(r['exponent'])): r for r in rows(a, 'day.csv')}
+assert len(table) == 12 and {key[2] for key in table} == {5.3, 6.6, 10.3, 14.1}
+lines = 0
+for d in whole['day']['ranking']:
+    for support in ('with_support', 'without_support'):
+        for r in d[support] or []:
+            m = r['exponent']
+            terms = {k: n * strain[d['design'], support, k] ** m for k, n in cycles.items()}
+            day = (sum(terms.values()) / 4300) ** (1 / m)
+            assert abs(r['equivalent_strain_ue'] / day - 1) < 1e-9, r
+            line = table[d['design'], 'none' if not d['without_support'] else support.split('_')[0], m]
+            # seven digits: half a unit of the last one
+            assert abs(float(line['equivalent_strain_ue']) / day - 1) < 5.1e-7, line
+            assert (line['rank_best'] == '') == (support == 'without_support'), line
+            for k, t in terms.items():
+                percent = 100 * t / sum(terms.values())
+                assert abs(r['damage_share_pct'][k] - percent) < 1e-6, (r, k)
+                assert abs(float(line['damage_share_' + k + '_pct']) - percent) <= 5.1e-7 * percent, (line, k)
+            lines += 1
+assert lines == 12
 P
 }
 check "the same numbers on one rank, on two, alone, and from the formula" compare
