@@ -87,8 +87,8 @@ void check_day(TableReader &top, const std::vector<const toml::table *> &sources
                      " h, more than the usual " + number_text(usual_day_h) + " h awake (assumed)");
   if (cycles == 0) {
     Fault &f =
-        top.fault("activity", "no activity of this day has steps, so there are no load cycles to add up");
-    f.found = "0 steps";
+        top.fault("activity", "no activity of this day has both steps and hours, so there are no load cycles to add up");
+    f.found = "0 load cycles";
     f.allowed = "steps_per_hour and hours_per_day above 0 for one activity at least";
   }
 }

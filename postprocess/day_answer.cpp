@@ -84,6 +84,10 @@ std::string share_words(const DayInput &input, const DayDesign &d) {
 
 } // namespace
 
+std::string idle_words(const DayActivity &activity) {
+  return activity.cycles() > 0 ? "" : activity.hours_per_day > 0 ? "no steps" : "0 hours";
+}
+
 std::string exponent_words(const std::vector<std::size_t> &laws) {
   if (laws.size() == n_laws)
     return "all four exponents";
@@ -170,7 +174,7 @@ std::string day_answer(const DayInput &input, const DayRanking &ranking) {
   const ReportInput &common = input.common();
   const std::string ray = "ray " + std::to_string(common.foot.painful_ray);
   if (!ranking.designs.front().with.known)
-    return "No design converged in every activity with steps, so there is no answer for the day. The "
+    return "No design converged in every activity that adds load cycles, so there is no answer for the day. The "
            "warnings below "
            "say why.";
   const auto best = best_designs(ranking);
@@ -205,7 +209,7 @@ std::string day_answer(const DayInput &input, const DayRanking &ranking) {
   if (const std::string order = order_words(input, ranking); !order.empty())
     text += " " + order;
   else if (common.outcomes.size() > 1)
-    text += " It is the only design that converged in every activity with steps.";
+    text += " It is the only design that converged in every activity that adds load cycles.";
   return text + share_words(input, d);
 }
 
@@ -221,7 +225,7 @@ std::vector<std::string> day_warnings(const DayInput &input, const DayRanking &r
   for (const DayDesign &d : ranking.designs)
     if (!d.with.known)
       list.push_back(quoted_design(input, d.place) +
-                     " is not ranked over the day: it did not converge in every activity with steps.");
+                     " is not ranked over the day: it did not converge in every activity that adds load cycles.");
   std::string open; // "A" from "B" and "C"; "B" from ...
   for (const DayDesign &d : ranking.designs)
     if (const auto others = open_designs(input, d, d.place + 1); !others.empty())

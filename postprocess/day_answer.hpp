@@ -17,6 +17,9 @@ std::string order_words(const DayInput &input, const DayRanking &ranking);
 /// over the day.
 std::vector<std::string> day_warnings(const DayInput &input, const DayRanking &ranking);
 
+/// Why an activity adds no load cycles: "0 hours" or "no steps"; "" if it adds some.
+std::string idle_words(const DayActivity &activity);
+
 /// "m = 5.3", "m = 5.3 and 6.6", "all four exponents"
 std::string exponent_words(const std::vector<std::size_t> &laws);
 

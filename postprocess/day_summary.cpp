@@ -22,15 +22,15 @@ std::string day_part(const DayInput &input) {
     table.add({one_line(d.words()), fixed(d.hours_per_day, 2), fixed(d.cycles()),
                fixed(vertical_force(d, a.foot.body_mass_kg)), fixed(d.activity.force_bw, 2)});
     hours += d.hours_per_day;
-    if (!(d.cycles() > 0))
-      still.push_back("\"" + one_line(d.words()) + "\"");
+    if (const std::string idle = idle_words(d); !idle.empty())
+      still.push_back("\"" + one_line(d.words()) + "\" (" + idle + ")");
   }
   table.add({"together", fixed(hours, 2), fixed(input.cycles()), "", ""});
   std::string text =
       heading("Day") + table.markdown() +
       "\nSteps of this foot are half of all steps. Body weights are of body and carried load together.\n";
   if (!still.empty())
-    text += wrapped("Without steps, " + list_of(still) + (still.size() == 1 ? " adds" : " add") +
+    text += wrapped(list_of(still) + (still.size() == 1 ? " adds" : " add") +
                         " no load cycles: solved and shown below, but not in the day's sum. What standing "
                         "long does to "
                         "tissue and bone is not in this figure.",
@@ -187,7 +187,7 @@ std::string day_summary(const DayInput &input, const DayRanking &day,
                         const std::vector<std::vector<RankedDesign>> &rankings,
                         const std::vector<std::string> &files) {
   const ReportInput &common = input.common();
-  std::string text = "# " + one_line(common.title.empty() ? "Insole comparison" : common.title) + "\n";
+  std::string text = title_words(common.title, common.date);
   if (!common.question.empty())
     text += heading("Question") + wrapped(one_line(common.question), 110) + "\n";
   text += heading("Answer for the whole day") + wrapped(day_answer(input, day), 110) + "\n";

@@ -55,6 +55,8 @@ TEST_CASE("a day of several activities is read", "[day][cases]") {
   CHECK(c.day[3].activity.steps_per_hour == 1200); // the kind's own
   const std::string report = check_report(c);
   CHECK_THAT(report, Contains("no steps: adds no load cycles"));
+  const std::string idle = check_report(read_case(shift, {"activity[3].hours_per_day=0"}));
+  CHECK_THAT(idle, Contains("0 hours: adds no load cycles") && Contains("no steps: adds no load cycles"));
   CHECK_THAT(report, Contains("Load: with-crates (carrying)"));
   CHECK_THAT(mesh_forecast(c),
              Contains("16 solves (4 insoles under 4 activities)")); // bar and pad share theirs without
