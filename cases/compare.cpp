@@ -24,7 +24,7 @@ namespace raybend {
 
 namespace {
 
-ReportInput report_input(const Case &c, const DayActivity &activity) {
+ReportInput report_input(const Case &c, const DayActivity &activity, const std::string &date) {
   ReportInput input;
   input.title = c.title;
   input.question = c.question;
@@ -33,6 +33,7 @@ ReportInput report_input(const Case &c, const DayActivity &activity) {
   input.case_text = c.source_text;
   input.foot = c.foot;
   input.activity = activity;
+  input.date = date;
   input.reference = c.reference;
   input.warnings = c.warnings;
   for (const auto &r : c.resolved)
@@ -71,7 +72,7 @@ int compare_on_ranks(const Case &c, const CompareOptions &options) {
 
   DayInput day;
   for (const DayActivity &activity : c.day)
-    day.activities.push_back(report_input(c, activity));
+    day.activities.push_back(report_input(c, activity, options.date));
   const bool several = c.day.size() > 1;
   {
     ProgressLine line(root && !options.quiet && on_terminal());

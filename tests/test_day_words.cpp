@@ -111,7 +111,7 @@ TEST_CASE("the day's summary puts the whole day first and has straight tables", 
     rankings.push_back(rank_designs(a));
   const std::string text = day_summary(in, day, rankings, {"day.csv"});
   CHECK(text.find("## Answer for the whole day") < text.find("## Activity: standing"));
-  CHECK_THAT(one_line(text), Contains("not a prediction") && Contains("\"standing\" adds no load cycles") &&
+  CHECK_THAT(one_line(text), Contains("not a prediction") && Contains("\"standing\" (no steps) adds no load cycles") &&
                                  Contains("Pattin 1996, compression"));
   for (const char *exponent : {"m 5.3", "m 6.6", "m 10.3", "m 14.1"})
     CHECK_THAT(text, Contains(exponent));
@@ -155,6 +155,9 @@ TEST_CASE("the day's tables have the activity in every line", "[day][tables]") {
   for (const std::string &line : table)
     CHECK(std::count(line.begin(), line.end(), ',') == commas);
   CHECK(table[1].find("a,none,yes,5.3,2,2,") == 0);
+  CHECK(table[9].find("b,without,yes,5.3,,,") == 0); // no rank without its support elements
+  for (const std::string &line : table)
+    CHECK(line.find("nan") == std::string::npos);
   CHECK_THAT(table[1], Contains(",1,1,1,0,")); // the reference against itself; standing adds nothing
 
   std::vector<std::vector<RankedDesign>> rankings;

@@ -1,5 +1,6 @@
 // Ranking, words, tables, colours and the folder of results. Pictures: test_pictures.cpp.
 #include "geometry/cautions.hpp"
+#include "geometry/version.hpp"
 #include "postprocess/answer.hpp"
 #include "postprocess/axes.hpp"
 #include "postprocess/colours.hpp"
@@ -103,6 +104,7 @@ TEST_CASE("a contradicting input is refused", "[ranking]") {
 
 TEST_CASE("the summary holds question, answer, cautions and tables with straight columns", "[summary]") {
   ReportInput in = three_designs();
+  in.date = "2026-03-01T14:05:09Z";
   in.outcomes[2].design.title = "Bär | with a bar";
   const std::string text = summary_text(in, rank_designs(in), {"summary.md"});
   for (const char *words :
@@ -110,6 +112,8 @@ TEST_CASE("the summary holds question, answer, cautions and tables with straight
         "cannot tell it apart from", "No measured metatarsal strain with a pad or a bar", "Bär / with",
         "686 N vertical force"}) // 70 kg * 9.80665
     CHECK_THAT(text, Catch::Contains(words));
+  CHECK(lines_of(text)[2].find(std::string("Raybend ") + raybend_version +
+                               ", calculated 2026-03-01T14:05:09Z") == 0);
   for (const char *words : cautions)
     CHECK_THAT(one_line(text), Catch::Contains(std::string(words).substr(0, 60)));
 
@@ -145,6 +149,12 @@ TEST_CASE("numbers as text", "[tables]") {
   CHECK(banded({12.34, 0.5}, 1) == "12.3 ± 0.5");
   CHECK(std::stod(exact(0.1 + 0.2)) == 0.1 + 0.2);
   CHECK(exact(1e-300).find(',') == std::string::npos);
+  CHECK(csv_number(1234.56789012) == "1234.568");
+  CHECK(csv_number(-0.00012345678) == "-0.0001234568");
+  CHECK(csv_number(0.1 + 0.2) == "0.3");
+  CHECK(csv_number(-0.0) == "0");
+  CHECK(csv_number(1500) == "1500");
+  CHECK(csv_number(std::nan("")).empty());
 }
 
 TEST_CASE("rays.csv has a line for each design, state and ray", "[tables]") {
@@ -188,6 +198,7 @@ TEST_CASE("summary.json parses and holds what went in", "[tables]") {
   in.case_text = "title = \"Three\"\n# \xff not UTF-8\n";
   in.resolved = {{"foot.mass", "70", "kg", "case"}};
   in.versions = {{"solver", "1"}};
+  in.date = "2026-03-01T14:05:09Z";
   in.outcomes[0].with.ray[0].contact_area = std::numeric_limits<double>::quiet_NaN();
   in.outcomes[0].with.ray[0].toe_load = 0.1;
   in.outcomes[1].with.ray[3].head_force.value = 75; // of 100 N
@@ -207,6 +218,7 @@ TEST_CASE("summary.json parses and holds what went in", "[tables]") {
   CHECK(j["ranking"][0]["not_told_apart_from"] == nlohmann::json::array({"bar"}));
   CHECK(j["case"]["text"].get<std::string>().find("title = \"Three\"") == 0);
   CHECK(j["case"]["resolved"][0]["unit"] == "kg");
+  CHECK(j["date"] == "2026-03-01T14:05:09Z");
   CHECK(j["cautions"].size() == std::size(cautions));
   CHECK(j["activity"]["vertical_force_n"].get<double>() == Approx(70 * 9.80665));
 }
