@@ -20,15 +20,11 @@ void read_mesh(TableReader &top, Settings &s) {
     s.resolution = *resolution == "coarse" ? Resolution::coarse
                    : *resolution == "fine" ? Resolution::fine
                                            : Resolution::standard;
-  const auto put = [&table](const char *name, double &value) {
-    if (const auto given = table.number(name))
-      value = *given;
-  };
-  put("contact_stiffness_mpa_per_mm", s.contact_stiffness);
-  put("ground_stiffness_mpa_per_mm", s.ground_stiffness);
-  put("ground_grip_mpa_per_mm", s.ground_grip);
-  put("newton_tolerance", s.newton_tolerance);
-  put("linear_tolerance", s.linear_tolerance);
+  table.number_into("contact_stiffness_mpa_per_mm", s.contact_stiffness);
+  table.number_into("ground_stiffness_mpa_per_mm", s.ground_stiffness);
+  table.number_into("ground_grip_mpa_per_mm", s.ground_grip);
+  table.number_into("newton_tolerance", s.newton_tolerance);
+  table.number_into("linear_tolerance", s.linear_tolerance);
   if (const auto given = table.integer("max_newton"))
     s.max_newton = *given;
   if (const auto given = table.integer("load_steps"))

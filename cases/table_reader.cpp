@@ -208,6 +208,11 @@ double TableReader::number_or_default(const std::string &name, const int ray_num
   return row(name).number(ray_number);
 }
 
+void TableReader::number_into(const std::string &name, double &value) {
+  if (const auto given = number(name))
+    value = *given;
+}
+
 std::optional<int> TableReader::integer(const std::string &name) {
   const toml::node *value = node(name);
   const auto x = number(name);
