@@ -2,6 +2,7 @@
 #include "postprocess/number_text.hpp"
 #include "postprocess/text_table.hpp"
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 #include <set>
 
@@ -34,25 +35,6 @@ std::string first_sentence(const ReportInput &input, const RankedDesign &best) {
     text += ", but this mesh cannot tell it apart from " + list_of(names);
   }
   return text + ".";
-}
-
-std::string second_sentence(const ReportInput &input, const RankedDesign &best) {
-  const bool unsupported = best.from_unsupported.has_value();
-  if (!unsupported && !best.from_reference)
-    return "There is nothing else it can be compared with: it has no support elements and is the reference.";
-  const Difference &d = unsupported ? *best.from_unsupported : *best.from_reference;
-  std::string text;
-  if (unsupported) {
-    text = "Its support elements change that strain by " +
-           signed_banded(d.percent, percent_digits(d.percent)) + " %";
-    if (!d.told_apart)
-      text += " (not told apart from no change at this mesh)";
-  } else {
-    text = "It has no support elements; compared with the reference " + quoted(input, reference_place(input));
-  }
-  return text + (unsupported ? ". They relieve: " : ", it relieves: ") +
-         relief_words(telling_reliefs(d.reliefs, input.foot.painful_ray)) +
-         "; most load goes to: " + shift_words(strongest_shifts(d.shifts)) + ".";
 }
 
 } // namespace
@@ -162,10 +144,31 @@ std::string load_words(const Difference &d) {
   return "load goes to: " + shift_words(d.shifts) + "; relieved: " + relief_words(d.reliefs) + ".";
 }
 
+std::string reason_words(const ReportInput &input, const RankedDesign &best) {
+  const bool unsupported = best.from_unsupported.has_value();
+  if (!unsupported && !best.from_reference)
+    return "there is nothing else it can be compared with: it has no support elements and is the reference.";
+  const Difference &d = unsupported ? *best.from_unsupported : *best.from_reference;
+  std::string text;
+  if (unsupported) {
+    text = "its support elements change that strain by " +
+           signed_banded(d.percent, percent_digits(d.percent)) + " %";
+    if (!d.told_apart)
+      text += " (not told apart from no change at this mesh)";
+  } else {
+    text = "it has no support elements; compared with the reference " + quoted(input, reference_place(input));
+  }
+  return text + (unsupported ? ". They relieve: " : ", it relieves: ") +
+         relief_words(telling_reliefs(d.reliefs, input.foot.painful_ray)) +
+         "; most load goes to: " + shift_words(strongest_shifts(d.shifts)) + ".";
+}
+
 std::string answer(const ReportInput &input, const std::vector<RankedDesign> &ranking) {
   if (ranking.empty() || !ranking.front().ranked)
     return "No design converged, so there is no answer. The warnings below say why.";
-  return first_sentence(input, ranking.front()) + " " + second_sentence(input, ranking.front());
+  std::string reason = reason_words(input, ranking.front());
+  reason[0] = static_cast<char>(std::toupper(reason[0]));
+  return first_sentence(input, ranking.front()) + " " + reason;
 }
 
 double balance_error(const DesignResult &result) {

@@ -9,6 +9,10 @@ namespace raybend {
 /// Two sentences, without line ends.
 std::string answer(const ReportInput &input, const std::vector<RankedDesign> &ranking);
 
+/// The second of them, from a small letter on: what its support elements (or it, against the reference)
+/// change, relieve and load.
+std::string reason_words(const ReportInput &input, const RankedDesign &design);
+
 /// "ray 3 strain 900 to 980 ue (+9 %), ..." or "nowhere by more than 5 %".
 std::string shift_words(const std::vector<LoadShift> &shifts);
 

@@ -82,6 +82,20 @@ std::string share_words(const DayInput &input, const DayDesign &d) {
   return " Most of its damage sum, " + range_words(percent) + " %, comes from " + list_of(items) + ".";
 }
 
+/// What the design changes in the activity that does most of its damage.
+std::string day_reason(const DayInput &input, const DayDesign &d) {
+  std::vector<double> damage(input.activities.size(), 0);
+  for (const std::vector<double> &share : d.with.share)
+    for (std::size_t i = 0; i < share.size(); ++i)
+      damage[i] += share[i];
+  const std::size_t most = std::max_element(damage.begin(), damage.end()) - damage.begin();
+  const ReportInput &activity = input.activities[most];
+  for (const RankedDesign &ranked : rank_designs(activity))
+    if (ranked.place == d.place)
+      return " In " + activity_name(input, most) + ": " + reason_words(activity, ranked);
+  return "";
+}
+
 } // namespace
 
 std::string idle_words(const DayActivity &activity) {
@@ -174,7 +188,8 @@ std::string day_answer(const DayInput &input, const DayRanking &ranking) {
   const ReportInput &common = input.common();
   const std::string ray = "ray " + std::to_string(common.foot.painful_ray);
   if (!ranking.designs.front().with.known)
-    return "No design converged in every activity that adds load cycles, so there is no answer for the day. The "
+    return "No design converged in every activity that adds load cycles, so there is no answer for the day. "
+           "The "
            "warnings below "
            "say why.";
   const auto best = best_designs(ranking);
@@ -210,7 +225,7 @@ std::string day_answer(const DayInput &input, const DayRanking &ranking) {
     text += " " + order;
   else if (common.outcomes.size() > 1)
     text += " It is the only design that converged in every activity that adds load cycles.";
-  return text + share_words(input, d);
+  return text + share_words(input, d) + day_reason(input, d);
 }
 
 std::vector<std::string> day_warnings(const DayInput &input, const DayRanking &ranking) {
@@ -224,8 +239,9 @@ std::vector<std::string> day_warnings(const DayInput &input, const DayRanking &r
       list.push_back(activity_name(input, i) + ": " + w);
   for (const DayDesign &d : ranking.designs)
     if (!d.with.known)
-      list.push_back(quoted_design(input, d.place) +
-                     " is not ranked over the day: it did not converge in every activity that adds load cycles.");
+      list.push_back(
+          quoted_design(input, d.place) +
+          " is not ranked over the day: it did not converge in every activity that adds load cycles.");
   std::string open; // "A" from "B" and "C"; "B" from ...
   for (const DayDesign &d : ranking.designs)
     if (const auto others = open_designs(input, d, d.place + 1); !others.empty())

@@ -111,7 +111,8 @@ TEST_CASE("the day's summary puts the whole day first and has straight tables", 
     rankings.push_back(rank_designs(a));
   const std::string text = day_summary(in, day, rankings, {"day.csv"});
   CHECK(text.find("## Answer for the whole day") < text.find("## Activity: standing"));
-  CHECK_THAT(one_line(text), Contains("not a prediction") && Contains("\"standing\" (no steps) adds no load cycles") &&
+  CHECK_THAT(one_line(text), Contains("not a prediction") &&
+                                 Contains("\"standing\" (no steps) adds no load cycles") &&
                                  Contains("Pattin 1996, compression"));
   for (const char *exponent : {"m 5.3", "m 6.6", "m 10.3", "m 14.1"})
     CHECK_THAT(text, Contains(exponent));
@@ -124,6 +125,11 @@ TEST_CASE("the day's summary puts the whole day first and has straight tables", 
              Contains("equal to 1300 microstrain at every step, 13.3 % less than the reference "
                       "\"Title a\" (from exponent to exponent; largest discretisation band "
                       "± 10 microstrain and ± 1.2 %)"));
+  // all rays have 1300 ue against 1450 ue without the pad, and nothing else changes
+  CHECK_THAT(day_answer(in, day),
+             Contains("In \"walking-push-off\": its support elements change that strain by "
+                      "-10.3 ±") &&
+                 Contains("They relieve: ray 1 strain 1450 to 1300 ue (-10 %); most load goes to: nowhere"));
   std::size_t width = 0;
   for (const std::string &line : lines_of(text)) {
     if (line.empty() || line[0] != '|') {
