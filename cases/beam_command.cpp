@@ -120,6 +120,7 @@ int run_beam(const BeamCase &given, const BeamOptions &options) {
       files.push_back("beam.vtu");
     }
     say("writing");
+    report.date = options.date;
     report.seconds = line.seconds();
     const std::string text = write_beam_report(report, folder.staging(), options.pictures, files);
     folder.commit();

@@ -7,7 +7,8 @@ namespace raybend {
 
 struct BeamOptions {
   std::string out;
-  int levels = 0; ///< 0: as the file says
+  int levels = 0;   ///< 0: as the file says
+  std::string date; ///< for the report
   bool pictures = true, vtu = false, quiet = false;
   int argc = 0;
   char **argv = nullptr;

@@ -30,6 +30,8 @@ std::string Fault::message() const {
     add("found " + found);
   if (!allowed.empty())
     add("allowed " + allowed);
+  if (!hint.empty())
+    add(hint);
   if (!nearest.empty())
     add("did you mean \"" + nearest + "\"?");
   return head + ": " + body;

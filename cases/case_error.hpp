@@ -14,10 +14,11 @@ struct Fault {
   std::string problem; ///< short words; empty: found and allowed say it all
   std::string found;
   std::string allowed;
+  std::string hint;    ///< what the value may have meant: "24.1 cm are 241 mm"
   std::string nearest; ///< nearest known key or choice
   bool from_set = false;
 
-  /// One line: `file:line: key: problem; found ...; allowed ...; did you mean "..."?`
+  /// One line: `file:line: key: problem; found ...; allowed ...; hint; did you mean "..."?`
   std::string message() const;
 };
 

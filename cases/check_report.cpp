@@ -2,6 +2,7 @@
 #include "cases/anatomy.hpp"
 #include "cases/support_kinds.hpp"
 #include "cases/words.hpp"
+#include "postprocess/day_answer.hpp"
 #include <algorithm>
 
 namespace raybend {
@@ -92,7 +93,7 @@ std::string day_part(const Case &c) {
     row(d.words(), d.hours_per_day, d.cycles());
     out += right_aligned(fixed(vertical_force(d, c.foot.body_mass_kg), 0), 8) +
            right_aligned(number_text(d.activity.force_bw), 15) +
-           (d.cycles() > 0 ? "" : "   no steps: adds no load cycles") + "\n";
+           (d.cycles() > 0 ? "" : "   " + idle_words(d) + ": adds no load cycles") + "\n";
     hours += d.hours_per_day;
     cycles += d.cycles();
   }

@@ -1,6 +1,7 @@
 // The command `raybend compare`: from a case to its results.
 #include "cases/compare.hpp"
 #include "cases/progress.hpp"
+#include "cases/solve_in_turn.hpp"
 #include "cases/solve_plan.hpp"
 #include "cases/workers.hpp"
 #include "geometry/version.hpp"
@@ -24,7 +25,7 @@ namespace raybend {
 
 namespace {
 
-ReportInput report_input(const Case &c, const DayActivity &activity) {
+ReportInput report_input(const Case &c, const DayActivity &activity, const std::string &date) {
   ReportInput input;
   input.title = c.title;
   input.question = c.question;
@@ -33,6 +34,7 @@ ReportInput report_input(const Case &c, const DayActivity &activity) {
   input.case_text = c.source_text;
   input.foot = c.foot;
   input.activity = activity;
+  input.date = date;
   input.reference = c.reference;
   input.warnings = c.warnings;
   for (const auto &r : c.resolved)
@@ -71,7 +73,7 @@ int compare_on_ranks(const Case &c, const CompareOptions &options) {
 
   DayInput day;
   for (const DayActivity &activity : c.day)
-    day.activities.push_back(report_input(c, activity));
+    day.activities.push_back(report_input(c, activity, options.date));
   const bool several = c.day.size() > 1;
   {
     ProgressLine line(root && !options.quiet && on_terminal());
@@ -91,27 +93,31 @@ int compare_on_ranks(const Case &c, const CompareOptions &options) {
     try {
       std::unique_ptr<ForefootModel>
           model; // of the activity at hand: the ground's tilt and the load are its own
-      std::size_t model_activity = 0;
-      for (const std::size_t i : solve_share(tasks, group, groups)) {
-        const SolveTask &task = tasks[i];
-        const DayActivity &activity = c.day[task.activity];
-        if (!model || model_activity != task.activity) {
-          model.reset(); // two would take twice the memory
-          model = std::make_unique<ForefootModel>(c.foot, activity.activity, c.settings, comm);
-          model_activity = task.activity;
-        }
-        const std::string words = (several ? activity.name + ", " : "") + task.design.name +
-                                  (task.with_support ? "" : " without support") + " (" +
-                                  std::to_string(i + 1) + " of " + std::to_string(tasks.size()) + "): ";
-        const DesignResult result =
-            model->solve(task.design, [&](const std::string &l) { line.say(words + l); });
-        if (task.with_support && result.converged) {
-          line.say(words + "writing fields");
-          write_fields(model->state(), staging, task.design.name + (several ? file_ending(activity) : ""));
-        }
-        if (rank_in_group == 0)
-          own[task.key] = result;
-      }
+      const auto words = [&](const std::size_t i) {
+        return (several ? c.day[tasks[i].activity].name + ", " : "") + tasks[i].design.name +
+               (tasks[i].with_support ? "" : " without support") + " (" + std::to_string(i + 1) + " of " +
+               std::to_string(tasks.size()) + "): ";
+      };
+      SolveSteps steps;
+      steps.new_model = [&](const std::size_t activity) {
+        model.reset(); // two would take twice the memory
+        model = std::make_unique<ForefootModel>(c.foot, c.day[activity].activity, c.settings, comm);
+      };
+      steps.solve = [&](const std::size_t i) {
+        return model->solve(tasks[i].design, [&](const std::string &l) { line.say(words(i) + l); });
+      };
+      steps.solved = [&](const std::size_t i, const DesignResult &result) {
+        if (!result.converged)
+          return;
+        line.say(words(i) + "writing fields");
+        for (std::size_t a = 0; a < c.day.size(); ++a) // whatever has this result
+          for (const Design &design : c.designs)
+            if (solve_key(c, a, design) == tasks[i].key)
+              write_fields(model->state(), staging, design.name + (several ? file_ending(c.day[a]) : ""));
+      };
+      own = solve_in_turn(tasks, solve_share(tasks, group, groups), comm, steps);
+      if (rank_in_group != 0)
+        own.clear();
     } catch (const std::exception &error) {
       failure = error.what();
     }
@@ -130,9 +136,9 @@ int compare_on_ranks(const Case &c, const CompareOptions &options) {
       for (const Design &design : c.designs) {
         DesignOutcome outcome;
         outcome.design = design;
-        outcome.with = solved[solve_key(a, design)];
+        outcome.with = solved[solve_key(c, a, design)];
         outcome.with.design = design.name;
-        outcome.without = solved[solve_key(a, design.without_support())];
+        outcome.without = solved[solve_key(c, a, design.without_support())];
         outcome.without.design = design.name;
         outcome.without.with_support = design.support.empty();
         if (root && (!outcome.with.converged || !outcome.without.converged))
@@ -216,9 +222,12 @@ std::string mesh_forecast(const Case &c) {
   }
   const double seconds = 5 + n * longest + 12 * c.day.size();
   std::string solves = std::to_string(tasks.size()) + " insoles to solve";
+  const std::size_t loads = different_loads(c);
   if (c.day.size() > 1)
-    solves = std::to_string(tasks.size()) + " solves (" + std::to_string(tasks.size() / c.day.size()) +
-             " insoles under " + std::to_string(c.day.size()) + " activities)";
+    solves =
+        std::to_string(tasks.size()) + " solves (" + std::to_string(tasks.size() / loads) +
+        " insoles under " + std::to_string(c.day.size()) + " activities" +
+        (loads < c.day.size() ? ", " + std::to_string(loads) + " of them with loads of their own)" : ")");
   char text[300];
   std::snprintf(text, sizeof text,
                 "%lu unknowns (27-node hexahedra), %s;\n  about %.0f s on %u core%s, "

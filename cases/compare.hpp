@@ -6,7 +6,8 @@
 namespace raybend {
 
 struct CompareOptions {
-  std::string out; ///< directory for the results; can be written, may not exist yet
+  std::string out;  ///< directory for the results; can be written, may not exist yet
+  std::string date; ///< for the report
   bool pictures = true;
   bool quiet = false; ///< no progress lines
   int argc = 0;

@@ -25,16 +25,12 @@ DayActivity read_activity(TableReader &table, const bool one_of_several) {
     if (const auto speed = table.number("speed_m_s"))
       a.force_bw = running_force_bw(*speed);
   }
-  const auto put = [&table](const char *name, double &value) {
-    if (const auto given = table.number(name))
-      value = *given;
-  };
-  put("force_bw", a.force_bw);
-  put("toe_share", a.toe_share);
-  put("heel_rise_deg", a.heel_rise_deg);
-  put("fascia_bw", a.fascia_bw);
-  put("carried_kg", a.carried_kg);
-  put("steps_per_hour", a.steps_per_hour);
+  table.number_into("force_bw", a.force_bw);
+  table.number_into("toe_share", a.toe_share);
+  table.number_into("heel_rise_deg", a.heel_rise_deg);
+  table.number_into("fascia_bw", a.fascia_bw);
+  table.number_into("carried_kg", a.carried_kg);
+  table.number_into("steps_per_hour", a.steps_per_hour);
   day.hours_per_day = table.number_or_default("hours_per_day");
   if (one_of_several && !table.has("hours_per_day")) {
     day.hours_per_day = std::nan("");
@@ -87,8 +83,9 @@ void check_day(TableReader &top, const std::vector<const toml::table *> &sources
                      " h, more than the usual " + number_text(usual_day_h) + " h awake (assumed)");
   if (cycles == 0) {
     Fault &f =
-        top.fault("activity", "no activity of this day has steps, so there are no load cycles to add up");
-    f.found = "0 steps";
+        top.fault("activity",
+                  "no activity of this day has both steps and hours, so there are no load cycles to add up");
+    f.found = "0 load cycles";
     f.allowed = "steps_per_hour and hours_per_day above 0 for one activity at least";
   }
 }

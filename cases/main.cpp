@@ -1,7 +1,9 @@
 // The program `raybend`: commands, their options, exit status.
 // 0 done; 1 the run failed; 2 the request is wrong.
 #include "cases/beam_command.hpp"
+#include "cases/calculation_date.hpp"
 #include "cases/case_error.hpp"
+#include "cases/catalogue.hpp"
 #include "cases/check_report.hpp"
 #include "cases/compare.hpp"
 #include "cases/explain.hpp"
@@ -13,6 +15,7 @@
 #include "geometry/beam_cautions.hpp"
 #include "geometry/cautions.hpp"
 #include "geometry/version.hpp"
+#include <algorithm>
 #include <boost/program_options.hpp>
 #include <cstdio>
 #include <iostream>
@@ -37,8 +40,10 @@ std::string general_help() {
       "  raybend compare CASE.toml [options]   solve every design and write the comparison\n"
       "  raybend check CASE.toml [options]     show the case as it will be calculated; solve nothing\n"
       "  raybend explain [KEY]                 say what a key of a case file means, its unit and source\n"
-      "  raybend textbook NAME... | --all      solve cases of the textbooks with the same solver; --list names them\n"
-      "  raybend beam BEAM.toml [options]      solve a laboratory's own beam in 3D, set it against beam theory\n"
+      "  raybend textbook NAME... | --all      solve cases of the textbooks with the same solver; --list "
+      "names them\n"
+      "  raybend beam BEAM.toml [options]      solve a laboratory's own beam in 3D, set it against beam "
+      "theory\n"
       "  raybend COMMAND --help                options of a command\n"
       "  raybend --version\n"
       "\n"
@@ -73,14 +78,17 @@ Command describe(const std::string &name) {
   }
   if (name == "textbook") {
     c.usage = "raybend textbook NAME... | --all | --list [options]";
-    c.words = "Solves cases with known answers on refined meshes and compares. NAME is a name of --list, or a case "
-              "file ending in .toml. Exit status: 0 all within their tolerances (or missed with a reason that the "
-              "case file gives); 1 otherwise.";
+    c.words =
+        "Solves cases with known answers on refined meshes and compares. NAME is a name of --list, or a case "
+        "file ending in .toml. Exit status: 0 all within their tolerances (or missed with a reason that the "
+        "case file gives); 1 otherwise.";
     c.most_arguments = 1000;
     add("list", "name the ready cases");
     add("all", "all ready cases");
-    add("levels", po::value<unsigned>()->value_name("N"), "number of meshes, each with halved cells (1 to 6)");
-    add("out", po::value<std::string>()->value_name("DIR"), "directory for the results (default: ./textbook-results)");
+    add("levels", po::value<unsigned>()->value_name("N"),
+        "number of meshes, each with halved cells (1 to 6)");
+    add("out", po::value<std::string>()->value_name("DIR"),
+        "directory for the results (default: ./textbook-results)");
     add("vtu", "write displacement and stress of the finest mesh for ParaView");
   } else if (name == "explain") {
     c.usage = "raybend explain [KEY]";
@@ -89,7 +97,8 @@ Command describe(const std::string &name) {
               "a material, an activity or a foot form. Without KEY: lists all.";
   } else if (name == "beam") {
     c.usage = "raybend beam BEAM.toml [options]";
-    c.words = "Solves a laboratory's own beam in three dimensions and sets deflections, section forces and stresses "
+    c.words = "Solves a laboratory's own beam in three dimensions and sets deflections, section forces and "
+              "stresses "
               "against Euler-Bernoulli's and Timoshenko's beam theory.";
     add("out", po::value<std::string>()->value_name("DIR"),
         "directory for the results (default: ./<beam>-results)");
@@ -174,9 +183,25 @@ Case read_for(const Command &c, const po::variables_map &values, const std::vect
   std::vector<std::string> sets;
   if (values.count("set"))
     sets = values["set"].as<std::vector<std::string>>();
-  if (values.count("resolution"))
-    sets.push_back("mesh.resolution=" + values["resolution"].as<std::string>());
+  if (values.count("resolution")) {
+    const std::string word = values["resolution"].as<std::string>();
+    const std::vector<std::string> &known = catalogue_row("mesh.resolution").choices;
+    if (std::find(known.begin(), known.end(), word) == known.end()) {
+      const std::string nearest = nearest_name(word, known);
+      throw UsageError("--resolution: found \"" + printable(word) + "\"; allowed " + list_text(known) +
+                       (nearest.empty() ? "" : "; did you mean \"" + nearest + "\"?"));
+    }
+    sets.push_back("mesh.resolution=" + word);
+  }
   return read_case(arguments[0], sets);
+}
+
+std::string date_for_report() {
+  try {
+    return calculation_date();
+  } catch (const std::runtime_error &error) {
+    throw UsageError(error.what());
+  }
 }
 
 int compare(const Command &c, const po::variables_map &values, const std::vector<std::string> &arguments,
@@ -188,6 +213,7 @@ int compare(const Command &c, const po::variables_map &values, const std::vector
   CompareOptions options;
   options.out =
       values.count("out") ? values["out"].as<std::string>() : "./" + case_stem(given.path) + "-results";
+  options.date = date_for_report();
   options.pictures = !values.count("no-pictures");
   options.quiet = values.count("quiet") > 0;
   options.argc = argc;
@@ -200,8 +226,8 @@ int compare(const Command &c, const po::variables_map &values, const std::vector
   return run_compare(given, options);
 }
 
-int beam(const Command &c, const po::variables_map &values, const std::vector<std::string> &arguments, const int argc,
-         char **argv) {
+int beam(const Command &c, const po::variables_map &values, const std::vector<std::string> &arguments,
+         const int argc, char **argv) {
   if (values.count("keys")) {
     std::cout << explain_beam_keys();
     return 0;
@@ -212,12 +238,14 @@ int beam(const Command &c, const po::variables_map &values, const std::vector<st
     throw UsageError("a beam is solved in one process; start it without mpirun");
   const BeamCase given = read_beam(arguments[0]);
   BeamOptions options;
-  options.out = values.count("out") ? values["out"].as<std::string>() : "./" + case_stem(given.path) + "-results";
+  options.out =
+      values.count("out") ? values["out"].as<std::string>() : "./" + case_stem(given.path) + "-results";
   if (values.count("levels")) {
     options.levels = values["levels"].as<int>();
     if (options.levels < 1 || options.levels > 4)
       throw UsageError("--levels: found " + std::to_string(options.levels) + "; allowed 1 to 4");
   }
+  options.date = date_for_report();
   options.pictures = !values.count("no-pictures");
   options.vtu = values.count("vtu") > 0;
   options.quiet = values.count("quiet") > 0;
@@ -241,7 +269,8 @@ int textbook(const Command &c, const po::variables_map &values, const std::vecto
   options.names = arguments;
   options.all = values.count("all") > 0;
   if (arguments.empty() == !options.all)
-    throw UsageError((options.all ? "--all stands beside names" : "no case named") + std::string("; usage: ") + c.usage);
+    throw UsageError((options.all ? "--all stands beside names" : "no case named") +
+                     std::string("; usage: ") + c.usage);
   if (values.count("levels")) {
     options.levels = values["levels"].as<unsigned>();
     if (options.levels < 1 || options.levels > 6)

@@ -145,16 +145,12 @@ void read_foot_materials(TableReader &top, FootMaterials &mat) {
   TableReader tissue(top.log, top.sub_table("tissue"), "tissue", {"tissue"});
   if (const auto law = bone.text("law"))
     mat.bone_law = *law == "transverse" ? BoneLaw::transverse : BoneLaw::isotropic;
-  const auto put = [](TableReader &table, const char *name, double &value) {
-    if (const auto given = table.number(name))
-      value = *given;
-  };
-  put(bone, "cortical_e_mpa", mat.cortical_e);
-  put(bone, "cortical_nu", mat.cortical_nu);
-  put(bone, "cortical_e_transverse_mpa", mat.cortical_e_transverse);
-  put(bone, "cortical_g_mpa", mat.cortical_g);
-  put(bone, "trabecular_e_mpa", mat.trabecular_e);
-  put(bone, "trabecular_nu", mat.trabecular_nu);
+  bone.number_into("cortical_e_mpa", mat.cortical_e);
+  bone.number_into("cortical_nu", mat.cortical_nu);
+  bone.number_into("cortical_e_transverse_mpa", mat.cortical_e_transverse);
+  bone.number_into("cortical_g_mpa", mat.cortical_g);
+  bone.number_into("trabecular_e_mpa", mat.trabecular_e);
+  bone.number_into("trabecular_nu", mat.trabecular_nu);
   for (const char *name : {"cortical_e_transverse_mpa", "cortical_g_mpa"})
     if (bone.has(name) && mat.bone_law == BoneLaw::isotropic)
       bone.fault(name,
@@ -162,11 +158,11 @@ void read_foot_materials(TableReader &top, FootMaterials &mat) {
   bone.refuse_unknown();
 
   const double factor = mat.tissue_mu / catalogue_row("tissue.mu_mpa").number(); // patient.tissue_stiffness
-  put(tissue, "mu_mpa", mat.tissue_mu);
-  put(tissue, "stiffening", mat.tissue_stiffening);
-  put(tissue, "bulk_mpa", mat.tissue_bulk);
-  put(tissue, "fascia_stiffness_n_per_mm", mat.fascia_stiffness);
-  put(tissue, "joint_moment_n_mm", mat.joint_moment);
+  tissue.number_into("mu_mpa", mat.tissue_mu);
+  tissue.number_into("stiffening", mat.tissue_stiffening);
+  tissue.number_into("bulk_mpa", mat.tissue_bulk);
+  tissue.number_into("fascia_stiffness_n_per_mm", mat.fascia_stiffness);
+  tissue.number_into("joint_moment_n_mm", mat.joint_moment);
   for (const char *name : {"mu_mpa", "bulk_mpa"})
     if (tissue.has(name) && std::abs(factor - 1) > 1e-9)
       tissue.fault(name, "patient.tissue_stiffness is given too; give one of the two");

@@ -4,6 +4,7 @@
 #include "cases/overrides.hpp"
 #include "cases/patient_reader.hpp"
 #include "cases/resolved.hpp"
+#include "cases/softness.hpp"
 #include "cases/source_file.hpp"
 #include "cases/toml_text.hpp"
 #include "cases/words.hpp"
@@ -19,15 +20,11 @@ void read_mesh(TableReader &top, Settings &s) {
     s.resolution = *resolution == "coarse" ? Resolution::coarse
                    : *resolution == "fine" ? Resolution::fine
                                            : Resolution::standard;
-  const auto put = [&table](const char *name, double &value) {
-    if (const auto given = table.number(name))
-      value = *given;
-  };
-  put("contact_stiffness_mpa_per_mm", s.contact_stiffness);
-  put("ground_stiffness_mpa_per_mm", s.ground_stiffness);
-  put("ground_grip_mpa_per_mm", s.ground_grip);
-  put("newton_tolerance", s.newton_tolerance);
-  put("linear_tolerance", s.linear_tolerance);
+  table.number_into("contact_stiffness_mpa_per_mm", s.contact_stiffness);
+  table.number_into("ground_stiffness_mpa_per_mm", s.ground_stiffness);
+  table.number_into("ground_grip_mpa_per_mm", s.ground_grip);
+  table.number_into("newton_tolerance", s.newton_tolerance);
+  table.number_into("linear_tolerance", s.linear_tolerance);
   if (const auto given = table.integer("max_newton"))
     s.max_newton = *given;
   if (const auto given = table.integer("load_steps"))
@@ -51,6 +48,20 @@ void warn_of_extents(const Case &c, ReadingLog &log) {
         log.warn(key, log.lines.count(key) ? log.lines.at(key) : 0,
                  "reaches " + number_text(behind, 3) + " mm behind the heads, past the bases (" +
                      number_text(room, 3) + " mm), where the model ends; what lies beyond carries nothing");
+    }
+}
+
+/// Insoles that the load likely presses flat; of several activities the one that presses most.
+void warn_of_softness(const Case &c, ReadingLog &log) {
+  const auto pressure = [&c](const DayActivity &d) { return mean_pressure(c.foot, d.activity); };
+  const auto hardest =
+      std::max_element(c.day.begin(), c.day.end(),
+                       [&](const DayActivity &a, const DayActivity &b) { return pressure(a) < pressure(b); });
+  for (std::size_t d = 0; d < c.designs.size(); ++d)
+    if (const std::string words = softness_words(c.foot, hardest->activity, c.designs[d]); !words.empty()) {
+      const std::string key = "designs[" + std::to_string(d + 1) + "].name";
+      log.warn(key, log.lines.count(key) ? log.lines.at(key) : 0,
+               c.designs[d].name + ": under " + hardest->words() + " " + words);
     }
 }
 
@@ -102,6 +113,7 @@ Case read_case_from_text(const std::string &text, const std::string &path,
   if (!log.faults.empty())
     throw CaseError(log.faults);
   warn_of_extents(c, log);
+  warn_of_softness(c, log);
   c.warnings = log.warnings;
   c.resolved = list_resolved(c, log.origins);
   return c;

@@ -1,4 +1,5 @@
 #include "cases/solve_plan.hpp"
+#include "cases/words.hpp"
 #include <algorithm>
 #include <set>
 
@@ -8,38 +9,53 @@ namespace {
 
 // Designs with one fingerprint behave alike; names and titles do not count.
 std::string fingerprint(const Design &d) {
-  std::string text = std::to_string(d.fit);
+  std::string text = number_text(d.fit, 17);
   const auto add = [&](const InsoleMaterial &m) {
     for (const double x : {double(m.law), m.e, m.nu, m.relative_density, m.gas_pressure})
-      text += " " + std::to_string(x);
+      text += " " + number_text(x, 17);
   };
   for (const Layer &layer : d.layers) {
     text += "; layer " + std::to_string(int(layer.role));
     for (const double x : {layer.thickness, layer.from_behind_heads, layer.to_behind_heads})
-      text += " " + std::to_string(x);
+      text += " " + number_text(x, 17);
     add(layer.material);
   }
   for (const SupportElement &e : d.support) {
     text += "; support " + std::to_string(int(e.kind)) + " " + std::to_string(e.ray);
     for (const double x : {e.height, e.length, e.width, e.behind_heads, e.radius, e.proximal_bevel,
                            e.distal_bevel, e.angle_deg, e.shift_medial})
-      text += " " + std::to_string(x);
+      text += " " + number_text(x, 17);
     add(e.material);
   }
   return text;
 }
 
+/// The first activity with the same loads.
+std::size_t first_alike(const Case &c, const std::size_t activity) {
+  std::size_t first = 0;
+  while (!same_loads(c.day[first].activity, c.day[activity].activity))
+    ++first;
+  return first;
+}
+
 } // namespace
 
-std::string solve_key(const std::size_t activity, const Design &design) {
-  return std::to_string(activity) + ": " + fingerprint(design);
+std::string solve_key(const Case &c, const std::size_t activity, const Design &design) {
+  return std::to_string(first_alike(c, activity)) + ": " + fingerprint(design);
+}
+
+std::size_t different_loads(const Case &c) {
+  std::size_t n = 0;
+  for (std::size_t a = 0; a < c.day.size(); ++a)
+    n += first_alike(c, a) == a;
+  return n;
 }
 
 std::vector<SolveTask> solve_tasks(const Case &c) {
   std::vector<SolveTask> tasks;
   std::set<std::string> keys;
   const auto add = [&](const std::size_t activity, const Design &design, const bool with_support) {
-    const std::string key = solve_key(activity, design);
+    const std::string key = solve_key(c, activity, design);
     if (keys.insert(key).second)
       tasks.push_back({activity, design, with_support, key});
   };

@@ -8,17 +8,21 @@ namespace raybend {
 
 /// One insole under one activity.
 struct SolveTask {
-  std::size_t activity = 0; ///< in Case::day
+  std::size_t activity = 0; ///< in Case::day; of several with the same loads the first
   Design design;
   bool with_support = true; ///< false: a design without its support elements
   std::string key;          ///< solve_key of both
 };
 
-/// Names a result: insoles that behave alike under the same activity share a key, whatever they are called.
-std::string solve_key(std::size_t activity, const Design &design);
+/// Names a result: insoles that behave alike under the same loads share a key, whatever they and their
+/// activities are called.
+std::string solve_key(const Case &c, std::size_t activity, const Design &design);
 
-/// Every activity for every design with and without its support elements, each insole once; activity by
-/// activity, designs as given first.
+/// How many of the day's activities load the foot unlike every earlier one.
+std::size_t different_loads(const Case &c);
+
+/// Every activity with loads of its own for every design with and without its support elements, each insole
+/// once; activity by activity, designs as given first.
 std::vector<SolveTask> solve_tasks(const Case &c);
 
 /// Places in `tasks` that group `group` of `groups` solves, in turn. One activity: every so-manieth. Several:

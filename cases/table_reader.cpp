@@ -1,4 +1,5 @@
 #include "cases/table_reader.hpp"
+#include "cases/number_slip.hpp"
 #include "cases/words.hpp"
 #include <algorithm>
 #include <cmath>
@@ -75,6 +76,25 @@ std::string found_words(const toml::node &value) {
   return "a date or time";
 }
 
+namespace {
+
+/// Of a length in mm outside its range: "24.1 cm are 241 mm" where it lies in the range as centimetres (or
+/// metres), else
+/// "". The usual range counts where there is one.
+std::string other_length_words(const CatalogueRow &row, const double x, const int ray) {
+  if (row.unit != "mm")
+    return "";
+  const Range *usual = row.published_for(ray);
+  const Range &range = usual ? *usual : row.allowed;
+  const std::pair<const char *, double> units[] = {{"cm", 10}, {"m", 1000}};
+  for (const auto &[unit, mm] : units)
+    if (x != 0 && range.holds(x * mm))
+      return number_text(x, 10) + " " + unit + " are " + number_text(x * mm, 10) + " mm";
+  return "";
+}
+
+} // namespace
+
 TableReader::TableReader(ReadingLog &log_, const toml::table *table_, const std::string &place_,
                          const std::vector<std::string> &rows_)
     : log(log_), table(table_), place(place_), rows(rows_) {}
@@ -137,6 +157,13 @@ void TableReader::wrong_type(const std::string &name, const toml::node &value) {
   const CatalogueRow &r = row(name);
   const bool number = r.type == KeyType::number || r.type == KeyType::integer;
   Fault &f = fault(name, number ? "a number is wanted, without quotes and without a unit" : "");
+  if (const auto *text = value.as_string(); number && text) {
+    const auto slip = number_slip(text->get());
+    if (slip && f.from_set)
+      f.problem = slip->wanted(name, r.unit);
+    else if (slip && slip->comma)
+      f.problem += ", with a decimal point, not a comma";
+  }
   f.found = found_words(value);
   f.allowed = r.allowed_words();
 }
@@ -162,12 +189,16 @@ std::optional<double> TableReader::number(const std::string &name) {
     Fault &f = fault(name, "out of range");
     f.found = number_text(x, 10);
     f.allowed = r.allowed_words();
+    f.hint = other_length_words(r, x, ray());
     return {};
   }
-  if (const Range *usual = r.published_for(ray()); usual && !usual->holds(x))
+  if (const Range *usual = r.published_for(ray()); usual && !usual->holds(x)) {
+    const std::string hint = other_length_words(r, x, ray());
     log.warn(path(name), line(name),
              number_text(x, 10) + (r.unit.empty() ? "" : " " + r.unit) + " lies outside the usual range " +
-                 number_text(usual->low) + " to " + number_text(usual->high) + " (" + r.source + ")");
+                 number_text(usual->low) + " to " + number_text(usual->high) + " (" + r.source + ")" +
+                 (hint.empty() ? "" : "; " + hint));
+  }
   return x;
 }
 
@@ -175,6 +206,11 @@ double TableReader::number_or_default(const std::string &name, const int ray_num
   if (has(name))
     return number(name).value_or(std::numeric_limits<double>::quiet_NaN());
   return row(name).number(ray_number);
+}
+
+void TableReader::number_into(const std::string &name, double &value) {
+  if (const auto given = number(name))
+    value = *given;
 }
 
 std::optional<int> TableReader::integer(const std::string &name) {

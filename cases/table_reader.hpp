@@ -57,6 +57,9 @@ public:
   /// The value, or the catalogue's default number. NaN after a fault.
   double number_or_default(const std::string &name, int ray = 0);
 
+  /// Puts the number into `value` where the table has it.
+  void number_into(const std::string &name, double &value);
+
   /// A sub-table, nullptr if it is not there; a fault if something else is.
   const toml::table *sub_table(const std::string &name);
 

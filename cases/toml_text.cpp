@@ -1,5 +1,6 @@
 #include "cases/toml_text.hpp"
 #include "cases/case_error.hpp"
+#include "cases/number_slip.hpp"
 #include "cases/words.hpp"
 
 namespace raybend {
@@ -39,17 +40,27 @@ toml::table parse_toml(const std::string &text, const std::string &path) {
   try {
     return toml::parse(text, path);
   } catch (const toml::parse_error &error) {
+    const auto begin = error.source().begin;
+    if (auto slip = number_fault(text, static_cast<int>(begin.line), static_cast<int>(begin.column))) {
+      slip->file = path;
+      throw CaseError({*slip});
+    }
     Fault f;
     f.file = path;
-    f.line = static_cast<int>(error.source().begin.line);
+    f.line = static_cast<int>(begin.line);
     f.problem = "not valid TOML: " + printable(std::string(error.description()), 200);
     if (f.problem.find("redefine existing") != std::string::npos)
       f.problem += "; a table stands once in single brackets or several times in double ones, not both";
     throw CaseError({f});
   } catch (const TomlAssertion &problem) {
+    const int line = first_bad_line(text);
+    if (auto slip = number_fault(text, line, 0)) {
+      slip->file = path;
+      throw CaseError({*slip});
+    }
     Fault f;
     f.file = path;
-    f.line = first_bad_line(text);
+    f.line = line;
     f.problem = std::string("not valid TOML: ") + problem.what();
     throw CaseError({f});
   }

@@ -2,7 +2,9 @@
 #include "postprocess/number_text.hpp"
 #include "postprocess/text_table.hpp"
 #include <algorithm>
+#include <cctype>
 #include <cmath>
+#include <set>
 
 namespace raybend {
 
@@ -35,26 +37,6 @@ std::string first_sentence(const ReportInput &input, const RankedDesign &best) {
   return text + ".";
 }
 
-std::string second_sentence(const ReportInput &input, const RankedDesign &best) {
-  const bool unsupported = best.from_unsupported.has_value();
-  if (!unsupported && !best.from_reference)
-    return "There is nothing else it can be compared with: it has no support elements and is the reference.";
-  const Difference &d = unsupported ? *best.from_unsupported : *best.from_reference;
-  std::string text;
-  if (unsupported) {
-    text = "Its support elements change that strain by " +
-           signed_banded(d.percent, percent_digits(d.percent)) + " %";
-    if (!d.told_apart)
-      text += " (not told apart from no change at this mesh)";
-  } else {
-    text = "It has no support elements";
-    const std::size_t reference = reference_place(input);
-    text += "; compared with the reference " + quoted(input, reference);
-  }
-  return text + (unsupported ? "; most load goes to: " : ", most load goes to: ") +
-         shift_words(strongest_shifts(d.shifts)) + ".";
-}
-
 } // namespace
 
 std::string list_of(const std::vector<std::string> &items) {
@@ -77,32 +59,116 @@ std::vector<LoadShift> strongest_shifts(const std::vector<LoadShift> &shifts) {
   return out;
 }
 
-std::string shift_words(const std::vector<LoadShift> &shifts) {
-  if (shifts.empty())
-    return "nowhere by more than " + fixed(notable_rise_percent) + " %";
-  std::vector<std::string> items;
-  for (const LoadShift &s : shifts) {
-    const std::string ray = std::to_string(s.ray);
-    const char *unit = s.kind == LoadKind::ray_strain ? " ue" : " kPa";
-    std::string text = s.kind == LoadKind::ray_strain      ? "ray " + ray + " strain "
-                       : s.kind == LoadKind::head_pressure ? "head " + ray + " pressure "
-                                                           : "shaft " + ray + " pressure ";
-    text += fixed(s.before) + " to " + fixed(s.after) + unit;
-    // From next to nothing a percentage is only a large number.
-    const bool telling = std::isfinite(s.percent) && s.percent < 1000;
-    if (telling)
-      text += " (" + signed_fixed(s.percent) + " %" + (s.beyond_band ? ")" : ", within the bands)");
-    else if (!s.beyond_band)
-      text += " (within the bands)";
-    items.push_back(text);
+std::vector<LoadShift> telling_reliefs(const std::vector<LoadShift> &reliefs, const int painful_ray) {
+  const auto most = [&reliefs](LoadKind kind) {
+    int ray = 0;
+    double fall = 0;
+    for (const LoadShift &s : reliefs)
+      if (s.kind == kind && s.before - s.after > fall) {
+        ray = s.ray;
+        fall = s.before - s.after;
+      }
+    return ray;
+  };
+  const int by_force = most(LoadKind::head_force);
+  const int other_head = by_force != 0 ? by_force : most(LoadKind::head_pressure);
+  const int other_ray = most(LoadKind::ray_strain);
+  std::vector<LoadShift> out;
+  const auto add = [&](LoadKind kind, int ray) {
+    for (const LoadShift &s : reliefs)
+      if (s.kind == kind && s.ray == ray)
+        out.push_back(s);
+  };
+  std::set<int> named;
+  for (const int head : {painful_ray, other_head})
+    if (named.insert(head).second)
+      for (const LoadKind kind : {LoadKind::head_force, LoadKind::head_pressure})
+        add(kind, head);
+  add(LoadKind::ray_strain, other_ray);
+  return out;
+}
+
+namespace {
+
+/// "head 2 pressure 250 to 200 kPa (-20 %)"
+std::string change_of_place(const LoadShift &s) {
+  const std::string ray = std::to_string(s.ray);
+  std::string text;
+  switch (s.kind) {
+  case LoadKind::ray_strain:
+    text = "ray " + ray + " strain ";
+    break;
+  case LoadKind::head_force:
+    text = "head " + ray + " force ";
+    break;
+  case LoadKind::head_pressure:
+    text = "head " + ray + " pressure ";
+    break;
+  case LoadKind::shaft_pressure:
+    text = "shaft " + ray + " pressure ";
+    break;
   }
+  text += fixed(s.before) + " to " + fixed(s.after) +
+          (s.kind == LoadKind::ray_strain   ? " ue"
+           : s.kind == LoadKind::head_force ? " N"
+                                            : " kPa");
+  // From next to nothing a percentage is only a large number.
+  const bool telling = std::isfinite(s.percent) && s.percent < 1000;
+  if (telling)
+    text += " (" + signed_fixed(s.percent) + " %" + (s.beyond_band ? ")" : ", within the bands)");
+  else if (!s.beyond_band)
+    text += " (within the bands)";
+  return text;
+}
+
+std::string places_words(const std::vector<LoadShift> &places, const std::string &none) {
+  if (places.empty())
+    return none + " by more than " + fixed(notable_change_percent) + " %";
+  std::vector<std::string> items;
+  for (const LoadShift &s : places)
+    items.push_back(change_of_place(s));
   return list_of(items);
+}
+
+} // namespace
+
+std::string shift_words(const std::vector<LoadShift> &shifts) {
+  return places_words(shifts, "nowhere");
+}
+
+std::string relief_words(const std::vector<LoadShift> &reliefs) {
+  return places_words(reliefs, "nothing");
+}
+
+std::string load_words(const Difference &d) {
+  return "load goes to: " + shift_words(d.shifts) + "; relieved: " + relief_words(d.reliefs) + ".";
+}
+
+std::string reason_words(const ReportInput &input, const RankedDesign &best) {
+  const bool unsupported = best.from_unsupported.has_value();
+  if (!unsupported && !best.from_reference)
+    return "there is nothing else it can be compared with: it has no support elements and is the reference.";
+  const Difference &d = unsupported ? *best.from_unsupported : *best.from_reference;
+  std::string text;
+  if (unsupported) {
+    text = "its support elements change that strain by " +
+           signed_banded(d.percent, percent_digits(d.percent)) + " %";
+    if (!d.told_apart)
+      text += " (not told apart from no change at this mesh)";
+  } else {
+    text = "it has no support elements; compared with the reference " + quoted(input, reference_place(input));
+  }
+  return text + (unsupported ? ". They relieve: " : ", it relieves: ") +
+         relief_words(telling_reliefs(d.reliefs, input.foot.painful_ray)) +
+         "; most load goes to: " + shift_words(strongest_shifts(d.shifts)) + ".";
 }
 
 std::string answer(const ReportInput &input, const std::vector<RankedDesign> &ranking) {
   if (ranking.empty() || !ranking.front().ranked)
     return "No design converged, so there is no answer. The warnings below say why.";
-  return first_sentence(input, ranking.front()) + " " + second_sentence(input, ranking.front());
+  std::string reason = reason_words(input, ranking.front());
+  reason[0] = static_cast<char>(std::toupper(reason[0]));
+  return first_sentence(input, ranking.front()) + " " + reason;
 }
 
 double balance_error(const DesignResult &result) {

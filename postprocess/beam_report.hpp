@@ -25,6 +25,7 @@ struct BeamReport {
   FrameResult euler, timoshenko;   ///< hold the last level's stations
   std::vector<BeamStress> stresses;
   std::vector<std::pair<std::string, std::string>> versions;
+  std::string date; ///< of the calculation, ISO 8601; empty: not said
   double seconds = 0;
 
   const SolidResult &last() const { return levels.back(); }
@@ -36,7 +37,7 @@ struct BeamReport {
 std::string beam_summary(const BeamReport &report, const std::vector<std::string> &files);
 
 /// One line for each station: displacements (3D and both theories) and section forces (integrals, statics,
-/// Timoshenko).
+/// Timoshenko); 7 significant digits, an empty field where there is no number.
 std::string beam_csv(const BeamReport &report);
 
 /// Everything as one JSON document; not a number is null.

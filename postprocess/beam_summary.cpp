@@ -2,6 +2,7 @@
 #include "geometry/beam_section.hpp"
 #include "postprocess/beam_report.hpp"
 #include "postprocess/number_text.hpp"
+#include "postprocess/summary_parts.hpp"
 #include "postprocess/text_table.hpp"
 #include <algorithm>
 #include <cmath>
@@ -286,7 +287,7 @@ double BeamReport::band(const double s, const int component) const {
 }
 
 std::string beam_summary(const BeamReport &r, const std::vector<std::string> &files) {
-  std::string out = "# " + one_line(r.beam.title) + "\n\n";
+  std::string out = title_words(r.beam.title, r.date) + "\n";
   if (!r.beam.note.empty())
     out += wrapped(one_line(r.beam.note)) + "\n\n";
   out += what_was_asked(r) + "\n## Deflection\n\n" + deflections(r) + twists(r);

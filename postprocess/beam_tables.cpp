@@ -61,7 +61,7 @@ std::string beam_csv(const BeamReport &r) {
   for (const SolidStation &s : r.last().stations) {
     bool first = true;
     for (const BeamColumn &c : list) {
-      text += (first ? "" : ",") + exact(c.value(s));
+      text += (first ? "" : ",") + csv_number(c.value(s));
       first = false;
     }
     text += "\n";
@@ -73,6 +73,8 @@ std::string beam_json(const BeamReport &r) {
   Json j;
   j["program"] = "Raybend";
   j["version"] = raybend_version;
+  if (!r.date.empty())
+    j["date"] = r.date;
   j["versions"] = Json::object();
   for (const auto &[name, version] : r.versions)
     j["versions"][name] = version;

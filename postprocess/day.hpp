@@ -53,7 +53,7 @@ LifeRatio life_ratio(const Banded &reference, const Banded &strain, double expon
 
 /// The painful ray over the day, under one insole.
 struct DayStrain {
-  bool known = false; ///< converged in every activity with steps
+  bool known = false; ///< converged in every activity that adds load cycles
   std::array<Banded, n_laws> strain;
   std::array<std::vector<double>, n_laws> share; ///< of the damage sum, one an activity
 };

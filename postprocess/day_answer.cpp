@@ -45,10 +45,10 @@ std::map<std::size_t, std::vector<std::size_t>> best_designs(const DayRanking &r
   return best;
 }
 
-/// Designs that may be as good at one exponent at least.
-std::string open_words(const DayInput &input, const DayDesign &d) {
+/// Designs from place `from` on that this one is not told apart from at one exponent at least.
+std::vector<std::string> open_designs(const DayInput &input, const DayDesign &d, const std::size_t from) {
   std::vector<std::string> always, sometimes;
-  for (std::size_t place = 0; place < input.common().outcomes.size(); ++place) {
+  for (std::size_t place = from; place < input.common().outcomes.size(); ++place) {
     std::vector<std::size_t> laws;
     for (std::size_t l = 0; l < n_laws; ++l)
       if (std::count(d.rank[l].not_told_apart.begin(), d.rank[l].not_told_apart.end(), place))
@@ -59,7 +59,12 @@ std::string open_words(const DayInput &input, const DayDesign &d) {
       sometimes.push_back(quoted_design(input, place) + " (at " + exponent_words(laws) + ")");
   }
   always.insert(always.end(), sometimes.begin(), sometimes.end());
-  return always.empty() ? "" : ", but this mesh cannot tell it apart from " + list_of(always);
+  return always;
+}
+
+std::string open_words(const DayInput &input, const DayDesign &d) {
+  const std::vector<std::string> open = open_designs(input, d, 0);
+  return open.empty() ? "" : ", but this mesh cannot tell it apart from " + list_of(open);
 }
 
 std::string share_words(const DayInput &input, const DayDesign &d) {
@@ -77,7 +82,25 @@ std::string share_words(const DayInput &input, const DayDesign &d) {
   return " Most of its damage sum, " + range_words(percent) + " %, comes from " + list_of(items) + ".";
 }
 
+/// What the design changes in the activity that does most of its damage.
+std::string day_reason(const DayInput &input, const DayDesign &d) {
+  std::vector<double> damage(input.activities.size(), 0);
+  for (const std::vector<double> &share : d.with.share)
+    for (std::size_t i = 0; i < share.size(); ++i)
+      damage[i] += share[i];
+  const std::size_t most = std::max_element(damage.begin(), damage.end()) - damage.begin();
+  const ReportInput &activity = input.activities[most];
+  for (const RankedDesign &ranked : rank_designs(activity))
+    if (ranked.place == d.place)
+      return " In " + activity_name(input, most) + ": " + reason_words(activity, ranked);
+  return "";
+}
+
 } // namespace
+
+std::string idle_words(const DayActivity &activity) {
+  return activity.cycles() > 0 ? "" : activity.hours_per_day > 0 ? "no steps" : "0 hours";
+}
 
 std::string exponent_words(const std::vector<std::size_t> &laws) {
   if (laws.size() == n_laws)
@@ -86,6 +109,27 @@ std::string exponent_words(const std::vector<std::size_t> &laws) {
   for (const std::size_t l : laws)
     numbers.push_back(fixed(fatigue_laws[l].exponent, 1));
   return "m = " + list_of(numbers);
+}
+
+std::array<Banded, n_laws> percent_changes(const DayStrain &now, const DayStrain &before) {
+  std::array<Banded, n_laws> percent;
+  for (std::size_t l = 0; l < n_laws; ++l)
+    percent[l] = percent_change(now.strain[l], before.strain[l]);
+  return percent;
+}
+
+std::array<double, n_laws> values_of(const std::array<Banded, n_laws> &numbers) {
+  std::array<double, n_laws> values{};
+  for (std::size_t l = 0; l < n_laws; ++l)
+    values[l] = numbers[l].value;
+  return values;
+}
+
+double largest_band(const std::array<Banded, n_laws> &numbers) {
+  double largest = 0;
+  for (const Banded &number : numbers)
+    largest = std::max(largest, number.band);
+  return largest;
 }
 
 std::string range_words(const std::array<double, n_laws> &values, const int digits) {
@@ -144,7 +188,8 @@ std::string day_answer(const DayInput &input, const DayRanking &ranking) {
   const ReportInput &common = input.common();
   const std::string ray = "ray " + std::to_string(common.foot.painful_ray);
   if (!ranking.designs.front().with.known)
-    return "No design converged in every activity with steps, so there is no answer for the day. The "
+    return "No design converged in every activity that adds load cycles, so there is no answer for the day. "
+           "The "
            "warnings below "
            "say why.";
   const auto best = best_designs(ranking);
@@ -158,28 +203,29 @@ std::string day_answer(const DayInput &input, const DayRanking &ranking) {
            order_words(input, ranking);
   }
   const DayDesign &d = ranking.of(best.begin()->first);
-  std::array<double, n_laws> strain{};
-  for (std::size_t l = 0; l < n_laws; ++l)
-    strain[l] = d.with.strain[l].value;
   std::string text = "Over the whole day " + quoted_design(input, d.place) + " leaves the least strain in " +
                      ray + " at all four published exponents of bone fatigue: equal to " +
-                     range_words(strain) + " microstrain at every step";
+                     range_words(values_of(d.with.strain)) + " microstrain at every step";
+  std::string bands = "± " + fixed(largest_band(d.with.strain)) + " microstrain";
   const std::size_t reference = reference_place(common);
   const DayDesign &from = ranking.of(reference);
   if (d.place == reference) {
     text += "; it is the reference itself";
   } else if (from.with.known) {
-    std::array<double, n_laws> less{};
-    for (std::size_t l = 0; l < n_laws; ++l)
-      less[l] = -percent_change(d.with.strain[l], from.with.strain[l]).value;
-    text += ", " + range_words(less, 1) + " % less than the reference " + quoted_design(input, reference);
+    std::array<Banded, n_laws> less = percent_changes(d.with, from.with);
+    for (Banded &percent : less)
+      percent.value = -percent.value;
+    text += ", " + range_words(values_of(less), 1) + " % less than the reference " +
+            quoted_design(input, reference);
+    bands += " and ± " + fixed(largest_band(less), 1) + " %";
   }
+  text += " (from exponent to exponent; largest discretisation band " + bands + ")";
   text += open_words(input, d) + ".";
   if (const std::string order = order_words(input, ranking); !order.empty())
     text += " " + order;
   else if (common.outcomes.size() > 1)
-    text += " It is the only design that converged in every activity with steps.";
-  return text + share_words(input, d);
+    text += " It is the only design that converged in every activity that adds load cycles.";
+  return text + share_words(input, d) + day_reason(input, d);
 }
 
 std::vector<std::string> day_warnings(const DayInput &input, const DayRanking &ranking) {
@@ -193,20 +239,17 @@ std::vector<std::string> day_warnings(const DayInput &input, const DayRanking &r
       list.push_back(activity_name(input, i) + ": " + w);
   for (const DayDesign &d : ranking.designs)
     if (!d.with.known)
-      list.push_back(quoted_design(input, d.place) +
-                     " is not ranked over the day: it did not converge in every activity with steps.");
+      list.push_back(
+          quoted_design(input, d.place) +
+          " is not ranked over the day: it did not converge in every activity that adds load cycles.");
+  std::string open; // "A" from "B" and "C"; "B" from ...
   for (const DayDesign &d : ranking.designs)
-    for (const DayDesign &other : ranking.designs) {
-      std::vector<std::size_t> laws;
-      for (std::size_t l = 0; l < n_laws; ++l)
-        if (d.place < other.place &&
-            std::count(d.rank[l].not_told_apart.begin(), d.rank[l].not_told_apart.end(), other.place))
-          laws.push_back(l);
-      if (!laws.empty())
-        list.push_back(quoted_design(input, d.place) + " and " + quoted_design(input, other.place) +
-                       " are not told apart over the day by this mesh (at " + exponent_words(laws) +
-                       "). A finer resolution may separate them.");
-    }
+    if (const auto others = open_designs(input, d, d.place + 1); !others.empty())
+      open += (open.empty() ? "" : "; ") + quoted_design(input, d.place) + " from " + list_of(others);
+  if (!open.empty())
+    list.push_back(
+        "Not told apart over the day at this mesh, because the difference is smaller than its own band: " +
+        open + ". A finer resolution may separate them.");
   return list;
 }
 

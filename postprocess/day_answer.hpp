@@ -17,8 +17,17 @@ std::string order_words(const DayInput &input, const DayRanking &ranking);
 /// over the day.
 std::vector<std::string> day_warnings(const DayInput &input, const DayRanking &ranking);
 
+/// Why an activity adds no load cycles: "0 hours" or "no steps"; "" if it adds some.
+std::string idle_words(const DayActivity &activity);
+
 /// "m = 5.3", "m = 5.3 and 6.6", "all four exponents"
 std::string exponent_words(const std::vector<std::size_t> &laws);
+
+/// One design against another at each exponent, percent_change of their strains.
+std::array<Banded, n_laws> percent_changes(const DayStrain &now, const DayStrain &before);
+
+std::array<double, n_laws> values_of(const std::array<Banded, n_laws> &numbers);
+double largest_band(const std::array<Banded, n_laws> &numbers);
 
 /// Least to largest of four numbers: "12 to 14", or one number where they look alike. An infinite one: "-".
 std::string range_words(const std::array<double, n_laws> &values, int digits = 0);

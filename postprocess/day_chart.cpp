@@ -79,8 +79,9 @@ void legend(Painter &p, const DayInput &input, const double x, const double top,
     const DayActivity &a = input.activities[i].activity;
     const Point2 c = place();
     p.marker(design_marker(i), {c[0] + 10, c[1]}, 13, design_colour(i));
-    const std::string steps =
-        a.cycles() > 0 ? fixed(a.cycles()) + " steps" : "no steps: not in the day's sum";
+    const std::string steps = a.cycles() > 0        ? fixed(a.cycles()) + " steps"
+                              : a.hours_per_day > 0 ? "no steps: not in the day's sum"
+                                                    : "not in the day's sum";
     p.text(
         {c[0] + 28, c[1]},
         p.fitted(one_line(a.words()) + ", " + fixed(a.hours_per_day, 2) + " h, " + steps, column - 36, style),

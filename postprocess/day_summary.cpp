@@ -22,15 +22,25 @@ std::string day_part(const DayInput &input) {
     table.add({one_line(d.words()), fixed(d.hours_per_day, 2), fixed(d.cycles()),
                fixed(vertical_force(d, a.foot.body_mass_kg)), fixed(d.activity.force_bw, 2)});
     hours += d.hours_per_day;
-    if (!(d.cycles() > 0))
-      still.push_back("\"" + one_line(d.words()) + "\"");
+    if (const std::string idle = idle_words(d); !idle.empty())
+      still.push_back("\"" + one_line(d.words()) + "\" (" + idle + ")");
   }
   table.add({"together", fixed(hours, 2), fixed(input.cycles()), "", ""});
   std::string text =
       heading("Day") + table.markdown() +
       "\nSteps of this foot are half of all steps. Body weights are of body and carried load together.\n";
+  for (std::size_t i = 0; i < input.activities.size(); ++i)
+    for (std::size_t k = 0; k < i; ++k)
+      if (same_loads(input.activities[i].activity.activity, input.activities[k].activity.activity)) {
+        text += wrapped("\"" + one_line(input.activities[i].activity.words()) + "\" loads the foot as \"" +
+                            one_line(input.activities[k].activity.words()) +
+                            "\" does: solved once, the results are the same.",
+                        110) +
+                "\n";
+        break;
+      }
   if (!still.empty())
-    text += wrapped("Without steps, " + list_of(still) + (still.size() == 1 ? " adds" : " add") +
+    text += wrapped(list_of(still) + (still.size() == 1 ? " adds" : " add") +
                         " no load cycles: solved and shown below, but not in the day's sum. What standing "
                         "long does to "
                         "tissue and bone is not in this figure.",
@@ -42,16 +52,11 @@ std::string day_part(const DayInput &input) {
 std::string percent_range(const DayStrain &now, const DayStrain &before) {
   if (!now.known || !before.known)
     return "-";
-  std::array<double, n_laws> percent{};
-  for (std::size_t l = 0; l < n_laws; ++l)
-    percent[l] = percent_change(now.strain[l], before.strain[l]).value;
-  double low = percent[0], high = percent[0];
-  for (const double p : percent) {
-    low = std::min(low, p);
-    high = std::max(high, p);
-  }
-  const std::string from = signed_fixed(low, 1), to = signed_fixed(high, 1);
-  return from == to ? from : from + " to " + to;
+  const std::array<Banded, n_laws> percent = percent_changes(now, before);
+  const auto [low, high] = std::minmax_element(
+      percent.begin(), percent.end(), [](const Banded &a, const Banded &b) { return a.value < b.value; });
+  const std::string from = signed_fixed(low->value, 1), to = signed_fixed(high->value, 1);
+  return (from == to ? from : from + " to " + to) + " ± " + fixed(largest_band(percent), 1);
 }
 
 std::string name_of(const DayInput &input, const DayDesign &d) {
@@ -90,7 +95,8 @@ std::string ranking_part(const DayInput &input, const DayRanking &day) {
           "Day-equivalent strain in ue: the peak strain that does the same fatigue damage when every step of "
           "the day has it, for four published exponents m of bone fatigue; value ± discretisation band (all "
           "activities' bands taken together). A rank \"1 to 2\" means that mesh or exponent leaves the order "
-          "open. Percentages: least and largest over the four exponents.",
+          "open. Percentages: least to largest over the four exponents ± the largest of their discretisation "
+          "bands.",
           110) +
       "\n\n" + table.markdown();
   if (const std::string order = order_words(input, day); !order.empty())
@@ -180,8 +186,8 @@ std::string activity_part(const ReportInput &input, const std::vector<RankedDesi
   std::string shifts;
   for (const RankedDesign &d : ranking)
     if (d.from_unsupported)
-      shifts += item(design_name(input, d.place) + ": with its support elements load goes to: " +
-                     shift_words(d.from_unsupported->shifts) + ".");
+      shifts += item(design_name(input, d.place) + ": with its support elements " +
+                     load_words(*d.from_unsupported));
   return shifts.empty() ? text : text + "\n" + shifts;
 }
 
@@ -191,7 +197,7 @@ std::string day_summary(const DayInput &input, const DayRanking &day,
                         const std::vector<std::vector<RankedDesign>> &rankings,
                         const std::vector<std::string> &files) {
   const ReportInput &common = input.common();
-  std::string text = "# " + one_line(common.title.empty() ? "Insole comparison" : common.title) + "\n";
+  std::string text = title_words(common.title, common.date);
   if (!common.question.empty())
     text += heading("Question") + wrapped(one_line(common.question), 110) + "\n";
   text += heading("Answer for the whole day") + wrapped(day_answer(input, day), 110) + "\n";

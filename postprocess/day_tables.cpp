@@ -131,9 +131,9 @@ std::string day_csv(const DayInput &input, const DayRanking &day) {
           for (const double x : {ranked ? d.rank[l].best : nothing, ranked ? d.rank[l].worst : nothing,
                                  s.known ? s.strain[l].value : nothing, s.known ? s.strain[l].band : nothing,
                                  ratio.value, ratio.low, ratio.high})
-            text += "," + exact(x);
+            text += "," + csv_number(x);
           for (std::size_t i = 0; i < input.activities.size(); ++i)
-            text += "," + exact(s.known ? 100 * s.share[l][i] : nothing);
+            text += "," + csv_number(s.known ? 100 * s.share[l][i] : nothing);
           text += "\n";
         }
       }

@@ -35,6 +35,16 @@ std::string exact(double value) {
   return std::string(buffer, std::to_chars(buffer, buffer + sizeof buffer, value).ptr);
 }
 
+std::string csv_number(double value) {
+  if (std::isnan(value))
+    return "";
+  char buffer[64];
+  constexpr int digits = 7; // what is solved repeats to five or six
+  return std::string(
+      buffer,
+      std::to_chars(buffer, buffer + sizeof buffer, value + 0.0, std::chars_format::general, digits).ptr);
+}
+
 int percent_digits(const Banded &percent) {
   return percent.band < 2 ? 1 : 0;
 }

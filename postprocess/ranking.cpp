@@ -70,31 +70,42 @@ Banded peak_strain(const RayResult &ray) {
 
 namespace {
 
-void note_rise(std::vector<LoadShift> &shifts, LoadKind kind, int ray, const Banded &before,
-               const Banded &after, double at_least) {
-  const double percent = percent_change(after, before).value;
-  // A place that carried nothing before has no percentage: `at_least` says from which value on it counts.
-  const bool rises = std::isnan(percent) ? after.value > at_least : percent > notable_rise_percent;
-  if (rises && after.value > at_least)
-    shifts.push_back({kind, ray, before.value, after.value, percent, told_apart(before, after)});
+/// One place before and after; below `least` a value is of no interest, however large its change in percent.
+struct Place {
+  LoadKind kind;
+  int ray;
+  Banded before, after;
+  double least;
+};
+
+void note_change(Difference &d, const Place &p) {
+  const double percent = percent_change(p.after, p.before).value;
+  const LoadShift shift{p.kind, p.ray, p.before.value, p.after.value, percent, told_apart(p.before, p.after)};
+  // A place that carried nothing before has no percentage: `least` says from which value on it counts.
+  const bool rises = (std::isnan(percent) || percent > notable_change_percent) && p.after.value > p.least;
+  if (rises && p.kind != LoadKind::head_force)
+    d.shifts.push_back(shift);
+  if (percent < -notable_change_percent && p.before.value > p.least)
+    d.reliefs.push_back(shift);
 }
 
 Difference difference(const DesignResult &now, const DesignResult &before, int painful) {
+  constexpr double felt_kpa = 5, felt_n = 2;
   const RayResult &ray_now = now.ray[painful - 1], &ray_before = before.ray[painful - 1];
   Difference d;
   d.percent = percent_change(peak_strain(ray_now), peak_strain(ray_before));
   d.told_apart = told_apart(peak_strain(ray_now), peak_strain(ray_before));
-  for (int r = 1; r <= 5; ++r)
-    if (r != painful)
-      note_rise(d.shifts, LoadKind::ray_strain, r, peak_strain(before.ray[r - 1]),
-                peak_strain(now.ray[r - 1]), 0);
-  constexpr double felt_kpa = 5; // below this a rise is of no interest, however large in percent
-  for (int r = 1; r <= 5; ++r)
-    note_rise(d.shifts, LoadKind::head_pressure, r, before.ray[r - 1].head_peak_pressure,
-              now.ray[r - 1].head_peak_pressure, felt_kpa);
-  for (int r = 1; r <= 5; ++r)
-    note_rise(d.shifts, LoadKind::shaft_pressure, r, {before.ray[r - 1].shaft_peak_pressure, 0},
-              {now.ray[r - 1].shaft_peak_pressure, 0}, felt_kpa);
+  const auto each_ray = [&](LoadKind kind, double least, Banded (*value)(const RayResult &)) {
+    for (int r = 1; r <= 5; ++r)
+      if (kind != LoadKind::ray_strain || r != painful)
+        note_change(d, {kind, r, value(before.ray[r - 1]), value(now.ray[r - 1]), least});
+  };
+  each_ray(LoadKind::ray_strain, 0, peak_strain);
+  each_ray(LoadKind::head_force, felt_n, [](const RayResult &r) { return r.head_force; });
+  each_ray(LoadKind::head_pressure, felt_kpa, [](const RayResult &r) { return r.head_peak_pressure; });
+  each_ray(LoadKind::shaft_pressure, felt_kpa, [](const RayResult &r) {
+    return Banded{r.shaft_peak_pressure, 0};
+  });
   return d;
 }
 

@@ -32,12 +32,13 @@ std::vector<OpenRank> open_ranks(const std::vector<Banded> &values);
 constexpr double least_band = 0.005; ///< of a value: two meshes can agree by chance (assumed)
 
 enum class LoadKind {
-  ray_strain,    ///< ue
-  head_pressure, ///< kPa, peak
-  shaft_pressure ///< kPa, peak
+  ray_strain,     ///< ue
+  head_pressure,  ///< kPa, peak
+  shaft_pressure, ///< kPa, peak
+  head_force      ///< N; among the reliefs only: where it rises the head's pressure says so
 };
 
-/// A place that carries more than before.
+/// A place that carries more than before, or less.
 struct LoadShift {
   LoadKind kind = LoadKind::ray_strain;
   int ray = 0; ///< 1..5
@@ -50,7 +51,8 @@ struct LoadShift {
 struct Difference {
   Banded percent; ///< of the painful ray's peak strain
   bool told_apart = false;
-  std::vector<LoadShift> shifts; ///< rays other than the painful one by strain; all rays by pressure
+  std::vector<LoadShift> shifts;  ///< rises: rays other than the painful one by strain; all rays by pressure
+  std::vector<LoadShift> reliefs; ///< falls: as the rises, and all heads by force
 };
 
 struct RankedDesign {
@@ -63,8 +65,8 @@ struct RankedDesign {
   std::optional<Difference> from_unsupported; ///< empty without support elements or if one did not converge
 };
 
-/// Changes that count as "the load went there", percent.
-constexpr double notable_rise_percent = 5;
+/// Changes that count as "the load went there" or "it is relieved", percent.
+constexpr double notable_change_percent = 5;
 
 /// Least strain first, designs that did not converge last in the order of the case. Equal strains keep the
 /// order of the case. Throws std::invalid_argument as reference_place does, or if painful_ray is not 1..5.

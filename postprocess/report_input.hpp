@@ -1,5 +1,5 @@
-// Everything a report on one activity is made of, as plain values: the case as it was resolved and what every design
-// gave. A day of several activities: day.hpp.
+// Everything a report on one activity is made of, as plain values: the case as it was resolved and what every
+// design gave. A day of several activities: day.hpp.
 #pragma once
 #include "geometry/forefoot.hpp"
 #include "geometry/insole.hpp"
@@ -33,6 +33,7 @@ struct ReportInput {
   };
   std::vector<Resolved> resolved;
   std::vector<std::pair<std::string, std::string>> versions;
+  std::string date;   ///< of the calculation, ISO 8601; empty: not said
   double seconds = 0; ///< wall time of the whole comparison
 };
 

@@ -1,5 +1,6 @@
 #include "postprocess/summary.hpp"
 #include "geometry/cautions.hpp"
+#include "geometry/version.hpp"
 #include "postprocess/answer.hpp"
 #include "postprocess/number_text.hpp"
 #include "postprocess/summary_parts.hpp"
@@ -22,6 +23,11 @@ bool invented(const std::string &note) {
 }
 
 } // namespace
+
+std::string title_words(const std::string &title, const std::string &date) {
+  return "# " + one_line(title.empty() ? "Insole comparison" : title) + "\n\nRaybend " + raybend_version +
+         (date.empty() ? "" : ", calculated " + date) + "\n";
+}
 
 std::string heading(const std::string &words) {
   return "\n## " + words + "\n\n";
@@ -176,10 +182,9 @@ std::string design_section(const ReportInput &input, const RankedDesign &d) {
   if (o.has_support() && o.with.converged)
     text += item("Force over the plan of the support elements: " + fixed(o.with.support_force) + " N.");
   if (d.from_unsupported)
-    text += item("Against the same insole without its support elements, load goes to: " +
-                 shift_words(d.from_unsupported->shifts) + ".");
+    text += item("Against the same insole without its support elements, " + load_words(*d.from_unsupported));
   if (d.from_reference)
-    text += item("Against the reference, load goes to: " + shift_words(d.from_reference->shifts) + ".");
+    text += item("Against the reference, " + load_words(*d.from_reference));
   return text;
 }
 
@@ -268,7 +273,7 @@ std::string caution_words() {
 
 std::string summary_text(const ReportInput &input, const std::vector<RankedDesign> &ranking,
                          const std::vector<std::string> &files) {
-  std::string text = "# " + one_line(input.title.empty() ? "Insole comparison" : input.title) + "\n";
+  std::string text = title_words(input.title, input.date);
   if (!input.question.empty())
     text += heading("Question") + wrapped(one_line(input.question), 110) + "\n";
   text += heading("Answer") + wrapped(answer(input, ranking), 110) + "\n";

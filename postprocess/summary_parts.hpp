@@ -6,6 +6,9 @@
 
 namespace raybend {
 
+/// The first lines: title, program, its version and the calculation's date (may be empty).
+std::string title_words(const std::string &title, const std::string &date);
+
 std::string heading(const std::string &words);
 std::string item(const std::string &words); ///< of a list, wrapped
 

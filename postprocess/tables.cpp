@@ -49,10 +49,24 @@ const char *kind_name(LoadKind kind) {
     return "ray_strain_ue";
   case LoadKind::head_pressure:
     return "head_pressure_peak_kpa";
+  case LoadKind::head_force:
+    return "head_force_n";
   case LoadKind::shaft_pressure:
     break;
   }
   return "shaft_pressure_peak_kpa";
+}
+
+Json shifts_json(const std::vector<LoadShift> &shifts) {
+  Json list = Json::array();
+  for (const LoadShift &s : shifts)
+    list.push_back({{"quantity", kind_name(s.kind)},
+                    {"ray", s.ray},
+                    {"before", number(s.before)},
+                    {"after", number(s.after)},
+                    {"change_pct", number(s.percent)},
+                    {"beyond_band", s.beyond_band}});
+  return list;
 }
 
 Json difference_json(const std::optional<Difference> &d) {
@@ -61,14 +75,8 @@ Json difference_json(const std::optional<Difference> &d) {
   Json j = {{"peak_strain_change_pct", number(d->percent.value)},
             {"peak_strain_change_band_pct", number(d->percent.band)},
             {"told_apart", d->told_apart},
-            {"load_went_to", Json::array()}};
-  for (const LoadShift &s : d->shifts)
-    j["load_went_to"].push_back({{"quantity", kind_name(s.kind)},
-                                 {"ray", s.ray},
-                                 {"before", number(s.before)},
-                                 {"after", number(s.after)},
-                                 {"change_pct", number(s.percent)},
-                                 {"beyond_band", s.beyond_band}});
+            {"load_went_to", shifts_json(d->shifts)},
+            {"relieved", shifts_json(d->reliefs)}};
   return j;
 }
 
@@ -131,7 +139,7 @@ std::string csv_line(const DesignOutcome &o, const char *support, const DesignRe
   std::string line = csv_text(o.design.name) + "," + support + "," + (result.converged ? "yes" : "no") + "," +
                      std::to_string(ray);
   for (const NumberColumn<T> &c : columns)
-    line += "," + exact(c.value(object));
+    line += "," + csv_number(c.value(object));
   return line + "\n";
 }
 
@@ -143,6 +151,8 @@ Json common_json(const ReportInput &input, const std::string &answer,
   Json j;
   j["program"] = "Raybend";
   j["version"] = raybend_version;
+  if (!input.date.empty())
+    j["date"] = input.date;
   j["versions"] = Json::object();
   for (const auto &[name, version] : input.versions)
     j["versions"][name] = version;

@@ -1,6 +1,6 @@
-// The numbers for other programs: one JSON document and two CSV tables. Full precision, '.' as decimal sign,
-// stable order; every key or head carries its unit (mm, n, mpa, kpa, ue = microstrain, pct, deg). Not a
-// number is null in JSON and "nan" in CSV.
+// The numbers for other programs: one JSON document with full precision and two CSV tables with 7 significant
+// digits; '.' as decimal sign, stable order; every key or head carries its unit (mm, n, mpa, kpa, ue =
+// microstrain, pct, deg). What is not a number is null in JSON and an empty field in CSV.
 #pragma once
 #include "postprocess/ranking.hpp"
 #include <string>

@@ -22,6 +22,14 @@ struct Activity {
   bool barefoot = false; ///< true: rigid ground under the skin (a 3 mm stiff board stands for the insole)
 };
 
+/// True if both load the foot alike: all but name and number of steps.
+inline bool same_loads(const Activity &a, const Activity &b) {
+  return a.force_bw == b.force_bw && a.toe_share == b.toe_share && a.heel_rise_deg == b.heel_rise_deg &&
+         a.fascia_bw == b.fascia_bw && a.carried_kg == b.carried_kg && a.line_medial == b.line_medial &&
+         a.free_roll == b.free_roll && a.flexors == b.flexors && a.fascia == b.fascia &&
+         a.clamped_bases == b.clamped_bases && a.barefoot == b.barefoot;
+}
+
 /// One of the activities that make a day.
 struct DayActivity {
   std::string name;  ///< unlike every other of the day; its kind where nothing else was given

@@ -79,7 +79,10 @@ run "argument too many" 2 "one argument too many" compare "$ready" "$ready"
 run "no case" 2 "no case file named" compare
 run "explain nothing known" 2 'did you mean "thickness_mm"?' explain thickness_cm
 run "explain two" 2 "one argument too many" explain fit nu
-run "resolution unknown" 2 'allowed coarse, standard, fine' compare "$ready" --resolution medium --out results
+run "resolution unknown" 2 '--resolution: found "medium"; allowed coarse, standard, fine' compare "$ready" --resolution medium --out results
+run "resolution misspelt" 2 'raybend: --resolution: found "Coarse"; allowed coarse, standard, fine; did you mean "coarse"?' \
+  check "$ready" --resolution Coarse
+run "set with a comma" 2 'a number is wanted, with a decimal point, not a comma; found "61,5"' check "$ready" --set patient.body_mass_kg=61,5
 run "set unknown key" 2 "unknown key" compare "$ready" --set patient.height_m=1.7 --out results
 run "set out of range" 2 "--set: patient.body_mass_kg: out of range" compare "$ready" --set patient.body_mass_kg=7 --out results
 run "set without value" 2 "key=value" compare "$ready" --set fit --out results
@@ -87,6 +90,10 @@ one=$work.one.toml
 sed '/^# 2\./,$d' "$ready" >"$one"
 run "one design" 2 "a comparison needs two" compare "$one" --out results
 rm -f "$one"
+
+export SOURCE_DATE_EPOCH=yesterday
+run "date from outside" 2 'SOURCE_DATE_EPOCH: found "yesterday"; allowed whole seconds' compare "$ready" --out results
+unset SOURCE_DATE_EPOCH
 
 # ---- where the results go
 touch plain-file

@@ -13,6 +13,7 @@ for file in summary.md summary.json beam.csv beam.txt beam.vtu; do
 done
 [ -e out/deflection.png ] && fail "a picture in spite of --no-pictures"
 cmp -s text out/summary.md || fail "the terminal's text is not the file's"
+grep -q '^Raybend [0-9.]*, calculated 20..-..-..T' out/summary.md || fail "version and date"
 grep -q '^x_mm,' out/beam.csv || fail "head of beam.csv"
 
 "$raybend" beam "$source/cases/beam-example.toml" --out drawn --levels 1 --quiet > /dev/null || fail "exit status with pictures"

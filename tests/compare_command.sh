@@ -5,7 +5,7 @@ set -u
 raybend=$1 case=$2 failed=0
 work=$(mktemp -d) && trap 'rm -rf "$work"' EXIT
 check() { if eval "$2"; then echo "ok    $1"; else echo "FAIL  $1"; failed=1; fi; }
-"$raybend" compare "$case" --out "$work/a" > "$work/out" 2> "$work/err"
+SOURCE_DATE_EPOCH=1234567890 "$raybend" compare "$case" --out "$work/a" > "$work/out" 2> "$work/err"
 check "exit status 0" "[ $? = 0 ]"
 check "nothing on stderr in a pipe" "[ ! -s '$work/err' ]"
 for file in summary.md summary.json rays.csv shaft.csv shaft-strain.png shaft-strain.svg bending-stress.png \
@@ -14,6 +14,8 @@ for file in summary.md summary.json rays.csv shaft.csv shaft-strain.png shaft-st
 done
 check "fields for ParaView" "ls '$work'/a/*.pvtu > /dev/null"
 check "the terminal shows the summary" "cmp -s '$work/out' '$work/a/summary.md'"
+check "version and date in the summary" "grep -qx 'Raybend [0-9.]*, calculated 2009-02-13T23:31:30Z' '$work/a/summary.md'"
+check "date in the JSON" "grep -q '\"date\": \"2009-02-13T23:31:30Z\"' '$work/a/summary.json'"
 check "cautions in the summary" "grep -q 'not a diagnosis' '$work/a/summary.md'"
 check "no hidden rest beside the results" "[ -z \"\$(ls -A '$work' | grep partial)\" ]"
 OMPI_ALLOW_RUN_AS_ROOT=1 OMPI_ALLOW_RUN_AS_ROOT_CONFIRM=1 mpirun -n 1 "$raybend" compare "$case" --out "$work/b" \

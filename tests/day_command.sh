@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# A day of three activities from end to end on a small case: files, the same numbers as each activity alone, on one rank and on
+# A day of four activities, two of them with the same loads, from end to end on a small case: files, the same numbers as each activity alone, on one rank and on
 # two, and day.csv against its formula worked out anew from rays.csv.
 # usage: day_command.sh PATH/TO/raybend CASE.toml
 set -u
@@ -9,12 +9,13 @@ check() { if eval "$2"; then echo "ok    $1"; else echo "FAIL  $1"; failed=1; fi
 awk '/^\[activity\]/ { print "[[activity]]\nkind = \"standing\"\nhours_per_day = 2\n"
        print "[[activity]]\nname = \"rounds\"\nkind = \"walking-mid-stance\"\nhours_per_day = 5\n"
        print "[[activity]]\nkind = \"standing\"\nname = \"shuffling\"\nsteps_per_hour = 600\nforce_bw = 0.3\nhours_per_day = 1\n"
+       print "[[activity]]\nkind = \"walking-mid-stance\"\nname = \"late-rounds\"\nhours_per_day = 1\n"
        skip = 1; next }
      /^\[/ { skip = 0 } !skip { print }' "$case" > "$work/day.toml"
 "$raybend" compare "$work/day.toml" --out "$work/a" --no-pictures > "$work/out" 2> "$work/err"
 check "exit status 0" "[ $? = 0 ]"
 check "nothing on stderr in a pipe" "[ ! -s '$work/err' ]"
-for file in summary.md summary.json day.csv rays.csv shaft.csv flat_rounds_0.pvtu flat-pad_standing_0.pvtu; do
+for file in summary.md summary.json day.csv rays.csv shaft.csv flat_rounds_0.pvtu flat_late-rounds_0.pvtu flat-pad_standing_0.pvtu; do
   check "$file is there" "[ -s '$work/a/$file' ]"
 done
 check "the terminal shows the summary" "cmp -s '$work/out' '$work/a/summary.md'"
@@ -26,7 +27,7 @@ check "one activity alone: exit status 0" "[ $? = 0 ]"
 # Newton stops at 1e-7 of the applied force; a strain of 1e-3 then repeats to about 1e-5 of itself.
 compare() {
   python3 - "$work/a" "$work/b" "$work/c" <<'P'
-import csv, sys
+import csv, json, sys
 def rows(folder, name):
     return list(csv.DictReader(open(folder + '/' + name)))
 a, b, c = sys.argv[1:]
@@ -41,19 +42,39 @@ def worst(x, y):
 ranks = worst(rows(a, 'rays.csv'), rows(b, 'rays.csv'))
 alone = worst([r for r in rows(a, 'rays.csv') if r['activity'] == 'rounds'], rows(c, 'rays.csv'))
 print('largest relative difference between one rank and two: %.1e, from the activity alone: %.1e' % (ranks, alone))
+late = [dict(r, activity='rounds') for r in rows(a, 'rays.csv') if r['activity'] == 'late-rounds']
+assert late == [r for r in rows(a, 'rays.csv') if r['activity'] == 'rounds'] # solved once
 assert ranks < 1e-4 and alone < 1e-4
-# steps of one foot: 5 h at the kind's 1600 an hour; 1 h at 600; standing has none
-cycles = {'standing': 0, 'rounds': 4000, 'shuffling': 300}
-strain = {(r['design'], r['support'], r['activity']): float(r['peak_strain_ue']) for r in rows(a, 'rays.csv') if r['ray'] == '2'}
-days = rows(a, 'day.csv')
-assert len(days) == 12 and {r['exponent'] for r in days} == {'5.3', '6.6', '10.3', '14.1'}
-for r in days:
-    m = float(r['exponent'])
-    terms = {k: n * strain[r['design'], r['support'], k] ** m for k, n in cycles.items()}
-    day = (sum(terms.values()) / 4300) ** (1 / m)
-    assert abs(float(r['equivalent_strain_ue']) / day - 1) < 1e-9, r
-    for k, t in terms.items():
-        assert abs(float(r['damage_share_' + k + '_pct']) - 100 * t / sum(terms.values())) < 1e-6, (r, k)
+# steps of one foot: 5 h and 1 h at the kind's 1600 an hour; 1 h at 600; standing has none
+cycles = {'standing': 0, 'rounds': 4000, 'shuffling': 300, 'late-rounds': 800}
+# From the JSON, which has all digits.
+whole = json.load(open(a + '/summary.json'))
+strain = {}
+for activity in whole['activities']:
+    for d in activity['designs']:
+        for support in ('with_support', 'without_support'):
+            if d[support]:
+                strain[d['design'], support, activity['name']] = d[support]['rays'][1]['peak_strain_ue']
+table = {(r['design'], r['support'], float(r['exponent'])): r for r in rows(a, 'day.csv')}
+assert len(table) == 12 and {key[2] for key in table} == {5.3, 6.6, 10.3, 14.1}
+lines = 0
+for d in whole['day']['ranking']:
+    for support in ('with_support', 'without_support'):
+        for r in d[support] or []:
+            m = r['exponent']
+            terms = {k: n * strain[d['design'], support, k] ** m for k, n in cycles.items()}
+            day = (sum(terms.values()) / 5100) ** (1 / m)
+            assert abs(r['equivalent_strain_ue'] / day - 1) < 1e-9, r
+            line = table[d['design'], 'none' if not d['without_support'] else support.split('_')[0], m]
+            # seven digits: half a unit of the last one
+            assert abs(float(line['equivalent_strain_ue']) / day - 1) < 5.1e-7, line
+            assert (line['rank_best'] == '') == (support == 'without_support'), line
+            for k, t in terms.items():
+                percent = 100 * t / sum(terms.values())
+                assert abs(r['damage_share_pct'][k] - percent) < 1e-6, (r, k)
+                assert abs(float(line['damage_share_' + k + '_pct']) - percent) <= 5.1e-7 * percent, (line, k)
+            lines += 1
+assert lines == 12
 P
 }
 check "the same numbers on one rank, on two, alone, and from the formula" compare

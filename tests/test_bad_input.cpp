@@ -3,11 +3,11 @@
 #include "cases/case_error.hpp"
 #include "cases/reader.hpp"
 #include "cases/source_file.hpp"
+#include "tests/case_files.hpp"
 #include "tests/scratch.hpp"
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <filesystem>
-#include <fstream>
 #include <unistd.h>
 
 #ifndef RAYBEND_SOURCE_DIR
@@ -30,32 +30,19 @@ std::string refusal(const std::string &path, const std::vector<std::string> &set
   return "";
 }
 
-std::string after(const std::string &line, const std::string &mark) {
-  REQUIRE(line.compare(0, mark.size(), mark) == 0);
-  return line.substr(mark.size());
-}
-
 const std::string ready = std::string(RAYBEND_SOURCE_DIR) + "/cases/standing.toml";
 
 } // namespace
 
 TEST_CASE("every wrong case file is refused with file, line and key", "[cases][bad-input]") {
-  std::vector<fs::path> files;
-  for (const auto &entry : fs::directory_iterator(fs::path(RAYBEND_SOURCE_DIR) / "tests" / "bad_cases"))
-    if (entry.path().extension() == ".toml")
-      files.push_back(entry.path());
-  std::sort(files.begin(), files.end());
+  const std::vector<fs::path> files = toml_files_in("tests/bad_cases");
   REQUIRE(files.size() >= 40);
   for (const fs::path &file : files) {
-    std::ifstream text(file);
-    std::string first, second;
-    std::getline(text, first);
-    std::getline(text, second);
-    const std::string expected = after(first, "# expect: "), line = after(second, "# expect-line: ");
+    const ExpectedRefusal expected = expected_refusal(file);
     INFO(file.filename().string());
     const std::string message = refusal(file.string());
-    CHECK_THAT(message, Contains(expected));
-    CHECK_THAT(message, Contains(file.string() + ":" + line + ": "));
+    CHECK_THAT(message, Contains(expected.message));
+    CHECK_THAT(message, Contains(file.string() + ":" + expected.line + ": "));
     // nothing else was wrong with it: the message is one line
     CHECK(std::count(message.begin(), message.end(), '\n') == 0);
   }

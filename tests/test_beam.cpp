@@ -8,10 +8,10 @@
 #include "cases/source_file.hpp"
 #include "cases/toml_text.hpp"
 #include "geometry/beam_section.hpp"
+#include "tests/case_files.hpp"
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <filesystem>
-#include <fstream>
 
 #ifndef RAYBEND_SOURCE_DIR
 #define RAYBEND_SOURCE_DIR "."
@@ -36,16 +36,6 @@ Beam base_beam() {
 
 double tip(const Beam &b, const BeamTheory theory, const int axis = 2) {
   return solve_frame(b, theory).at(b.length).u[axis];
-}
-
-/// Files of a folder, sorted.
-std::vector<fs::path> files_in(const std::string &folder) {
-  std::vector<fs::path> files;
-  for (const auto &entry : fs::directory_iterator(fs::path(RAYBEND_SOURCE_DIR) / folder))
-    if (entry.path().extension() == ".toml")
-      files.push_back(entry.path());
-  std::sort(files.begin(), files.end());
-  return files;
 }
 
 std::string refusal(const std::string &path) {
@@ -180,19 +170,14 @@ TEST_CASE("beam theory: indeterminate beams, foundations, lifting off", "[frame]
 }
 
 TEST_CASE("every wrong beam file is refused with file, line and key", "[beam-file]") {
-  const auto files = files_in("tests/bad_beams");
+  const auto files = toml_files_in("tests/bad_beams");
   REQUIRE(files.size() >= 30);
   for (const fs::path &file : files) {
-    std::ifstream text(file);
-    std::string first, second;
-    std::getline(text, first);
-    std::getline(text, second);
-    REQUIRE(first.substr(0, 10) == "# expect: ");
-    REQUIRE(second.substr(0, 15) == "# expect-line: ");
+    const ExpectedRefusal expected = expected_refusal(file);
     INFO(file.filename().string());
     const std::string message = refusal(file.string());
-    CHECK_THAT(message, Contains(first.substr(10)));
-    CHECK_THAT(message, Contains(file.string() + ":" + second.substr(15) + ": "));
+    CHECK_THAT(message, Contains(expected.message));
+    CHECK_THAT(message, Contains(file.string() + ":" + expected.line + ": "));
     CHECK(std::count(message.begin(), message.end(), '\n') == 0); // nothing else was wrong with it
   }
 }
@@ -321,7 +306,7 @@ TEST_CASE("textbook beams agree within their tolerances", "[beam-cases]") {
   // Level 1; every case file carries its references, their formulae and tolerances. A case that says why it
   // misses would be listed here: none does.
   unsigned cases = 0;
-  for (const fs::path &file : files_in("cases/textbook")) {
+  for (const fs::path &file : toml_files_in("cases/textbook")) {
     const toml::table root = parse_toml(read_case_text(file.string()), file.string());
     if (!root.contains("beam"))
       continue;

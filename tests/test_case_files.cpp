@@ -1,6 +1,7 @@
 // The catalogue row by row, the ready cases, and what a case becomes.
 #include "cases/activities.hpp"
 #include "cases/anatomy.hpp"
+#include "cases/calculation_date.hpp"
 #include "cases/case_error.hpp"
 #include "cases/catalogue.hpp"
 #include "cases/check_report.hpp"
@@ -13,6 +14,7 @@
 #include "cases/words.hpp"
 #include <algorithm>
 #include <catch2/catch.hpp>
+#include <cstdlib>
 #include <set>
 
 #ifndef RAYBEND_SOURCE_DIR
@@ -77,7 +79,8 @@ TEST_CASE("every catalogue row is complete", "[cases][catalogue]") {
       CHECK(r.choices.size() >= 2);
     std::string nearest;
     CHECK_THAT(explain_one(r.key, nearest), Contains(r.key));
-    CHECK_THAT(of_a_beam(r.key) ? explain_beam_keys() : explain_all(), Contains(r.key.substr(r.key.find_last_of('.') + 1)));
+    CHECK_THAT(of_a_beam(r.key) ? explain_beam_keys() : explain_all(),
+               Contains(r.key.substr(r.key.find_last_of('.') + 1)));
   }
   CHECK(keys.size() > 100);
 }
@@ -162,6 +165,16 @@ TEST_CASE("materials given in numbers read back as the same case", "[cases]") {
   REQUIRE(again.resolved.size() == c.resolved.size());
   for (std::size_t i = 0; i < c.resolved.size(); ++i)
     CHECK(again.resolved[i].value == c.resolved[i].value);
+}
+
+TEST_CASE("a length that looks like centimetres is told in the warning", "[cases]") {
+  const auto warnings = [](const std::string &set) {
+    return read_case(ready_case("standing"), {set}).warnings;
+  };
+  REQUIRE(warnings("designs.flat-pad.support[1].height_mm=0.6").size() == 1); // usual 3 to 10 mm
+  CHECK_THAT(warnings("designs.flat-pad.support[1].height_mm=0.6")[0], Contains("; 0.6 cm are 6 mm"));
+  REQUIRE(warnings("designs.flat-pad.support[1].height_mm=11").size() == 1);
+  CHECK_THAT(warnings("designs.flat-pad.support[1].height_mm=11")[0], !Contains(" cm are"));
 }
 
 TEST_CASE("origins of values", "[cases]") {
@@ -278,6 +291,27 @@ TEST_CASE("a foot from few measurements", "[cases][anatomy]") {
                       {"patient.foot_form=" + form, "patient.foot_length_mm=" + std::to_string(length)}));
       }
   }
+}
+
+TEST_CASE("the date of a calculation is ISO 8601 and follows SOURCE_DATE_EPOCH", "[cases]") {
+  const char *old = std::getenv("SOURCE_DATE_EPOCH");
+  const std::string kept = old ? old : "";
+  // `date -u -d @1234567890 +%FT%TZ`; leap day: `date -u -d @951782400`
+  setenv("SOURCE_DATE_EPOCH", "1234567890", 1);
+  CHECK(calculation_date() == "2009-02-13T23:31:30Z");
+  setenv("SOURCE_DATE_EPOCH", "951782400", 1);
+  CHECK(calculation_date() == "2000-02-29T00:00:00Z");
+  for (const char *wrong : {"", "soon", "-1", "12.5", "123456789012345678901"}) {
+    setenv("SOURCE_DATE_EPOCH", wrong, 1);
+    CHECK_THROWS_WITH(calculation_date(),
+                      Contains("SOURCE_DATE_EPOCH") && Contains("whole seconds since 1970"));
+  }
+  unsetenv("SOURCE_DATE_EPOCH");
+  const std::string now = calculation_date();
+  CHECK(now.size() == 20);
+  CHECK(now > "2025"); // text and time have the same order
+  if (old)
+    setenv("SOURCE_DATE_EPOCH", kept.c_str(), 1);
 }
 
 TEST_CASE("nearest names", "[cases]") {

@@ -1,5 +1,6 @@
 // Ranking, words, tables, colours and the folder of results. Pictures: test_pictures.cpp.
 #include "geometry/cautions.hpp"
+#include "geometry/version.hpp"
 #include "postprocess/answer.hpp"
 #include "postprocess/axes.hpp"
 #include "postprocess/colours.hpp"
@@ -9,70 +10,15 @@
 #include "postprocess/summary.hpp"
 #include "postprocess/tables.hpp"
 #include "postprocess/text_table.hpp"
+#include "tests/lines.hpp"
+#include "tests/sample_results.hpp"
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <limits>
 #include <nlohmann/json.hpp>
-#include <sstream>
 
 using namespace raybend;
-
-namespace {
-
-/// A result whose painful ray 2 has the given dorsal peak; the other rays stay at -800 ue.
-DesignResult result(double dorsal_2, double band = 20) {
-  DesignResult d;
-  d.converged = true;
-  d.applied_force = d.ground_force = 700;
-  for (RayResult &ray : d.ray) {
-    ray.peak_dorsal = {-800, band};
-    ray.peak_plantar = {300, band};
-    ray.head_peak_pressure = {200, 5};
-    ray.head_force = {100, 2};
-    ray.shaft_peak_pressure = 20;
-    ray.shaft.resize(3);
-    for (int i = 0; i < 3; ++i)
-      ray.shaft[i].fraction = 0.5 * i;
-  }
-  d.ray[1].peak_dorsal = {dorsal_2, band};
-  return d;
-}
-
-DesignOutcome outcome(const std::string &name, double dorsal_2, double without = 0) {
-  DesignOutcome o;
-  o.design.name = name;
-  o.design.title = "Title of " + name;
-  o.with = result(dorsal_2);
-  o.without = without != 0 ? result(without) : o.with;
-  if (without != 0)
-    o.design.support.emplace_back();
-  return o;
-}
-
-ReportInput three_designs() {
-  ReportInput in;
-  in.title = "Three";
-  in.question = "Which one?";
-  in.note = "Invented patient.";
-  in.foot.body_mass_kg = 70;
-  in.foot.painful_ray = 2;
-  in.activity.activity.name = "standing";
-  in.activity.activity.force_bw = 1;
-  in.outcomes = {outcome("flat", -1500), outcome("pad", -1200, -1480), outcome("bar", -1230, -1480)};
-  in.reference = "flat";
-  return in;
-}
-
-std::vector<std::string> lines_of(const std::string &text) {
-  std::vector<std::string> lines;
-  std::istringstream stream(text);
-  for (std::string line; std::getline(stream, line);)
-    lines.push_back(line);
-  return lines;
-}
-
-} // namespace
 
 TEST_CASE("percent change carries both bands", "[ranking]") {
   const Banded change = percent_change({90, 2}, {100, 3});
@@ -156,77 +102,9 @@ TEST_CASE("a contradicting input is refused", "[ranking]") {
   CHECK_THROWS_AS(rank_designs(in), std::invalid_argument);
 }
 
-TEST_CASE("rises above five percent are named with their place", "[ranking]") {
-  ReportInput in = three_designs();
-  DesignResult &pad = in.outcomes[1].with;
-  pad.ray[2].peak_dorsal.value = -880; // +10 %, beyond the bands
-  pad.ray[3].peak_dorsal.value = -832; // +4 %: not worth a word
-  pad.ray[4].head_peak_pressure.value = 230;
-  pad.ray[1].shaft_peak_pressure = 90;
-  const auto shifts = rank_designs(in)[0].from_unsupported->shifts;
-  REQUIRE(shifts.size() == 3);
-  CHECK(shifts[0].kind == LoadKind::ray_strain);
-  CHECK(shifts[0].ray == 3);
-  CHECK(shifts[0].percent == Approx(10));
-  CHECK(shifts[0].beyond_band);
-  CHECK(shifts[1].kind == LoadKind::head_pressure);
-  CHECK(shifts[1].ray == 5);
-  CHECK(shifts[2].kind == LoadKind::shaft_pressure);
-  CHECK(shifts[2].ray == 2);
-  CHECK(shift_words(shifts) == "ray 3 strain 800 to 880 ue (+10 %), head 5 pressure 200 to 230 kPa (+15 %) "
-                               "and shaft 2 pressure 20 to 90 kPa "
-                               "(+350 %)");
-  CHECK(shift_words({}) == "nowhere by more than 5 %");
-}
-
-TEST_CASE("warnings name what cannot be trusted", "[summary]") {
-  ReportInput in = three_designs();
-  in.warnings = {"value outside its range"};
-  in.outcomes[0].with.ground_force = 690;
-  in.outcomes[2].without.converged = false;
-  in.outcomes[2].without.message = "stopped at 60 % of the load";
-  for (StationResult &s : in.outcomes[1].with.ray[0].shaft) {
-    s.moment_sagittal = 100;
-    s.statics_moment_sagittal = 80;
-  }
-  const auto warnings = report_warnings(in, rank_designs(in));
-  auto has = [&](const std::string &words) {
-    return std::any_of(warnings.begin(), warnings.end(),
-                       [&](const std::string &w) { return w.find(words) != std::string::npos; });
-  };
-  CHECK(has("value outside its range"));
-  CHECK(has("\"Title of flat\": the ground returns 690.000 N of 700.000 N"));
-  CHECK(has("without its support elements did not converge and is not ranked: stopped at 60 % of the load"));
-  CHECK(has("\"Title of pad\" from \"Title of bar\""));
-  CHECK(has("differ from statics by up to 20.0 %"));
-  CHECK(warnings.size() == 5);
-}
-
-TEST_CASE("warnings tell of numbers beyond what has been measured", "[summary]") {
-  ReportInput in = three_designs();
-  const auto count = [&](const std::string &words) {
-    const auto warnings = report_warnings(in, rank_designs(in));
-    return std::count_if(warnings.begin(), warnings.end(),
-                         [&](const std::string &w) { return w.find(words) != std::string::npos; });
-  };
-  CHECK(count("beyond 4000 ue") == 0);
-  CHECK(count("compressed, beyond") == 0);
-  CHECK(count("medial side") == 0);
-  CHECK(count("Coarse resolution") == 0);
-  DesignResult &r = in.outcomes[1].with;
-  r.ray[2].peak_plantar.value =
-      4200; // Pattin 1996 (from memory): rapid loss of modulus from 4000 ue compression
-  r.ray[3].tissue_compression = 0.7; // Cavanagh 1999 (read): 35 to 55 %
-  r.ray[in.foot.painful_ray - 1].medial_at_peak = -3999;
-  in.resolved.push_back({"mesh.resolution", "coarse", "", "--set"});
-  CHECK(count("ray 3 4200 ue: beyond 4000 ue") == 1);
-  CHECK(count("tissue under head 4 70 % compressed") == 1);
-  CHECK(count("the medial side of ray 2 is strained more (-3999 ue)") == 1);
-  CHECK(count("Coarse resolution") == 1);
-}
-
 TEST_CASE("the summary holds question, answer, cautions and tables with straight columns", "[summary]") {
   ReportInput in = three_designs();
+  in.date = "2026-03-01T14:05:09Z";
   in.outcomes[2].design.title = "Bär | with a bar";
   const std::string text = summary_text(in, rank_designs(in), {"summary.md"});
   for (const char *words :
@@ -234,6 +112,8 @@ TEST_CASE("the summary holds question, answer, cautions and tables with straight
         "cannot tell it apart from", "No measured metatarsal strain with a pad or a bar", "Bär / with",
         "686 N vertical force"}) // 70 kg * 9.80665
     CHECK_THAT(text, Catch::Contains(words));
+  CHECK(lines_of(text)[2].find(std::string("Raybend ") + raybend_version +
+                               ", calculated 2026-03-01T14:05:09Z") == 0);
   for (const char *words : cautions)
     CHECK_THAT(one_line(text), Catch::Contains(std::string(words).substr(0, 60)));
 
@@ -269,6 +149,12 @@ TEST_CASE("numbers as text", "[tables]") {
   CHECK(banded({12.34, 0.5}, 1) == "12.3 ± 0.5");
   CHECK(std::stod(exact(0.1 + 0.2)) == 0.1 + 0.2);
   CHECK(exact(1e-300).find(',') == std::string::npos);
+  CHECK(csv_number(1234.56789012) == "1234.568");
+  CHECK(csv_number(-0.00012345678) == "-0.0001234568");
+  CHECK(csv_number(0.1 + 0.2) == "0.3");
+  CHECK(csv_number(-0.0) == "0");
+  CHECK(csv_number(1500) == "1500");
+  CHECK(csv_number(std::nan("")).empty());
 }
 
 TEST_CASE("rays.csv has a line for each design, state and ray", "[tables]") {
@@ -312,8 +198,10 @@ TEST_CASE("summary.json parses and holds what went in", "[tables]") {
   in.case_text = "title = \"Three\"\n# \xff not UTF-8\n";
   in.resolved = {{"foot.mass", "70", "kg", "case"}};
   in.versions = {{"solver", "1"}};
+  in.date = "2026-03-01T14:05:09Z";
   in.outcomes[0].with.ray[0].contact_area = std::numeric_limits<double>::quiet_NaN();
   in.outcomes[0].with.ray[0].toe_load = 0.1;
+  in.outcomes[1].with.ray[3].head_force.value = 75; // of 100 N
   const auto j = nlohmann::json::parse(summary_json(in, rank_designs(in)));
   CHECK(j["designs"].size() == 3);
   CHECK(j["designs"][0]["with_support"]["rays"][0]["contact_area_mm2"].is_null());
@@ -322,9 +210,15 @@ TEST_CASE("summary.json parses and holds what went in", "[tables]") {
   CHECK(j["designs"][1]["without_support"]["rays"][1]["peak_strain_ue"] == 1480);
   CHECK(j["designs"][1]["with_support"]["rays"][4]["shaft"].size() == 3);
   CHECK(j["ranking"][0]["design"] == "pad");
+  const auto &relieved = j["ranking"][0]["from_without_support"]["relieved"];
+  REQUIRE(relieved.size() == 1);
+  CHECK(relieved[0]["quantity"] == "head_force_n");
+  CHECK(relieved[0]["ray"] == 4);
+  CHECK(relieved[0]["change_pct"] == -25);
   CHECK(j["ranking"][0]["not_told_apart_from"] == nlohmann::json::array({"bar"}));
   CHECK(j["case"]["text"].get<std::string>().find("title = \"Three\"") == 0);
   CHECK(j["case"]["resolved"][0]["unit"] == "kg");
+  CHECK(j["date"] == "2026-03-01T14:05:09Z");
   CHECK(j["cautions"].size() == std::size(cautions));
   CHECK(j["activity"]["vertical_force_n"].get<double>() == Approx(70 * 9.80665));
 }

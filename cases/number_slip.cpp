@@ -1,0 +1,181 @@
+#include "cases/number_slip.hpp"
+#include "cases/catalogue.hpp"
+#include "cases/words.hpp"
+#include <algorithm>
+#include <cctype>
+#include <map>
+#include <sstream>
+#include <vector>
+
+namespace raybend {
+
+namespace {
+
+bool digit(const char c) {
+  return c >= '0' && c <= '9';
+}
+bool of_a_key(const char c) {
+  return std::isalnum(static_cast<unsigned char>(c)) || c == '_' || c == '-';
+}
+bool begins_unit(const char c) { // letters, %, inch and degree signs
+  return std::isalpha(static_cast<unsigned char>(c)) || c == '%' || c == '\'' || c == '"' ||
+         static_cast<unsigned char>(c) >= 0x80;
+}
+
+std::string trimmed(const std::string &text) {
+  const std::size_t first = text.find_first_not_of(" \t\r");
+  return first == std::string::npos ? "" : text.substr(first, text.find_last_not_of(" \t\r") - first + 1);
+}
+
+std::size_t after_digits(const std::string &text, std::size_t at) {
+  while (at < text.size() && digit(text[at]))
+    ++at;
+  return at;
+}
+
+/// Where the number that `text` begins with ends; 0 if it begins with none.
+std::size_t after_number(const std::string &text) {
+  const std::size_t first = !text.empty() && (text[0] == '-' || text[0] == '+') ? 1 : 0;
+  std::size_t at = after_digits(text, first);
+  if (at == first)
+    return 0;
+  if (at + 1 < text.size() && text[at] == '.' && digit(text[at + 1]))
+    at = after_digits(text, at + 1);
+  if (at < text.size() && (text[at] == 'e' || text[at] == 'E')) {
+    const std::size_t sign = at + 1 < text.size() && (text[at + 1] == '-' || text[at + 1] == '+') ? 1 : 0;
+    if (at + 1 + sign < text.size() && digit(text[at + 1 + sign]))
+      at = after_digits(text, at + 1 + sign);
+  }
+  return at;
+}
+
+/// Concrete path of the table that the lines before `line` opened last: "designs[2].support[1]".
+std::string open_table(const std::string &text, const int line) {
+  std::map<std::string, int> places; // how many tables of that list there are so far
+  std::istringstream lines(text);
+  std::string path, words;
+  for (int n = 1; n < line && std::getline(lines, words); ++n) {
+    words = trimmed(words);
+    const bool list = words.compare(0, 2, "[[") == 0;
+    const std::size_t end = words.find(']');
+    if (words.empty() || words[0] != '[' || end == std::string::npos)
+      continue;
+    std::istringstream names(words.substr(list ? 2 : 1, end - (list ? 2 : 1)));
+    path.clear();
+    for (std::string name; std::getline(names, name, '.');) {
+      path += (path.empty() ? "" : ".") + trimmed(name);
+      if (list && names.eof())
+        ++places[path];
+      if (const auto it = places.find(path); it != places.end())
+        path += "[" + std::to_string(it->second) + "]";
+    }
+  }
+  return path;
+}
+
+std::string line_of(const std::string &text, const int line) {
+  std::istringstream lines(text);
+  std::string words;
+  for (int n = 0; n < line; ++n)
+    if (!std::getline(lines, words))
+      return "";
+  return words;
+}
+
+/// The row of that key; of a key inside a list on one line any row with its name, for its unit alone.
+const CatalogueRow *row_of(const std::string &key) {
+  if (const CatalogueRow *row = find_catalogue_row(general_key(key)))
+    return row;
+  const std::string ending = "." + key.substr(key.find_last_of('.') + 1);
+  for (const CatalogueRow &row : catalogue())
+    if (row.key.size() > ending.size() &&
+        row.key.compare(row.key.size() - ending.size(), std::string::npos, ending) == 0)
+      return &row;
+  return nullptr;
+}
+
+Fault fault_of(const std::string &name, const NumberSlip &slip, const std::string &table, const bool inside) {
+  Fault f;
+  f.key = table.empty() || inside ? name : table + "." + name;
+  f.found = printable(slip.value);
+  const CatalogueRow *row = row_of(f.key);
+  f.problem = slip.wanted(name, row ? row->unit : "");
+  if (!row)
+    f.nearest = inside ? "" : nearest_name(name, names_in(general_key(table)));
+  else if (row->key == general_key(f.key) && (row->type == KeyType::number || row->type == KeyType::integer))
+    f.allowed = row->allowed_words();
+  return f;
+}
+
+} // namespace
+
+std::string NumberSlip::wanted(const std::string &key, const std::string &unit_of_key) const {
+  std::string text = "a number is wanted";
+  if (comma)
+    text += ", with a decimal point, not a comma";
+  if (unit) {
+    text += std::string(comma ? " and" : ",") + " without a unit";
+    if (!unit_of_key.empty() && without_unit(key) != key)
+      text += " (" + unit_of_key + " is in the key's name)";
+  }
+  return text;
+}
+
+std::optional<NumberSlip> number_slip(const std::string &text) {
+  std::size_t at = after_number(text);
+  if (at == 0 || at >= text.size())
+    return {};
+  NumberSlip slip;
+  if (text[at] == ',' && at + 1 < text.size() && digit(text[at + 1])) {
+    at = after_digits(text, at + 1);
+    slip.comma = true;
+  }
+  const bool radix = text.substr(0, at) == "0" && std::string("xob").find(text[at]) != std::string::npos;
+  const std::size_t next = std::min(text.find_first_not_of(" \t", at), text.size());
+  slip.unit = next < text.size() && begins_unit(text[next]) && !radix;
+  if (slip.unit)
+    at = std::min(text.find_first_of(",}]#", next), text.size());
+  else if (next < text.size() && std::string(",}]#\r").find(text[next]) == std::string::npos)
+    return {}; // something else follows: a date, a sum
+  if (!slip.comma && !slip.unit)
+    return {};
+  slip.value = trimmed(text.substr(0, at));
+  return slip;
+}
+
+std::optional<Fault> number_fault(const std::string &text, const int line, const int column) {
+  const std::string words = line_of(text, line);
+  int character = 0; // of words[i], counted as the parser does
+  char quote = 0;
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    const char c = words[i];
+    character += (static_cast<unsigned char>(c) & 0xc0) != 0x80;
+    if (column > 0 && character > column)
+      break;
+    if (quote != 0) {
+      quote = c == quote ? 0 : quote;
+      continue;
+    }
+    if (c == '"' || c == '\'')
+      quote = c;
+    if (c == '#')
+      break;
+    if (c != '=')
+      continue;
+    const std::string before = trimmed(words.substr(0, i));
+    std::size_t first = before.size();
+    while (first > 0 && of_a_key(before[first - 1]))
+      --first;
+    const std::size_t value = words.find_first_not_of(" \t", i + 1);
+    if (first == before.size() || value == std::string::npos)
+      continue;
+    if (const auto slip = number_slip(words.substr(value))) {
+      Fault f = fault_of(before.substr(first), *slip, open_table(text, line), first > 0);
+      f.line = line;
+      return f;
+    }
+  }
+  return {};
+}
+
+} // namespace raybend

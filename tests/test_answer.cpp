@@ -1,0 +1,115 @@
+// The answer in words: what a design relieves, where the load goes, what cannot be trusted.
+#include "postprocess/answer.hpp"
+#include "tests/sample_results.hpp"
+#include <algorithm>
+#include <catch2/catch.hpp>
+
+using namespace raybend;
+using Catch::Matchers::Contains;
+
+TEST_CASE("rises above five percent are named with their place", "[ranking]") {
+  ReportInput in = three_designs();
+  DesignResult &pad = in.outcomes[1].with;
+  pad.ray[2].peak_dorsal.value = -880; // +10 %, beyond the bands
+  pad.ray[3].peak_dorsal.value = -832; // +4 %: not worth a word
+  pad.ray[4].head_peak_pressure.value = 230;
+  pad.ray[1].shaft_peak_pressure = 90;
+  const auto shifts = rank_designs(in)[0].from_unsupported->shifts;
+  REQUIRE(shifts.size() == 3);
+  CHECK(shifts[0].kind == LoadKind::ray_strain);
+  CHECK(shifts[0].ray == 3);
+  CHECK(shifts[0].percent == Approx(10));
+  CHECK(shifts[0].beyond_band);
+  CHECK(shifts[1].kind == LoadKind::head_pressure);
+  CHECK(shifts[1].ray == 5);
+  CHECK(shifts[2].kind == LoadKind::shaft_pressure);
+  CHECK(shifts[2].ray == 2);
+  CHECK(shift_words(shifts) == "ray 3 strain 800 to 880 ue (+10 %), head 5 pressure 200 to 230 kPa (+15 %) "
+                               "and shaft 2 pressure 20 to 90 kPa "
+                               "(+350 %)");
+  CHECK(shift_words({}) == "nowhere by more than 5 %");
+}
+
+TEST_CASE("warnings name what cannot be trusted", "[summary]") {
+  ReportInput in = three_designs();
+  in.warnings = {"value outside its range"};
+  in.outcomes[0].with.ground_force = 690;
+  in.outcomes[2].without.converged = false;
+  in.outcomes[2].without.message = "stopped at 60 % of the load";
+  for (StationResult &s : in.outcomes[1].with.ray[0].shaft) {
+    s.moment_sagittal = 100;
+    s.statics_moment_sagittal = 80;
+  }
+  const auto warnings = report_warnings(in, rank_designs(in));
+  auto has = [&](const std::string &words) {
+    return std::any_of(warnings.begin(), warnings.end(),
+                       [&](const std::string &w) { return w.find(words) != std::string::npos; });
+  };
+  CHECK(has("value outside its range"));
+  CHECK(has("\"Title of flat\": the ground returns 690.000 N of 700.000 N"));
+  CHECK(has("without its support elements did not converge and is not ranked: stopped at 60 % of the load"));
+  CHECK(has("\"Title of pad\" from \"Title of bar\""));
+  CHECK(has("differ from statics by up to 20.0 %"));
+  CHECK(warnings.size() == 5);
+}
+
+TEST_CASE("warnings tell of numbers beyond what has been measured", "[summary]") {
+  ReportInput in = three_designs();
+  const auto count = [&](const std::string &words) {
+    const auto warnings = report_warnings(in, rank_designs(in));
+    return std::count_if(warnings.begin(), warnings.end(),
+                         [&](const std::string &w) { return w.find(words) != std::string::npos; });
+  };
+  CHECK(count("beyond 4000 ue") == 0);
+  CHECK(count("compressed, beyond") == 0);
+  CHECK(count("medial side") == 0);
+  CHECK(count("Coarse resolution") == 0);
+  DesignResult &r = in.outcomes[1].with;
+  r.ray[2].peak_plantar.value =
+      4200; // Pattin 1996 (from memory): rapid loss of modulus from 4000 ue compression
+  r.ray[3].tissue_compression = 0.7; // Cavanagh 1999 (read): 35 to 55 %
+  r.ray[in.foot.painful_ray - 1].medial_at_peak = -3999;
+  in.resolved.push_back({"mesh.resolution", "coarse", "", "--set"});
+  CHECK(count("ray 3 4200 ue: beyond 4000 ue") == 1);
+  CHECK(count("tissue under head 4 70 % compressed") == 1);
+  CHECK(count("the medial side of ray 2 is strained more (-3999 ue)") == 1);
+  CHECK(count("Coarse resolution") == 1);
+}
+
+TEST_CASE("falls above five percent are named with their place", "[summary]") {
+  ReportInput in =
+      three_designs(); // without the pad: 100 N and 200 kPa under each head, 800 ue in the other rays
+  DesignResult &pad = in.outcomes[1].with;
+  pad.ray[1].head_force.value = 80;          // -20 %, the painful ray's own
+  pad.ray[1].head_peak_pressure.value = 150; // -25 %
+  pad.ray[2].head_force.value = 60;          // -40 %: the head that loses most
+  pad.ray[3].head_force.value = 70;          // -30 %
+  pad.ray[4].head_peak_pressure.value = 196; // -2 %: not worth a word
+  pad.ray[0].peak_dorsal.value = -600;       // -25 %
+  pad.ray[3].peak_dorsal.value = -720;       // -10 %
+  pad.ray[0].shaft_peak_pressure = 10;       // -50 %
+  const auto ranking = rank_designs(in);
+  const Difference &d = *ranking[0].from_unsupported;
+  CHECK(d.shifts.empty());
+  REQUIRE(d.reliefs.size() == 7);
+  for (const LoadShift &s : d.reliefs)
+    CHECK(s.after < s.before);
+  CHECK(relief_words(telling_reliefs(d.reliefs, 2)) ==
+        "head 2 force 100 to 80 N (-20 %), head 2 pressure 200 to 150 kPa (-25 %), head 3 force 100 to 60 N "
+        "(-40 %) and ray 1 strain 800 to 600 ue (-25 %)");
+  CHECK_THAT(answer(in, ranking), Contains("They relieve: head 2 force 100 to 80 N (-20 %)") &&
+                                      Contains("; most load goes to: nowhere by more than 5 %."));
+  CHECK_THAT(load_words(d), Contains("shaft 1 pressure 20 to 10 kPa (-50 %)"));
+  CHECK(relief_words({}) == "nothing by more than 5 %");
+  CHECK(telling_reliefs({}, 2).empty());
+}
+
+TEST_CASE("what a design without support elements relieves is told against the reference", "[summary]") {
+  ReportInput in = three_designs();
+  in.outcomes[1] = outcome("soft", -1100);
+  in.outcomes[1].with.ray[1].head_peak_pressure.value = 120; // of 200
+  CHECK_THAT(
+      answer(in, rank_designs(in)),
+      Contains("It has no support elements; compared with the reference \"Title of flat\", it relieves: "
+               "head 2 pressure 200 to 120 kPa (-40 %); most load goes to: nowhere"));
+}

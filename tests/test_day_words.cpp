@@ -1,0 +1,186 @@
+// A day in words and tables: the answer, what stays open, warnings, day.csv, JSON.
+#include "postprocess/day_answer.hpp"
+#include "postprocess/day_summary.hpp"
+#include "postprocess/day_tables.hpp"
+#include "postprocess/text_table.hpp"
+#include "tests/lines.hpp"
+#include "tests/sample_day.hpp"
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+using namespace raybend;
+using Catch::Matchers::Contains;
+
+TEST_CASE("the order may depend on the exponent, and then it is said", "[day][ranking]") {
+  // "a": many steps at 1500, few at 2000. "b": 1600 and 1600. At m = 5.3: a 1500 (0.95 + 0.05
+  // (4/3)^5.3)^(1/5.3) = 1500 * 1.1797^(0.1887) = 1548 < 1600; at 14.1: 1500 (0.95 + 0.05 * 57.8)^(1/14.1) =
+  // 1500 * 3.838^(0.0709) = 1650.
+  DayInput in;
+  in.activities = {part("walking-push-off", 9500, {1500, 1600}), part("carrying", 500, {2000, 1600})};
+  const DayRanking day = rank_day(in);
+  CHECK(day.of(0).with.strain[0].value == Approx(1548).epsilon(1e-3));
+  CHECK(day.of(0).with.strain[3].value == Approx(1650).epsilon(1e-3));
+  CHECK(day.of(1).with.strain[2].value == Approx(1600));
+  REQUIRE(day.crossings.size() == 1);
+  CHECK(day.crossings[0].first == 0);
+  CHECK(day.crossings[0].told_apart);
+  CHECK(day.of(0).best_rank == 1);
+  CHECK(day.of(0).worst_rank == 2);
+  CHECK_THAT(day_answer(in, day), Contains("depends on the exponent"));
+  CHECK_THAT(order_words(in, day), Contains("\"Title a\" is better than \"Title b\" at m = 5.3"));
+
+  in.activities = {part("walking-push-off", 9500, {1500, 1600}, 200),
+                   part("carrying", 500, {2000, 1600}, 200)};
+  CHECK_THAT(order_words(in, rank_day(in)), Contains("only among designs that this mesh cannot tell apart"));
+  in.activities = {part("walking-push-off", 9500, {1500, 1700}), part("carrying", 500, {1800, 2000})};
+  CHECK_THAT(order_words(in, rank_day(in)), Contains("the same at all four exponents"));
+  CHECK_THAT(day_answer(in, rank_day(in)), Contains("at all four published exponents"));
+}
+
+TEST_CASE("designs that are not told apart over the day are one warning", "[day][ranking]") {
+  // a, b and c lie within each other's bands, d does not
+  DayInput in;
+  in.activities = {part("walking-push-off", 4000, {1500, 1505, 1510, 1900})};
+  const auto warnings = day_warnings(in, rank_day(in));
+  REQUIRE(warnings.size() == 1);
+  CHECK(warnings[0] ==
+        "Not told apart over the day at this mesh, because the difference is smaller than its own "
+        "band: \"Title a\" from \"Title b\" and \"Title c\"; \"Title b\" from \"Title c\". A finer "
+        "resolution may separate them.");
+  // Of "a", 1548 at m = 5.3 and 1650 at 14.1, and "b", 1600: apart at some exponents, not at others.
+  in.activities = {part("walking-push-off", 9500, {1500, 1600}, 10), part("carrying", 500, {2000, 1600}, 10)};
+  const DayRanking day = rank_day(in);
+  std::vector<std::size_t> open;
+  for (std::size_t l = 0; l < n_laws; ++l)
+    if (!told_apart(day.of(0).with.strain[l], day.of(1).with.strain[l]))
+      open.push_back(l);
+  REQUIRE(!open.empty());
+  REQUIRE(open.size() < n_laws);
+  REQUIRE(day_warnings(in, day).size() == 1);
+  CHECK_THAT(day_warnings(in, day)[0],
+             Contains("\"Title a\" from \"Title b\" (at " + exponent_words(open) + ")"));
+}
+
+TEST_CASE("a design that fails in one activity does not lose the others", "[day][ranking]") {
+  DayInput in;
+  in.activities = {part("standing", 0, {700, 600, 650}), part("walking-push-off", 4000, {1500, 1300, 1400}),
+                   part("carrying", 500, {1800, 1500, 1700})};
+  in.activities[2].outcomes[1].with.converged = in.activities[2].outcomes[1].without.converged = false;
+  in.activities[2].outcomes[1].with.message = "stopped at 60 % of the load";
+  in.activities[0].outcomes[0].with.converged = false; // no steps there: the day does not need it
+  const DayRanking day = rank_day(in);
+  CHECK(day.designs[0].place == 2);
+  CHECK(day.designs[1].place == 0);
+  CHECK(day.designs[1].with.known);
+  CHECK(day.designs[2].place == 1);
+  CHECK_FALSE(day.designs[2].with.known);
+  const auto warnings = day_warnings(in, day);
+  const auto has = [&](const std::string &words) {
+    return std::any_of(warnings.begin(), warnings.end(),
+                       [&](const std::string &w) { return w.find(words) != std::string::npos; });
+  };
+  CHECK(has("\"carrying\": \"Title b\" did not converge and is not ranked: stopped at 60 % of the load"));
+  CHECK(has("\"Title b\" is not ranked over the day"));
+  CHECK_FALSE(has("\"Title a\" is not ranked over the day"));
+  in.activities[1].outcomes[0].with.converged = false;
+  CHECK_THAT(day_answer(in, rank_day(in)), Contains("the only design that converged in every activity"));
+  for (std::size_t i : {0, 1, 2})
+    in.activities[1].outcomes[i].with.converged = false;
+  CHECK_THAT(day_answer(in, rank_day(in)), Contains("No design converged in every activity"));
+}
+
+TEST_CASE("activities that do not belong together are refused", "[day]") {
+  DayInput in;
+  CHECK_THROWS_AS(rank_day(in), std::invalid_argument);
+  in.activities = {part("standing", 0, {700, 600})};
+  CHECK_THROWS_AS(rank_day(in), std::invalid_argument); // no cycles
+  in.activities = {part("stairs", 10, {700, 600}), part("carrying", 10, {700})};
+  CHECK_THROWS_AS(rank_day(in), std::invalid_argument);
+}
+
+TEST_CASE("the day's summary puts the whole day first and has straight tables", "[day][summary]") {
+  DayInput in;
+  in.activities = {part("standing", 0, {700, 600, 650}), part("walking-push-off", 4000, {1500, 1300, 1400})};
+  in.activities[1].outcomes[1].design.support.emplace_back();
+  in.activities[0].outcomes[1].design.support.emplace_back();
+  in.activities[1].outcomes[1].without = day_result(1450, 10);
+  const DayRanking day = rank_day(in);
+  std::vector<std::vector<RankedDesign>> rankings;
+  for (const ReportInput &a : in.activities)
+    rankings.push_back(rank_designs(a));
+  const std::string text = day_summary(in, day, rankings, {"day.csv"});
+  CHECK(text.find("## Answer for the whole day") < text.find("## Activity: standing"));
+  CHECK_THAT(one_line(text), Contains("not a prediction") &&
+                                 Contains("\"standing\" (no steps) adds no load cycles") &&
+                                 Contains("Pattin 1996, compression"));
+  for (const char *exponent : {"m 5.3", "m 6.6", "m 10.3", "m 14.1"})
+    CHECK_THAT(text, Contains(exponent));
+  // 1500 against 1300 ue with the same steps: (1500 / 1300)^5.3 = 2.13; the pad's effect 1300 / 1450 - 1 =
+  // -10.3 %
+  CHECK_THAT(text, Contains("2.13 (") && Contains("-10.3"));
+  // 1300 ± 10 against 1500 ± 10, no coarser values: 100 (10 + 1300/1500 10) / 1500 = 1.24 %
+  CHECK_THAT(text, Contains("-13.3 ± 1.2"));
+  CHECK_THAT(day_answer(in, day),
+             Contains("equal to 1300 microstrain at every step, 13.3 % less than the reference "
+                      "\"Title a\" (from exponent to exponent; largest discretisation band "
+                      "± 10 microstrain and ± 1.2 %)"));
+  // all rays have 1300 ue against 1450 ue without the pad, and nothing else changes
+  CHECK_THAT(day_answer(in, day),
+             Contains("In \"walking-push-off\": its support elements change that strain by "
+                      "-10.3 ±") &&
+                 Contains("They relieve: ray 1 strain 1450 to 1300 ue (-10 %); most load goes to: nowhere"));
+  std::size_t width = 0;
+  for (const std::string &line : lines_of(text)) {
+    if (line.empty() || line[0] != '|') {
+      width = 0;
+      continue;
+    }
+    if (width == 0)
+      width = text_width(line);
+    CHECK(text_width(line) == width);
+  }
+}
+
+TEST_CASE("the day's tables have the activity in every line", "[day][tables]") {
+  DayInput in;
+  in.activities = {part("standing", 0, {700, 600}), part("walking-push-off", 4000, {1500, 1300}),
+                   part("carrying", 1000, {1800, 1500})};
+  for (ReportInput &a : in.activities)
+    a.outcomes[1].design.support.emplace_back();
+  const DayRanking day = rank_day(in);
+  const auto rays = lines_of(day_rays_csv(in));
+  REQUIRE(rays.size() == 1 + 3 * 5 * 3); // activities, rays, "none" + "with" + "without"
+  CHECK(rays[0].find("activity,design,support,converged,ray,peak_strain_ue") == 0);
+  CHECK(rays[17].find("walking-push-off,a,none,yes,2,1500,10,") == 0);
+  CHECK(lines_of(day_shaft_csv(in)).size() == 1 + 3 * 5 * 3 * 2);
+  const auto table = lines_of(day_csv(in, day));
+  REQUIRE(table.size() == 1 + 3 * n_laws);
+  CHECK_THAT(table[0], Contains("equivalent_strain_ue") && Contains("damage_share_walking-push-off_pct"));
+  const auto commas = std::count(table[0].begin(), table[0].end(), ',');
+  for (const std::string &line : table)
+    CHECK(std::count(line.begin(), line.end(), ',') == commas);
+  CHECK(table[1].find("a,none,yes,5.3,2,2,") == 0);
+  CHECK(table[9].find("b,without,yes,5.3,,,") == 0); // no rank without its support elements
+  for (const std::string &line : table)
+    CHECK(line.find("nan") == std::string::npos);
+  CHECK_THAT(table[1], Contains(",1,1,1,0,")); // the reference against itself; standing adds nothing
+
+  std::vector<std::vector<RankedDesign>> rankings;
+  for (const ReportInput &a : in.activities)
+    rankings.push_back(rank_designs(a));
+  const auto j = nlohmann::json::parse(day_json(in, day, rankings));
+  REQUIRE(j["activities"].size() == 3);
+  CHECK(j["activities"][1]["name"] == "walking-push-off");
+  CHECK(j["activities"][1]["steps_of_this_foot"] == 4000);
+  CHECK(j["activities"][2]["designs"][1]["with_support"]["rays"][1]["peak_strain_ue"] == 1500);
+  CHECK(j["day"]["steps_of_this_foot"] == 5000);
+  CHECK(j["day"]["ranking"][0]["design"] == "b");
+  const auto &at = j["day"]["ranking"][0]["with_support"];
+  REQUIRE(at.size() == n_laws);
+  CHECK(at[2]["exponent"] == 10.3);
+  double share = 0;
+  for (const auto &[name, percent] : at[2]["damage_share_pct"].items())
+    share += percent.get<double>();
+  CHECK(share == Approx(100));
+}
