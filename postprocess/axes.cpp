@@ -2,6 +2,7 @@
 #include "postprocess/number_text.hpp"
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 
 namespace raybend {
 
@@ -106,20 +107,36 @@ void Axes::frame(Painter &painter) const {
 }
 
 void colour_bar(Painter &painter, double x, double y, double w, double h, double low, double high,
-                Colour (*colour)(double), const std::string &words) {
+                const std::function<Colour(double)> &colour, const std::string &words, double least,
+                double largest) {
   constexpr int bands = 128;
   for (int i = 0; i < bands; ++i)
     painter.box(x, y + h * i / bands, w, h / bands + (i + 1 < bands ? 0.5 : 0), colour((i + 0.5) / bands),
                 {});
   painter.box(x, y, w, h, {}, Stroke{{60, 60, 60}, 1, {}});
-  const std::vector<double> ticks = round_ticks(low, high, 8);
+  const bool above = largest > high, below = least < low;
+  const double point = 0.7 * w;
+  for (const auto &[beyond, end, tip, t] :
+       {std::tuple(above, y + h, y + h + point, 1.0), std::tuple(below, y, y - point, 0.0)})
+    if (beyond) {
+      painter.area({{x, end}, {x + w, end}, {x + w / 2, tip}}, colour(t));
+      painter.polyline({{x, end}, {x + w / 2, tip}, {x + w, end}}, {{60, 60, 60}, 1, {}});
+    }
+  std::vector<double> ticks = round_ticks(low, high, 8);
   const double step = ticks.size() > 1 ? ticks[1] - ticks[0] : 1;
+  for (const auto &[beyond, end] : {std::pair(above, high), std::pair(below, low)})
+    if (beyond) { // the end itself gets a number, in place of a tick too near to it
+      const auto near = [&, end = end](double tick) { return h * std::abs(tick - end) / (high - low) < 16; };
+      ticks.erase(std::remove_if(ticks.begin(), ticks.end(), near), ticks.end());
+      ticks.push_back(end);
+    }
   for (double tick : ticks) {
     const double at = y + h * (tick - low) / (high - low);
+    const char *sign = above && tick == high ? "> " : below && tick == low ? "< " : "";
     painter.line({x + w, at}, {x + w + 4, at}, {{60, 60, 60}, 1, {}});
-    painter.text({x + w + 8, at}, tick_text(tick, step), {12});
+    painter.text({x + w + 8, at}, sign + tick_text(tick, *sign != 0 ? std::abs(tick) : step), {12});
   }
-  painter.text({x, y + h + 16}, words, {12, Align::left, {30, 30, 30}, true});
+  painter.text({x, y + h + 16 + (above ? point : 0)}, words, {12, Align::left, {30, 30, 30}, true});
 }
 
 } // namespace raybend

@@ -1,6 +1,7 @@
 // A pair of axes on a page: from numbers to points, with ticks and words.
 #pragma once
 #include "postprocess/painter.hpp"
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -29,8 +30,11 @@ struct Axes {
 };
 
 /// Colour bar standing at (x, y), numbers to its right, `words` above. `colour` takes 0..1 from bottom to
-/// top.
+/// top. `least` and `largest` are the values shown: where one lies beyond the bar, a point in the end's
+/// colour and
+/// "> " or "< " before the end's number say so.
 void colour_bar(Painter &painter, double x, double y, double w, double h, double low, double high,
-                Colour (*colour)(double), const std::string &words);
+                const std::function<Colour(double)> &colour, const std::string &words, double least,
+                double largest);
 
 } // namespace raybend

@@ -29,6 +29,9 @@ struct View {
   PatchMesh mesh;
 };
 
+constexpr Colour line_ink = {40, 40, 40};
+constexpr double zero_width = 1.6, tension_width = 0.8; // points
+
 /// One parallel camera: unit vectors right, up and towards the eye, and the middle of what is seen.
 struct Frame {
   Vec3 right, up, eye, centre{};
@@ -81,6 +84,9 @@ void add_view(vtkRenderWindow *window, const View &view, const Panels &panels, s
                         (panels.left(i) + panels.panel_w) / panels.width,
                         (panels.bottom(i) + panels.panel_h) / panels.height);
   add_surface(renderer, view.mesh, {stress_colour, -limit, limit}, true);
+  for (double level : tension_levels(limit))
+    add_lines(renderer, level_lines(view.mesh, level), line_ink,
+              png_scale * (level == 0 ? zero_width : tension_width), 0.4 * frame.eye);
 
   vtkCamera *camera = renderer->GetActiveCamera();
   constexpr double away = 400;
@@ -135,7 +141,9 @@ void labels(Painter &p, const ReportInput &input, const std::vector<View> &views
          {19, Align::left, {20, 20, 20}, true});
   p.text({24, p.height() - 48},
          std::string(input.foot.side == Side::left ? "Left" : "Right") +
-             " foot, dorsal side, toes up; numbers are rays. Blue: compression, orange: tension.",
+             " foot, dorsal side, toes up; numbers are rays. Blue: compression, without lines. Orange: "
+             "tension, with a line at every "
+             "number of the scale. Thick line: zero.",
          {13});
   const int painful = input.foot.painful_ray;
   for (std::size_t i = 0; i < views.size(); ++i) {
@@ -153,11 +161,28 @@ void labels(Painter &p, const ReportInput &input, const std::vector<View> &views
     ray_numbers(p, views[i], cx, cy, frame, scale, painful);
   }
   const double bar_h = std::min(300.0, p.height() - 200);
-  colour_bar(p, p.width() - 92, (p.height() - bar_h) / 2 - 20, 20, bar_h, -limit, limit, stress_colour,
-             "MPa");
+  const double bar_x = p.width() - 92, bar_y = (p.height() - bar_h) / 2 - 20, bar_w = 20;
+  double least = 0, largest = 0;
+  for (const View &view : views)
+    for (double v : view.mesh.value) {
+      least = std::min(least, v);
+      largest = std::max(largest, v);
+    }
+  colour_bar(p, bar_x, bar_y, bar_w, bar_h, -limit, limit, stress_colour, "MPa", least, largest);
+  for (double level : tension_levels(limit)) {
+    const double at = bar_y + bar_h * (level + limit) / (2 * limit);
+    p.line({bar_x, at}, {bar_x + bar_w, at}, {line_ink, level == 0 ? zero_width : tension_width, {}});
+  }
 }
 
 } // namespace
+
+std::vector<double> tension_levels(double limit) {
+  std::vector<double> levels = round_ticks(-limit, limit, 8);
+  const auto bare = [limit](double level) { return level < 0 || level >= limit; };
+  levels.erase(std::remove_if(levels.begin(), levels.end(), bare), levels.end());
+  return levels;
+}
 
 bool write_bones_view(const ReportInput &input, const std::string &path) {
   const bool left_foot = input.foot.side == Side::left;

@@ -49,4 +49,22 @@ PatchMesh join_patches(const std::vector<Patch> &patches, bool join_rays, bool m
   return mesh;
 }
 
+std::vector<std::array<Vec3, 2>> level_lines(const PatchMesh &mesh, double level) {
+  std::vector<std::array<Vec3, 2>> lines;
+  for (const auto &quad : mesh.quad)
+    for (const std::array<std::size_t, 3> &corner :
+         {std::array<std::size_t, 3>{quad[0], quad[1], quad[2]}, {quad[0], quad[2], quad[3]}}) {
+      std::vector<Vec3> ends;
+      for (int k = 0; k < 3; ++k) {
+        const std::size_t a = corner[k], b = corner[(k + 1) % 3];
+        const double from = mesh.value[a] - level, to = mesh.value[b] - level;
+        if ((from < 0) != (to < 0) && std::isfinite(to - from))
+          ends.push_back(mesh.point[a] + from / (from - to) * (mesh.point[b] - mesh.point[a]));
+      }
+      if (ends.size() == 2)
+        lines.push_back({ends[0], ends[1]});
+    }
+  return lines;
+}
+
 } // namespace raybend

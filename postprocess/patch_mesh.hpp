@@ -19,4 +19,8 @@ struct PatchMesh {
 /// surface keeps its outer side.
 PatchMesh join_patches(const std::vector<Patch> &patches, bool join_rays, bool mirror_y);
 
+/// Line segments where the value, linear over the two triangles of each quad, is `level`. A triangle with a
+/// value that is not finite has none.
+std::vector<std::array<Vec3, 2>> level_lines(const PatchMesh &mesh, double level);
+
 } // namespace raybend

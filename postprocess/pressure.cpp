@@ -19,11 +19,11 @@ namespace {
 
 constexpr double inf = std::numeric_limits<double>::infinity();
 constexpr Colour unloaded = {228, 228, 228}, ink = {50, 50, 50};
-constexpr double least_part = 0.01; // below this part of the scale the skin counts as unloaded
+constexpr double least_kpa = 5; // below this the skin counts as unloaded, whatever the scale
 
 /// Grey without contact, then from light to dark: on white paper dark reads as more.
-Colour pressure_colour(double t) {
-  return t < least_part ? unloaded : sequential_colour(1 - t);
+auto pressure_colour(double top) {
+  return [top](double t) { return t * top < least_kpa ? unloaded : sequential_colour(1 - t); };
 }
 
 struct Map {
@@ -54,7 +54,7 @@ void add_map(vtkRenderWindow *window, const Map &map, const Panels &panels, std:
   renderer->SetViewport(panels.left(i) / panels.width, panels.bottom(i) / panels.height,
                         (panels.left(i) + panels.panel_w) / panels.width,
                         (panels.bottom(i) + panels.panel_h) / panels.height);
-  add_surface(renderer, map.mesh, {pressure_colour, 0, top}, false);
+  add_surface(renderer, map.mesh, {pressure_colour(top), 0, top}, false);
   add_outline(renderer, map.mesh, ink, 1.5 * png_scale, 0.5);
 
   vtkCamera *camera = renderer->GetActiveCamera(); // from above, toes up
@@ -101,8 +101,7 @@ void labels(Painter &p, const ReportInput &input, const std::vector<Map> &maps, 
   const bool left_foot = input.foot.side == Side::left;
   p.text({24, p.height() - 48},
          std::string(left_foot ? "Left" : "Right") +
-             " foot seen from above, toes up; numbers are rays; grey: below " + fixed(least_part * top, 1) +
-             " kPa.",
+             " foot seen from above, toes up; numbers are rays; grey: below " + fixed(least_kpa) + " kPa.",
          {13});
   const int painful = input.foot.painful_ray;
   for (std::size_t i = 0; i < maps.size(); ++i) {
@@ -124,7 +123,8 @@ void labels(Painter &p, const ReportInput &input, const std::vector<Map> &maps, 
     p.text({lateral, cy}, "lateral", {12, Align::centre, {70, 70, 70}, false, 90});
   }
   const double bar_h = std::min(300.0, p.height() - 200);
-  colour_bar(p, p.width() - 92, (p.height() - bar_h) / 2 - 20, 20, bar_h, 0, top, pressure_colour, "kPa");
+  colour_bar(p, p.width() - 92, (p.height() - bar_h) / 2 - 20, 20, bar_h, 0, top, pressure_colour(top), "kPa",
+             0, extent.highest);
 
   const double x = 24, y = 22, length = 20 * scale;
   p.line({x, y}, {x + length, y}, {{30, 30, 30}, 2, {}});
@@ -134,6 +134,15 @@ void labels(Painter &p, const ReportInput &input, const std::vector<Map> &maps, 
 }
 
 } // namespace
+
+double pressure_scale_top(const ReportInput &input, double highest) {
+  for (const DesignOutcome &o : input.outcomes)
+    if (o.with.converged)
+      for (const RayResult &ray : o.with.ray)
+        if (std::isfinite(ray.head_peak_pressure.value))
+          highest = std::max(highest, ray.head_peak_pressure.value);
+  return round_up(highest);
+}
 
 bool write_pressure_maps(const ReportInput &input, const std::string &path) {
   std::vector<Map> maps;
@@ -146,7 +155,7 @@ bool write_pressure_maps(const ReportInput &input, const std::string &path) {
   if (maps.empty())
     return false;
 
-  const double top = round_up(extent.highest);
+  const double top = pressure_scale_top(input, extent.highest);
   const double across = extent.y_high - extent.y_low, along = extent.x_high - extent.x_low;
   const double scale = std::min(300 / std::max(across, 1.0), 360 / std::max(along, 1.0)); // points in a mm
   const Panels panels(maps.size(), std::max(240.0, scale * across + 60), scale * along + 44, 60);

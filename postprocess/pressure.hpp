@@ -9,4 +9,8 @@ namespace raybend {
 /// std::runtime_error if it cannot be written.
 bool write_pressure_maps(const ReportInput &input, const std::string &path);
 
+/// End of the scale, kPa: a round number not below `highest`, the largest value drawn, nor below any head's
+/// peak, which can be larger since the drawn values are means at shared corners.
+double pressure_scale_top(const ReportInput &input, double highest);
+
 } // namespace raybend

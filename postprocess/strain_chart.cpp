@@ -44,9 +44,8 @@ void design_curve(Painter &p, const Axes &axes, const RayResult &ray, bool dorsa
   for (const StationResult &s : ray.shaft)
     data.push_back({100 * s.fraction, dorsal ? s.strain_dorsal : s.strain_plantar});
   axes.curve(p, data, {design_colour(design), dorsal ? dorsal_width : plantar_width, design_dashes(design)});
-  // Markers at the peak and, staggered so that designs do not hide each other, at two places more.
-  const double peak = dorsal ? ray.peak_dorsal_at : ray.peak_plantar_at;
-  for (double at : {100 * peak, 20.0 + 5 * design, 55.0 + 5 * design})
+  // Two markers a curve, each design at places of its own, so that no marker hides another design's.
+  for (double at : {20.0 + 5 * design, 53.0 + 5 * design})
     for (std::size_t i = 0; i + 1 < data.size(); ++i)
       if (data[i][0] <= at && at < data[i + 1][0]) {
         const double t = (at - data[i][0]) / (data[i + 1][0] - data[i][0]);
@@ -69,7 +68,7 @@ void ray_panel(Painter &p, const ReportInput &input, const Axes &axes, int r, bo
   const bool painful = r == input.foot.painful_ray;
   p.text({axes.x, axes.y + axes.h + 13}, "Ray " + std::to_string(r) + (painful ? " (painful)" : ""),
          {14, Align::left, {30, 30, 30}, painful});
-  p.text({axes.x + axes.w / 2, axes.y - 34}, "distance from the base, % of the ray's length",
+  p.text({axes.x + axes.w / 2, axes.y - 34}, "% of the way from base (0) to centre of the head (100)",
          {12, Align::centre});
   if (first_column)
     p.text({axes.x - 58, axes.y + axes.h / 2}, "strain along the ray, microstrain",

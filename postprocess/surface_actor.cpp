@@ -79,13 +79,23 @@ void add_surface(vtkRenderer *renderer, const PatchMesh &mesh, const ValueScale 
 }
 
 void add_outline(vtkRenderer *renderer, const PatchMesh &mesh, Colour colour, double width, double lift) {
+  std::vector<std::array<Vec3, 2>> lines;
+  for (const auto &edge : mesh.outline)
+    lines.push_back({mesh.point[edge[0]], mesh.point[edge[1]]});
+  add_lines(renderer, lines, colour, width, {0, 0, lift});
+}
+
+void add_lines(vtkRenderer *renderer, const std::vector<std::array<Vec3, 2>> &segments, Colour colour,
+               double width, const Vec3 &lift) {
   vtkNew<vtkPoints> points;
   points->SetDataTypeToDouble();
-  for (const Vec3 &x : mesh.point)
-    points->InsertNextPoint(x[0], x[1], x[2] + lift);
   vtkNew<vtkCellArray> lines;
-  for (const auto &edge : mesh.outline) {
-    const vtkIdType ends[2] = {static_cast<vtkIdType>(edge[0]), static_cast<vtkIdType>(edge[1])};
+  for (const auto &segment : segments) {
+    vtkIdType ends[2];
+    for (int k = 0; k < 2; ++k) {
+      const Vec3 x = segment[k] + lift;
+      ends[k] = points->InsertNextPoint(x.data());
+    }
     lines->InsertNextCell(2, ends);
   }
   vtkNew<vtkPolyData> data;

@@ -2,6 +2,7 @@
 #pragma once
 #include "postprocess/colours.hpp"
 #include "postprocess/patch_mesh.hpp"
+#include <functional>
 
 class vtkRenderer;
 
@@ -9,7 +10,7 @@ namespace raybend {
 
 /// A colour scale with its limits.
 struct ValueScale {
-  Colour (*colour)(double) = nullptr; ///< takes 0..1
+  std::function<Colour(double)> colour; ///< takes 0..1
   double low = 0, high = 1;
 };
 
@@ -19,5 +20,9 @@ void add_surface(vtkRenderer *renderer, const PatchMesh &mesh, const ValueScale 
 
 /// Adds the outline as lines `width` pixels wide, `lift` mm above the surface.
 void add_outline(vtkRenderer *renderer, const PatchMesh &mesh, Colour colour, double width, double lift);
+
+/// Adds line segments `width` pixels wide, moved by `lift` so that the surface does not hide them.
+void add_lines(vtkRenderer *renderer, const std::vector<std::array<Vec3, 2>> &lines, Colour colour,
+               double width, const Vec3 &lift);
 
 } // namespace raybend

@@ -1,6 +1,9 @@
 // Charts, maps and the 3D view as files, on a private display.
+#include "postprocess/bones_view.hpp"
 #include "postprocess/day_report.hpp"
 #include "postprocess/display.hpp"
+#include "postprocess/patch_mesh.hpp"
+#include "postprocess/pressure.hpp"
 #include "postprocess/report.hpp"
 #include <catch2/catch.hpp>
 #include <cmath>
@@ -162,8 +165,8 @@ TEST_CASE("a day of two activities has a chart of its own and pictures of each",
   day.activities[1].activity.name = "crates";
   day.activities[1].activity.activity.steps_per_hour = 1600;
   const std::string text = write_day_report(day, root.string(), true);
-  for (const char *name : {"day.png", "shaft-strain_standing.png", "bending-stress_crates.png", "pressure_crates.png",
-                           "bones_standing.png"}) {
+  for (const char *name : {"day.png", "shaft-strain_standing.png", "bending-stress_crates.png",
+                           "pressure_crates.png", "bones_standing.png"}) {
     INFO(name);
     const std::string png = content(root / name);
     REQUIRE(png.size() > 10000); // an empty page of this size takes less
@@ -183,4 +186,38 @@ TEST_CASE("without pictures no display is needed", "[pictures]") {
   CHECK(fs::exists(root / "rays.csv"));
   CHECK_FALSE(fs::exists(root / "bones.png"));
   fs::remove_all(root);
+}
+
+TEST_CASE("lines on bones tell tension from compression without colour", "[pictures]") {
+  const std::vector<double> levels = tension_levels(60);
+  REQUIRE(levels.size() == 3); // 0, 20, 40; the end of the scale has no line
+  CHECK(levels[0] == Approx(0).margin(1e-12));
+  CHECK(levels[2] == Approx(40));
+  PatchMesh mesh;
+  mesh.point = {Vec3{0, 0, 0}, Vec3{10, 0, 0}, Vec3{10, 4, 0}, Vec3{0, 4, 0}};
+  mesh.quad = {{0, 1, 2, 3}};
+  auto lines = [&](double left, double right) {
+    mesh.value = {left, right, right, left};
+    std::size_t n = 0;
+    for (double level : levels)
+      n += level_lines(mesh, level).size();
+    return n;
+  };
+  CHECK(lines(5, 50) == 4);   // at 20 and 40, in both triangles
+  CHECK(lines(-5, -50) == 0); // as much compression has none
+  mesh.value = {-10, 30, 30, -10};
+  for (const auto &line : level_lines(mesh, 0))
+    for (const Vec3 &end : line)
+      CHECK(end[0] == Approx(2.5));
+  mesh.value = {-10, std::nan(""), 30, -10};
+  CHECK(level_lines(mesh, 0).size() == 1);
+}
+
+TEST_CASE("the pressure scale ends at or above every pressure shown", "[pictures]") {
+  ReportInput in = two_designs();
+  in.outcomes[1].with.ray[3].head_peak_pressure = {437, 10};
+  CHECK(pressure_scale_top(in, 200) == Approx(500)); // steps of 100 kPa
+  CHECK(pressure_scale_top(in, 612) >= 612);
+  in.outcomes[1].with.converged = false; // a failed design is not drawn
+  CHECK(pressure_scale_top(in, 200) == Approx(200));
 }
