@@ -1,5 +1,6 @@
 #include "solver/multigrid/direct_solver.hpp"
 #include <cholmod.h>
+#include <omp.h>
 #include <stdexcept>
 
 namespace raybend {
@@ -12,6 +13,9 @@ struct DirectSolver::Factor {
   unsigned long analysed_entries = 0;
 
   Factor() {
+    // CHOLMOD asks for four threads whatever the machine has; ranks keep the cores busy, and its many short
+    // parallel loops cost 15 % of a whole comparison.
+    omp_set_max_active_levels(0);
     cholmod_start(&common);
     common.supernodal = CHOLMOD_SUPERNODAL;
     common.print = 0;
@@ -54,16 +58,18 @@ struct DirectSolver::Factor {
     return good;
   }
 
-  void solve(dealii::Vector<double> &x) {
+  /// x, `columns` vectors of n entries one after the other, becomes the solution.
+  void solve(double *x, std::size_t n, std::size_t columns) {
     cholmod_dense b;
-    b.nrow = b.nzmax = b.d = x.size();
-    b.ncol = 1;
-    b.x = x.begin();
+    b.nrow = b.d = n;
+    b.ncol = columns;
+    b.nzmax = n * columns;
+    b.x = x;
     b.z = nullptr;
     b.xtype = CHOLMOD_REAL;
     b.dtype = CHOLMOD_DOUBLE;
     cholmod_dense *y = cholmod_solve(CHOLMOD_A, factor, &b, &common);
-    std::copy_n(static_cast<double *>(y->x), x.size(), x.begin());
+    std::copy_n(static_cast<double *>(y->x), n * columns, x);
     cholmod_free_dense(&y, &common);
   }
 };
@@ -87,8 +93,9 @@ void DirectSolver::factorize(const SolidOperator &op) {
     if ((done = factor_->factorize(matrix_)))
       break;
   }
-  // A nearly incompressible body far from balance: the part of the pressure's stiffness that the projection does not see can be
-  // negative. A shift keeps the factor usable for preconditioning. A body that nothing holds stays singular without mixed cells.
+  // A nearly incompressible body far from balance: the part of the pressure's stiffness that the projection
+  // does not see can be negative. A shift keeps the factor usable for preconditioning. A body that nothing
+  // holds stays singular without mixed cells.
   for (double shift = 1e-3; !done && op.has_mixed_cells() && shift < 2; shift *= 10) {
     for (unsigned i = 0; i < matrix_.m(); ++i)
       matrix_.diag_element(i) += shift * std::abs(matrix_.diag_element(i));
@@ -105,10 +112,16 @@ void DirectSolver::factorize(const SolidOperator &op) {
   small_.reinit(n, n);
   if (n == 0)
     return;
+  const std::size_t size = matrix_.m();
+  std::vector<double> together(size * n); // one sweep through the factor for all columns
   for (unsigned i = 0; i < n; ++i) {
     gather(*low_rank.columns[i], columns_[i]);
-    solved_[i] = columns_[i];
-    factor_->solve(solved_[i]);
+    std::copy_n(columns_[i].begin(), size, &together[i * size]);
+  }
+  factor_->solve(together.data(), size, n);
+  for (unsigned i = 0; i < n; ++i) {
+    solved_[i].reinit(size);
+    std::copy_n(&together[i * size], size, solved_[i].begin());
   }
   FullMatrix<double> inverse(low_rank.m);
   inverse.gauss_jordan();
@@ -120,7 +133,7 @@ void DirectSolver::factorize(const SolidOperator &op) {
 
 void DirectSolver::vmult(Vector &dst, const Vector &src) const {
   gather(src, full_);
-  factor_->solve(full_);
+  factor_->solve(full_.begin(), full_.size(), 1);
   const unsigned n = columns_.size();
   if (n > 0) {
     // U^T K^-1 b
