@@ -23,7 +23,7 @@ struct RoughOperator : Subscriptor {
 using Smoother = PreconditionChebyshev<RoughOperator, Vector, DiagonalMatrix<Vector>>;
 
 // How flat the flattest cell of a plate-stiff material (shear modulus over 1 GPa) is: middle extent by
-// smallest. Bones' cells are long but hardly flat; those of a thin plate are ten times as wide as thick.
+// smallest. Cells of a thin plate are ten times as wide as thick; bones' are flat only at the bases.
 double flatness(const SolidOperator &op) {
   const Level &level = op.level();
   double most = 1;
