@@ -205,11 +205,12 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
       s.levels.push_back(std::make_unique<Level>(*problem, l, p.comm));
       s.operators.push_back(std::make_unique<SolidOperator>(*problem, *s.levels[l]));
     }
+    const auto direct = std::make_shared<DirectSolver>();
     for (unsigned l = 0; l <= finest; ++l) {
       std::vector<SolidOperator *> below;
       for (unsigned k = 0; k <= l; ++k)
         below.push_back(s.operators[k].get());
-      s.preconditioners.push_back(std::make_unique<Preconditioner>(below));
+      s.preconditioners.push_back(std::make_unique<Preconditioner>(below, direct));
       s.displacement.emplace_back();
       s.levels[l]->initialize(s.displacement[l]);
     }
@@ -231,10 +232,14 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
   control.max_steps = p.settings.max_newton;
   control.more_steps = p.settings.max_newton; // soft foam cells find their last place slowly
 
+  // A level that only starts the next one and tells its band is wanted to five digits.
+  NewtonControl start_control = control;
+  if (finest > 0)
+    start_control.tolerance = std::max(control.tolerance, 1e-5);
   bool done = false;
   if (p.solved_before) {
     Vector trial(s.displacement[0]);
-    const NewtonReport report = p.run(0, trial, 1.0, control, progress, result);
+    const NewtonReport report = p.run(0, trial, 1.0, start_control, progress, result);
     result.record.load_steps++;
     if (report.converged) {
       s.displacement[0] = trial;
@@ -243,7 +248,7 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
   }
   const bool warm = done;
   if (!done)
-    done = p.load_path(0, result, control, progress);
+    done = p.load_path(0, result, start_control, progress);
   std::vector<DesignResult> coarser(1);
   for (unsigned l = 1; l <= finest && done; ++l) {
     if (l == finest)
@@ -260,6 +265,9 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
       s.preconditioners[l]->prolongate(trial, s.displacement[l - 1]);
     }
     NewtonControl quick = control;
+    quick.keep_factor = true; // of the level below's last step
+    if (l < finest)
+      quick.tolerance = start_control.tolerance;
     quick.max_steps = std::min(control.max_steps, 25u);
     const NewtonReport report = p.run(l, trial, 1.0, quick, progress, result);
     s.displacement[l] = trial;

@@ -18,6 +18,7 @@ public:
   /// Factorizes op's current linearization; compressive stress in its geometric part is bounded until the
   /// matrix is positive. Throws std::runtime_error if it cannot be factorized (a body that nothing holds).
   void factorize(const SolidOperator &op);
+  bool ready() const { return pattern_.n_rows() > 0; } ///< there is a factor
   void vmult(Vector &dst, const Vector &src) const;
 
 private:

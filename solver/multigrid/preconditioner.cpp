@@ -1,7 +1,6 @@
 #include "solver/multigrid/preconditioner.hpp"
+#include "solver/multigrid/node_blocks.hpp"
 #include <algorithm>
-#include <array>
-#include <deal.II/lac/diagonal_matrix.h>
 #include <deal.II/lac/precondition.h>
 #include <deal.II/multigrid/mg_transfer_global_coarsening.h>
 
@@ -20,28 +19,7 @@ struct RoughOperator : Subscriptor {
   size_type m() const { return op->m(); }
   double el(unsigned, unsigned) const { throw ExcNotImplemented(); }
 };
-using Smoother = PreconditionChebyshev<RoughOperator, Vector, DiagonalMatrix<Vector>>;
-
-// How flat the flattest cell of a plate-stiff material (shear modulus over 1 GPa) is: middle extent by
-// smallest. Cells of a thin plate are ten times as wide as thick; bones' are flat only at the bases.
-double flatness(const SolidOperator &op) {
-  const Level &level = op.level();
-  double most = 1;
-  for (unsigned c = 0; c < level.matrix_free.n_cell_batches(); ++c) {
-    if (op.problem().materials[op.material_index(c, SolidOperator::n_q / 2)]->initial_shear() < 1000)
-      continue;
-    const DoFHandler<3>::active_cell_iterator cell = level.matrix_free.get_cell_iterator(c, 0);
-    Tensor<1, 3> along[3];
-    for (unsigned axis = 0; axis < 3; ++axis)
-      for (unsigned v = 0; v < 8; ++v)
-        for (unsigned i = 0; i < 3; ++i)
-          along[axis][i] += ((v >> axis) & 1u ? 0.25 : -0.25) * level.position[cell->vertex_dof_index(v, i)];
-    std::array<double, 3> extent = {along[0].norm(), along[1].norm(), along[2].norm()};
-    std::sort(extent.begin(), extent.end());
-    most = std::max(most, extent[1] / extent[0]);
-  }
-  return Utilities::MPI::max(most, level.comm);
-}
+using Smoother = PreconditionChebyshev<RoughOperator, Vector, NodeBlocks>;
 } // namespace
 
 struct Preconditioner::Parts {
@@ -49,17 +27,19 @@ struct Preconditioner::Parts {
     SolidOperator *op = nullptr;
     RoughOperator rough;
     MGTwoLevelTransfer<3, Vector> from_below; // unused on the coarsest level
+    std::shared_ptr<NodeBlocks> blocks;
+    unsigned shape = 0; // number of the shape that `blocks` know
     Smoother smoother;
     mutable Vector defect, correction, scratch;
   };
   std::vector<std::unique_ptr<Stage>> stages;
-  DirectSolver direct;
+  std::shared_ptr<DirectSolver> direct;
 
   // x = one V-cycle for A_l x = b, from x = 0:  smooth, correct from below, smooth.
   void cycle(unsigned l, Vector &x, const Vector &b) const {
     const Stage &stage = *stages[l];
     if (l == 0) {
-      direct.vmult(x, b);
+      direct->vmult(x, b);
       return;
     }
     const Stage &below = *stages[l - 1];
@@ -76,7 +56,9 @@ struct Preconditioner::Parts {
   }
 };
 
-Preconditioner::Preconditioner(std::vector<SolidOperator *> operators) : parts_(std::make_unique<Parts>()) {
+Preconditioner::Preconditioner(std::vector<SolidOperator *> operators, std::shared_ptr<DirectSolver> direct)
+    : parts_(std::make_unique<Parts>()) {
+  parts_->direct = direct ? direct : std::make_shared<DirectSolver>();
   for (unsigned l = 0; l < operators.size(); ++l) {
     parts_->stages.push_back(std::make_unique<Parts::Stage>());
     Parts::Stage &stage = *parts_->stages.back();
@@ -113,21 +95,21 @@ void Preconditioner::update(const Vector &u, double load, bool factorize) {
     active.swap(coarse_active);
     all.swap(coarse_all);
   }
-  if (factorize)
-    parts_->direct.factorize(*parts_->stages[0]->op);
+  if (factorize || !parts_->direct->ready())
+    parts_->direct->factorize(*parts_->stages[0]->op);
   for (unsigned l = 1; l <= finest; ++l) {
     Parts::Stage &stage = *parts_->stages[l];
-    // In flat stiff cells the spectrum of what the level below cannot see widens with the flatness squared.
-    const double flat = std::clamp(flatness(*stage.op) / 5, 1.0, 3.0);
+    if (!stage.blocks || stage.shape != stage.op->shape_number()) {
+      stage.blocks = std::make_shared<NodeBlocks>();
+      stage.blocks->reinit(*stage.op);
+      stage.shape = stage.op->shape_number();
+    }
+    stage.blocks->update(*stage.op);
     Smoother::AdditionalData data;
-    data.degree = static_cast<unsigned>(8 * flat);
-    data.smoothing_range = 80 * flat * flat;
+    data.degree = 8;
+    data.smoothing_range = 80;
     data.eig_cg_n_iterations = 12;
-    data.preconditioner = std::make_shared<DiagonalMatrix<Vector>>();
-    Vector &diagonal = data.preconditioner->get_vector();
-    stage.op->compute_diagonal(diagonal);
-    for (unsigned i = 0; i < diagonal.locally_owned_size(); ++i)
-      diagonal.local_element(i) = 1.0 / diagonal.local_element(i);
+    data.preconditioner = stage.blocks;
     stage.smoother.initialize(stage.rough, data);
   }
 }

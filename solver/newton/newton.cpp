@@ -52,8 +52,8 @@ NewtonReport newton(SolidOperator &op, Preconditioner &preconditioner, Vector &u
   }
   double norm = residual.l2_norm(), before = norm;
   double forcing = control.forcing;
-  bool factorize = true; // the coarsest level again in this step
-  double fresh_rate = 0; // CG iterations per e-fold of the residual with a fresh factor
+  bool factorize = !control.keep_factor; // the coarsest level again in this step
+  double fresh_rate = 0;                 // CG iterations per e-fold of the residual with a fresh factor
   constexpr double near = 1e-2;
   const auto may_go_on = [&] {
     return report.steps < control.max_steps ||

@@ -13,6 +13,7 @@ struct NewtonControl {
   unsigned max_steps = 40;
   unsigned more_steps = 0; ///< beyond max_steps while the residual is below 1e-2 of the scale
   unsigned max_cg = 400;
+  bool keep_factor = false; ///< the first step tries the coarsest level's factor that the preconditioner has
 };
 
 struct NewtonReport {

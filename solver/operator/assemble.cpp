@@ -15,79 +15,38 @@ using namespace dealii;
 void SolidOperator::compute_diagonal(Vector &diagonal) const {
   const MatrixFree<3, double> &mf = level_.matrix_free;
   level_.initialize(diagonal);
+  rough_.add_diagonal(diagonal);
+
+  // Faces: shape functions by probing one component, stiffness by the three unit displacements.
   constexpr unsigned nodes = (fe_degree + 1) * (fe_degree + 1) * (fe_degree + 1);
-  const UnitGradients &unit_gradients = unit_shape_gradients();
-
-  CellEval phi(mf);
-  for (unsigned batch = 0; batch < mf.n_cell_batches(); ++batch) {
-    phi.reinit(batch);
-    double local[3 * nodes] = {};
-    for (unsigned q = 0; q < n_q; ++q) {
-      const Linearized &p = linearized_[batch * n_q + q];
-      const auto jacobian = phi.inverse_jacobian(q); // rows: real coordinates
-      Tensor2 inverse;
-      for (unsigned i = 0; i < 3; ++i)
-        for (unsigned j = 0; j < 3; ++j)
-          inverse[i][j] = jacobian[i][j][0];
-      const double weight = phi.JxW(q)[0];
-      for (unsigned c = 0; c < 3; ++c) {
-        Tensor2 a;
-        tangent_block(p.f, p.s, p.cc, c, c, a);
-        const Tensor2 unit = weight * (transpose(inverse) * a * inverse);
-        for (unsigned i = 0; i < nodes; ++i) {
-          const Tensor<1, 3> &g = unit_gradients[q][i];
-          local[c * nodes + i] += g * (unit * g);
-        }
-      }
-    }
-    if (mixed_of_[batch] >= 0) {
-      double moments[4][81];
-      volume_moments(batch, phi, moments);
-      const auto &h = volume_stiffness_[mixed_of_[batch]];
-      for (unsigned i = 0; i < 81; ++i)
-        for (unsigned a = 0; a < 4; ++a)
-          for (unsigned b = 0; b < 4; ++b)
-            local[i] += moments[a][i] * h[a][b] * moments[b][i];
-    }
-    for (unsigned i = 0; i < 3 * nodes; ++i)
-      phi.begin_dof_values()[i] = local[i];
-    phi.distribute_local_to_global(diagonal);
-  }
-
   FaceEval inner(mf, true), outer(mf, false);
-  std::vector<VectorizedArray<double>> column(3 * nodes);
   for (unsigned face = 0; face < slots_.size(); ++face) {
     const FaceSlot &slot = slots_[face];
     if (slot.kind == FaceKind::none || slot.kind == FaceKind::traction)
       continue;
     const bool pair = slot.kind == FaceKind::contact;
-    inner.reinit(face);
-    if (pair)
-      outer.reinit(face);
-    for (const bool second : {false, true}) {
-      if (second && !pair)
+    for (FaceEval *own : {&inner, &outer}) {
+      if (own == &outer && !pair)
         continue;
-      FaceEval &own = second ? outer : inner;
-      for (unsigned i = 0; i < 3 * nodes; ++i) {
-        for (unsigned k = 0; k < 3 * nodes; ++k) {
-          inner.begin_dof_values()[k] = 0;
-          if (pair)
-            outer.begin_dof_values()[k] = 0;
+      own->reinit(face);
+      Tensor<1, 3> stiffness[n_q_face];
+      for (unsigned q = 0; q < n_q_face; ++q)
+        stiffness[q] = own->JxW(q)[0] * face_diagonal(slot, *own, q);
+      double local[3 * nodes] = {};
+      for (unsigned i = 0; i < nodes; ++i) {
+        for (unsigned k = 0; k < 3 * nodes; ++k)
+          own->begin_dof_values()[k] = 0;
+        own->begin_dof_values()[i] = 1;
+        own->evaluate(EvaluationFlags::values);
+        for (unsigned q = 0; q < n_q_face; ++q) {
+          const double n = own->get_value(q)[0][0];
+          for (unsigned c = 0; c < 3; ++c)
+            local[c * nodes + i] += n * n * stiffness[q][c];
         }
-        own.begin_dof_values()[i] = 1;
-        inner.evaluate(EvaluationFlags::values);
-        if (pair) {
-          outer.evaluate(EvaluationFlags::values);
-          tangent_face_pair(slot, inner, outer);
-        } else {
-          tangent_face(slot, inner);
-        }
-        own.integrate(EvaluationFlags::values);
-        column[i] = own.begin_dof_values()[i];
       }
-      for (unsigned i = 0; i < 3 * nodes; ++i)
-        own.begin_dof_values()[i] = column[i];
-      own.distribute_local_to_global(diagonal);
+      for (unsigned k = 0; k < 3 * nodes; ++k)
+        own->begin_dof_values()[k] = local[k];
+      own->distribute_local_to_global(diagonal);
     }
   }
   diagonal.compress(VectorOperation::add);

@@ -22,9 +22,13 @@ void LowRank::finish() {
 dealii::Vector<double> LowRank::project(const Vector &x) const {
   const unsigned n = columns.size();
   dealii::Vector<double> y(n);
-  for (std::size_t r = 0; r < rows_.size(); ++r)
+  double *sum = y.begin();
+  const double *from = x.begin(), *value = values_.data();
+  for (const unsigned row : rows_) {
+    const double factor = from[row];
     for (unsigned i = 0; i < n; ++i)
-      y[i] += values_[r * n + i] * x.local_element(rows_[r]);
+      sum[i] += *value++ * factor;
+  }
   if (n > 0)
     dealii::Utilities::MPI::sum(dealii::ArrayView<const double>(y.begin(), n), x.get_mpi_communicator(),
                                 dealii::ArrayView<double>(y.begin(), n));
@@ -38,11 +42,13 @@ void LowRank::vmult_add(Vector &dst, const Vector &src) const {
   const dealii::Vector<double> y = project(src);
   dealii::Vector<double> z(n);
   m.vmult(z, y);
-  for (std::size_t r = 0; r < rows_.size(); ++r) {
+  const double *factor = z.begin(), *value = values_.data();
+  double *to = dst.begin();
+  for (const unsigned row : rows_) {
     double sum = 0;
     for (unsigned i = 0; i < n; ++i)
-      sum += values_[r * n + i] * z[i];
-    dst.local_element(rows_[r]) += sum;
+      sum += *value++ * factor[i];
+    to[row] += sum;
   }
 }
 

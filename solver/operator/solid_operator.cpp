@@ -63,6 +63,7 @@ SolidOperator::SolidOperator(const Problem &problem, const Level &level) : probl
 
 void SolidOperator::update_problem(const Problem &problem) {
   problem_ = &problem;
+  ++shape_number_;
   make_materials();
   make_mixed_cells();
   make_faces();
@@ -718,6 +719,27 @@ void SolidOperator::tangent_face(const FaceSlot &slot, FaceEval &phi) const {
       phi.submit_value(wide(plan_area(slot, phi, q) * (pressed * d + grip_force(slot, q, u))), q);
     }
   }
+}
+
+Tensor<1, 3> SolidOperator::face_diagonal(const FaceSlot &slot, const FaceEval &phi, unsigned q) const {
+  Tensor<1, 3> diagonal;
+  for (unsigned c = 0; c < 3; ++c) {
+    Tensor<1, 3> unit;
+    unit[c] = 1;
+    if (slot.kind == FaceKind::spring) {
+      diagonal[c] = spring_force(problem_->springs[slot.item], unit)[c];
+    } else if (slot.kind == FaceKind::contact) {
+      const ContactPair &pair = problem_->contact[slot.item];
+      const double plan = std::abs(plain(phi.get_normal_vector(q)) * tensor(pair.area_axis));
+      diagonal[c] = active_[slot.offset + q] * pair.stiffness * plan * pair.direction[c] * pair.direction[c];
+    } else {
+      const GroundFace &ground = problem_->ground[slot.item];
+      const double pressed =
+          active_[slot.offset + q] * ground.stiffness * ground.direction[c] * ground.direction[c];
+      diagonal[c] = plan_area(slot, phi, q) * (pressed + grip_force(slot, q, unit)[c]);
+    }
+  }
+  return diagonal;
 }
 
 } // namespace raybend

@@ -44,6 +44,9 @@ public:
   /// Call after Level::update_shape and after any change of the problem's functions.
   void update_problem(const Problem &problem);
 
+  /// Grows with every call of update_problem.
+  unsigned shape_number() const { return shape_number_; }
+
   struct Evaluation {
     bool admissible = false; ///< every material point has an energy
     double energy = 0;       ///< N mm
@@ -72,8 +75,14 @@ public:
   double el(unsigned, unsigned) const { throw dealii::ExcNotImplemented(); }
   void initialize_dof_vector(Vector &v) const { level_.initialize(v); }
 
-  /// Diagonal of the tangent; ones at constrained unknowns.
+  /// Diagonal of the preconditioner's tangent; ones at constrained unknowns and where it is not positive.
   void compute_diagonal(Vector &diagonal) const;
+
+  /// Cells' part of the preconditioner's tangent for pairs of a cell's nodes, as
+  /// TangentKernel::pair_matrices.
+  void compute_pairs(const NodePairs &pairs, std::vector<float> &values) const {
+    rough_.pair_matrices(pairs, values);
+  }
 
   /// The sparse part of the tangent (no low-rank part) as a matrix, the whole of it on every rank;
   /// compressive principal values of S are bounded by `bound` shear moduli first (a negative bound leaves
@@ -158,6 +167,8 @@ private:
   void volume_moments(unsigned batch, CellEval &phi, double (&moments)[4][81]) const;
   void tangent_face_pair(const FaceSlot &slot, FaceEval &inner, FaceEval &outer) const;
   void tangent_face(const FaceSlot &slot, FaceEval &phi) const;
+  /// Diagonal of a face's stiffness at point q, per area: force against a unit displacement of this side.
+  dealii::Tensor<1, 3> face_diagonal(const FaceSlot &slot, const FaceEval &phi, unsigned q) const;
   template <typename Visit> void for_contact_points(const Visit &visit) const;
 
   struct Small { // the eliminated carrier for given u
@@ -168,6 +179,7 @@ private:
   Small solve_small(const Vector &u, double load) const;
 
   const Problem *problem_;
+  unsigned shape_number_ = 0;
   const Level &level_;
   std::vector<unsigned> material_;
   std::vector<Linearized> linearized_;

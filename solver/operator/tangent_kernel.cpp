@@ -1,4 +1,5 @@
 #include "solver/operator/tangent_kernel.hpp"
+#include "solver/operator/unit_gradients.hpp"
 #include <deal.II/base/quadrature_lib.h>
 #include <deal.II/fe/fe_q.h>
 
@@ -224,6 +225,141 @@ template <typename Number> void TangentKernel<Number>::vmult_add(Vector &dst, co
   double *to = dst.begin();
   for (unsigned i = 0; i < entries_; ++i)
     to[i] += y_[i];
+}
+
+template <typename Number>
+void TangentKernel<Number>::pair_matrices(const NodePairs &pairs, std::vector<Number> &values) const {
+  const UnitGradients &gradients = unit_shape_gradients();
+  std::vector<std::size_t> first(pairs.size() + 1, 0); // of each cell, into values
+  for (std::size_t c = 0; c < pairs.size(); ++c)
+    first[c + 1] = first[c] + 9 * pairs[c].size();
+  values.resize(first.back());
+  std::vector<unsigned> cell(std::size_t(groups_) * lanes, numbers::invalid_unsigned_int);
+  for (unsigned c = 0; c < place_.size(); ++c)
+    cell[place_[c][0] * lanes + place_[c][1]] = c;
+
+  std::vector<std::array<unsigned char, 2>> wanted; // by any cell of the group
+  AlignedVector<Number> store;
+  for (unsigned group = 0; group < groups_; ++group) {
+    int number[nodes][nodes]; // of a pair in `wanted`
+    std::fill_n(&number[0][0], nodes * nodes, -1);
+    wanted.clear();
+    for (unsigned l = 0; l < lanes; ++l)
+      if (const unsigned c = cell[group * lanes + l]; c != numbers::invalid_unsigned_int)
+        for (const auto &pair : pairs[c])
+          if (number[pair[0]][pair[1]] < 0) {
+            number[pair[0]][pair[1]] = wanted.size();
+            wanted.push_back(pair);
+          }
+    store.resize_fast(0);
+    store.resize(wanted.size() * 9 * lanes, Number());
+    Lane *const sum = reinterpret_cast<Lane *>(store.data());
+
+    const Lane *a = reinterpret_cast<const Lane *>(stiffness_.data()) + std::size_t(group) * points * 45;
+    for (unsigned q = 0; q < points; ++q, a += 45) {
+      Lane flux[nodes][9][3]; // A grad N_j e_d
+      for (unsigned j = 0; j < nodes; ++j) {
+        const Number g[3] = {Number(gradients[q][j][0]), Number(gradients[q][j][1]),
+                             Number(gradients[q][j][2])};
+        for (unsigned row = 0; row < 9; ++row)
+          for (unsigned d = 0; d < 3; ++d) {
+            Lane f = {};
+            for (unsigned m = 0; m < 3; ++m) {
+              const unsigned column = 3 * d + m;
+              f += g[m] * a[row <= column ? packed(9, row, column) : packed(9, column, row)];
+            }
+            flux[j][row][d] = f;
+          }
+      }
+      Lane *to = sum;
+      for (const auto &[i, j] : wanted)
+        for (unsigned c = 0; c < 3; ++c)
+          for (unsigned d = 0; d < 3; ++d, ++to)
+            for (unsigned k = 0; k < 3; ++k)
+              *to += Number(gradients[q][i][k]) * flux[j][3 * c + k][d];
+    }
+    if (group >= first_mixed_) {
+      Lane moment[4][nodes][3];
+      volume_moments(group, moment);
+      const Lane *h = reinterpret_cast<const Lane *>(volume_.data()) + (group - first_mixed_) * 10;
+      Lane *to = sum;
+      for (const auto &[i, j] : wanted)
+        for (unsigned c = 0; c < 3; ++c)
+          for (unsigned d = 0; d < 3; ++d, ++to)
+            for (unsigned m = 0; m < 4; ++m)
+              for (unsigned n = 0; n < 4; ++n)
+                *to += moment[m][i][c] * h[m <= n ? packed(4, m, n) : packed(4, n, m)] * moment[n][j][d];
+    }
+    for (unsigned l = 0; l < lanes; ++l)
+      if (const unsigned c = cell[group * lanes + l]; c != numbers::invalid_unsigned_int) {
+        Number *to = &values[first[c]];
+        for (const auto &pair : pairs[c]) {
+          const Lane *from = sum + 9 * number[pair[0]][pair[1]];
+          for (unsigned k = 0; k < 9; ++k)
+            *to++ = from[k][l];
+        }
+      }
+  }
+}
+
+template <typename Number>
+void TangentKernel<Number>::volume_moments(unsigned group, Lane (&moment)[4][nodes][3]) const {
+  const UnitGradients &gradients = unit_shape_gradients();
+  const std::size_t m = group - first_mixed_;
+  const Lane *cofactor = reinterpret_cast<const Lane *>(cofactor_.data()) + m * points * 9;
+  const Lane *weight = reinterpret_cast<const Lane *>(moment_.data()) + m * points * 3;
+  for (auto &row : moment)
+    for (auto &node : row)
+      for (Lane &entry : node)
+        entry = Lane{};
+  for (unsigned q = 0; q < points; ++q)
+    for (unsigned i = 0; i < nodes; ++i)
+      for (unsigned c = 0; c < 3; ++c) {
+        Lane change = {};
+        for (unsigned k = 0; k < 3; ++k)
+          change += Number(gradients[q][i][k]) * cofactor[9 * q + 3 * c + k];
+        moment[0][i][c] += change;
+        for (unsigned n = 0; n < 3; ++n)
+          moment[n + 1][i][c] += weight[3 * q + n] * change;
+      }
+}
+
+template <typename Number> void TangentKernel<Number>::add_diagonal(Vector &dst) const {
+  const UnitGradients &gradients = unit_shape_gradients();
+  std::vector<double> sum(entries_ + 1, 0.0);
+  for (unsigned group = 0; group < groups_; ++group) {
+    Lane local[81] = {};
+    const Lane *a = reinterpret_cast<const Lane *>(stiffness_.data()) + std::size_t(group) * points * 45;
+    for (unsigned q = 0; q < points; ++q, a += 45)
+      for (unsigned i = 0; i < nodes; ++i) {
+        const Number x = gradients[q][i][0], y = gradients[q][i][1], z = gradients[q][i][2];
+        for (unsigned c = 0; c < 3; ++c) {
+          const unsigned k = 3 * c;
+          local[c * nodes + i] += x * x * a[packed(9, k, k)] + y * y * a[packed(9, k + 1, k + 1)] +
+                                  z * z * a[packed(9, k + 2, k + 2)] +
+                                  2 * (x * y * a[packed(9, k, k + 1)] + x * z * a[packed(9, k, k + 2)] +
+                                       y * z * a[packed(9, k + 1, k + 2)]);
+        }
+      }
+    if (group >= first_mixed_) {
+      Lane moment[4][nodes][3];
+      volume_moments(group, moment);
+      const Lane *h = reinterpret_cast<const Lane *>(volume_.data()) + (group - first_mixed_) * 10;
+      for (unsigned i = 0; i < nodes; ++i)
+        for (unsigned c = 0; c < 3; ++c)
+          for (unsigned m = 0; m < 4; ++m)
+            for (unsigned n = 0; n < 4; ++n)
+              local[c * nodes + i] +=
+                  moment[m][i][c] * h[m <= n ? packed(4, m, n) : packed(4, n, m)] * moment[n][i][c];
+    }
+    const unsigned *index = &index_[std::size_t(group) * 81 * lanes];
+    for (unsigned i = 0; i < 81; ++i)
+      for (unsigned l = 0; l < lanes; ++l)
+        sum[index[i * lanes + l]] += local[i][l];
+  }
+  double *to = dst.begin();
+  for (unsigned i = 0; i < entries_; ++i)
+    to[i] += sum[i];
 }
 
 template class TangentKernel<double>;

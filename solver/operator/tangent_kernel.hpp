@@ -7,6 +7,9 @@
 
 namespace raybend {
 
+/// Pairs of nodes of each cell batch.
+using NodePairs = std::vector<std::vector<std::array<unsigned char, 2>>>;
+
 /// y += sum over cells  G^T A G x  +  B^T H B x,
 ///
 ///   G  gradients of the 27-node shape functions at the 27 Gauss points, in unit coordinates (sum
@@ -18,9 +21,15 @@ namespace raybend {
 /// Number is double for the equations being solved, float inside the preconditioner. The packaged deal.II
 /// evaluates one cell at a time, without lanes: measured on the forefoot, 115,929 unknowns, one core, 13 ms a
 /// product against the figure in solver/README.md.
+#ifdef __AVX512F__
+constexpr unsigned lane_bytes = 64;
+#else
+constexpr unsigned lane_bytes = 32;
+#endif
+
 template <typename Number> class TangentKernel {
 public:
-  static constexpr unsigned lanes = 32 / sizeof(Number);
+  static constexpr unsigned lanes = lane_bytes / sizeof(Number);
   static constexpr unsigned points = n_points_1d * n_points_1d * n_points_1d, nodes = 27;
 
   /// Cells of `level` (this rank's); mixed[batch] says which carry the B^T H B part.
@@ -35,12 +44,20 @@ public:
                         double weight, const std::array<double, 4> &n);
   void set_volume_stiffness(unsigned batch, const std::array<std::array<double, 4>, 4> &h);
 
+  /// 3 x 3 values of the pairs (i, j) of nodes of each cell batch, i <= j in lexicographic order: cell after
+  /// cell, pair after pair, component of i times 3 plus component of j.
+  void pair_matrices(const NodePairs &pairs, std::vector<Number> &values) const;
+  /// dst += diagonal, ghost entries too (compress afterwards).
+  void add_diagonal(Vector &dst) const;
+
   /// dst += product. src must have its ghost values; dst gets contributions in its ghost entries (compress
   /// afterwards). Fixed unknowns count as zero and receive nothing.
   void vmult_add(Vector &dst, const Vector &src) const;
 
 private:
-  typedef Number Lane __attribute__((vector_size(32), may_alias));
+  typedef Number Lane __attribute__((vector_size(lane_bytes), may_alias));
+  /// Moments of the volume change of a mixed group's nodes.
+  void volume_moments(unsigned group, Lane (&moment)[4][nodes][3]) const;
   using Store = dealii::AlignedVector<Number>;
   static Number *lane(Store &v, std::size_t at, unsigned l) { return &v[at * lanes + l]; }
 
