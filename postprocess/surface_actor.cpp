@@ -1,6 +1,7 @@
 #include "postprocess/surface_actor.hpp"
 #include <vtkActor.h>
 #include <vtkCellArray.h>
+#include <vtkCellData.h>
 #include <vtkDoubleArray.h>
 #include <vtkLookupTable.h>
 #include <vtkNew.h>
@@ -34,12 +35,16 @@ void fill(vtkPolyData *data, const PatchMesh &mesh) {
   data->SetPoints(points);
   data->SetPolys(cells);
   data->GetPointData()->SetScalars(values);
+  vtkNew<vtkDoubleArray> facets;
+  for (double v : mesh.facet)
+    facets->InsertNextValue(v);
+  data->GetCellData()->SetScalars(facets);
 }
 
 } // namespace
 
 void add_surface(vtkRenderer *renderer, const PatchMesh &mesh, const ValueScale &scale, bool shaded) {
-  constexpr int steps = 256;
+  constexpr int steps = 4096; // fine enough for a limit inside the scale, such as that of contact
   vtkNew<vtkLookupTable> table;
   table->SetNumberOfTableValues(steps);
   table->SetTableRange(scale.low, scale.high);
@@ -62,6 +67,10 @@ void add_surface(vtkRenderer *renderer, const PatchMesh &mesh, const ValueScale 
   }
   mapper->SetLookupTable(table);
   mapper->UseLookupTableScalarRangeOn();
+  if (shaded)
+    mapper->SetScalarModeToUsePointData();
+  else
+    mapper->SetScalarModeToUseCellData();
   mapper->InterpolateScalarsBeforeMappingOn();
   vtkNew<vtkActor> actor;
   actor->SetMapper(mapper);
