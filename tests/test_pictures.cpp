@@ -7,6 +7,8 @@
 #include "postprocess/pressure.hpp"
 #include "postprocess/report.hpp"
 #include "tests/sample_pictures.hpp"
+#include "tests/scratch.hpp"
+#include <array>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <cstdlib>
@@ -167,6 +169,25 @@ TEST_CASE("a pressure map's facets reach the highest calculated pressure", "[pic
       CHECK(end[0] == Approx(1));
     CHECK(facet_borders(mesh, 1).empty());
   }
+}
+
+TEST_CASE("a facet of a pressure map is drawn in one colour", "[pictures]") {
+  const Environment none("DISPLAY", nullptr);
+  const Display display;
+  const Scratch folder;
+  ReportInput in = two_designs();
+  const auto picture = [&](const std::array<double, 4> &corners) {
+    for (DesignOutcome &o : in.outcomes)
+      for (Patch &skin : o.with.plantar)
+        skin.value = corners;
+    const std::string file = (folder.path / "pressure.png").string();
+    REQUIRE(write_pressure_maps(in, file));
+    return content(file);
+  };
+  const bool mean_alone_counts = picture({100, 300, 300, 100}) == picture({200, 200, 200, 200});
+  const bool mean_counts = picture({100, 300, 300, 300}) != picture({200, 200, 200, 200});
+  CHECK(mean_alone_counts);
+  CHECK(mean_counts);
 }
 
 TEST_CASE("small spots of tension carry no line on a bone", "[pictures]") {
