@@ -134,9 +134,9 @@ void colour_bar(Painter &painter, double x, double y, double w, double h, double
     const char *sign = above && tick == high ? "> " : below && tick == low ? "< " : "";
     painter.line({x + w, at}, {x + w + 4, at}, {{60, 60, 60}, 1, {}});
     const bool end = tick == high || tick == low;
-    painter.text({x + w + 8, at}, sign + tick_text(tick, end && tick != 0 ? std::abs(tick) : step), {12});
+    painter.text({x + w + 8, at}, sign + tick_text(tick, end && tick != 0 ? std::abs(tick) : step), {14});
   }
-  painter.text({x, y + h + 16 + (above ? point : 0)}, words, {12, Align::left, {30, 30, 30}, true});
+  painter.text({x, y + h + 16 + (above ? point : 0)}, words, {14, Align::left, {30, 30, 30}, true});
 }
 
 } // namespace raybend

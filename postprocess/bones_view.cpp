@@ -142,9 +142,9 @@ void labels(Painter &p, const ReportInput &input, const std::vector<View> &views
                   "tension, with a "
                   "line at every number of the scale. Thick line: zero, around tension that reaches " +
                   exact(least_tension(limit)) + " MPa.",
-              p.width() - 48, 2, {13});
+              p.width() - 48, 2, {14});
   for (std::size_t k = 0; k < caption.size(); ++k)
-    p.text({24, p.height() - 48 - 17.0 * k}, caption[k], {13});
+    p.text({24, p.height() - 48 - 17.0 * k}, caption[k], {14});
   const int painful = input.foot.painful_ray;
   for (std::size_t i = 0; i < views.size(); ++i) {
     const double cx = panels.left(i) + panels.panel_w / 2, cy = panels.bottom(i) + panels.panel_h / 2;
@@ -155,7 +155,7 @@ void labels(Painter &p, const ReportInput &input, const std::vector<View> &views
     p.text({cx, panels.bottom(i) + panels.panel_h + 7},
            "ray " + std::to_string(painful) + " bending " +
                banded(result.ray[painful - 1].peak_bending_stress, 1) + " MPa",
-           {12, Align::centre});
+           {14, Align::centre});
     ray_numbers(p, views[i], cx, cy, frame, scale, painful);
   }
   const double bar_h = std::min(300.0, p.height() - 200);

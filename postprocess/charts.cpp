@@ -49,7 +49,7 @@ void draw_bar(Painter &p, const Axes &axes, double left, double width, const Ban
 }
 
 void legend(Painter &p, const ReportInput &input, double x, double y, double w) {
-  const TextStyle style{13};
+  const TextStyle style{14};
   const double column = w / 3;
   for (std::size_t i = 0; i < input.outcomes.size(); ++i) {
     const DesignOutcome &o = input.outcomes[i];
@@ -61,7 +61,7 @@ void legend(Painter &p, const ReportInput &input, double x, double y, double w) 
     const double words = o.has_support() ? 58 : 31;
     const auto lines = p.lines(name, column - words - 12, 3, style);
     for (std::size_t k = 0; k < lines.size(); ++k)
-      p.text({left + words, at - 16.0 * k}, lines[k], style);
+      p.text({left + words, at - 17.0 * k}, lines[k], style);
   }
 }
 
@@ -80,8 +80,8 @@ void all_bars(Painter &p, const ReportInput &input, const Axes &axes) {
       if (b == 0 || bars[b - 1].design != bars[b].design) {
         left += 0.175 * slot;
         const bool pair = b + 1 < bars.size() && bars[b + 1].design == bars[b].design;
-        p.text({left + (pair ? slot : slot / 2), axes.y - 11}, design_letter(bars[b].design),
-               {11, Align::centre});
+        p.text({left + (pair ? slot : slot / 2), axes.y - 12}, design_letter(bars[b].design),
+               {13, Align::centre});
       }
       draw_bar(p, axes, left + (slot - width) / 2, width, stress(input, bars[b], r), bars[b]);
       left += slot;
@@ -91,7 +91,7 @@ void all_bars(Painter &p, const ReportInput &input, const Axes &axes) {
     const bool painful = r == input.foot.painful_ray;
     p.text({axes.x + (r - 0.5) * group, axes.y - 32},
            "Ray " + std::to_string(r) + (painful ? " (painful)" : ""),
-           {14, Align::centre, {30, 30, 30}, painful});
+           {15, Align::centre, {30, 30, 30}, painful});
     if (r > 1)
       p.line({axes.x + (r - 1) * group, axes.y}, {axes.x + (r - 1) * group, axes.y - 40},
              {{190, 190, 190}, 1, {}});
@@ -116,11 +116,11 @@ Drawing bending_stress_chart(const ReportInput &input) {
           highest = std::max(highest, s.value + s.band);
       }
     const Axes axes{88, 178, p.width() - 118, p.height() - 264, 0, 5, 0, round_up(1.02 * highest)};
-    axes.horizontal_grid(p, 8, 12);
+    axes.horizontal_grid(p, 8, 14);
     all_bars(p, input, axes);
     axes.frame(p);
     p.text({axes.x - 52, axes.y + axes.h / 2}, "peak bending stress, MPa",
-           {13, Align::centre, {30, 30, 30}, false, 90});
+           {14, Align::centre, {30, 30, 30}, false, 90});
     legend(p, input, axes.x, 106, axes.w);
   };
 }

@@ -57,16 +57,16 @@ void group(Painter &p, const DayInput &input, const DayDesign &d, const Axes &ax
   }
   if (d.with.known)
     equivalent_bar(p, axes, x, std::min(30.0, 0.8 * slot), d.with);
-  const TextStyle style{13, Align::centre};
+  const TextStyle style{14, Align::centre};
   const auto lines = p.lines(lettered_name(input.common(), d.place), width - 10, 3, style);
   for (std::size_t k = 0; k < lines.size(); ++k)
     p.text({left + width / 2, axes.y - 16 - 16.0 * k}, lines[k], style);
   if (!d.with.known)
-    p.text({left + width / 2, axes.y - 16 - 16.0 * lines.size()}, "(not ranked: not converged)", style);
+    p.text({left + width / 2, axes.y - 16 - 16.0 * lines.size()}, "(not converged)", style);
 }
 
 void legend(Painter &p, const DayInput &input, const double x, const double top, const double w) {
-  const TextStyle style{13};
+  const TextStyle style{14};
   const double column = w / 2;
   std::size_t at = 0;
   const auto place = [&] {
@@ -117,7 +117,7 @@ Drawing day_chart(const DayInput &input, const DayRanking &day) {
         highest = std::max(highest, reach(d.with)[1]);
     }
     const Axes axes{88, 196, p.width() - 118, p.height() - 282, 0, 1, 0, round_up(1.02 * highest)};
-    axes.horizontal_grid(p, 8, 12);
+    axes.horizontal_grid(p, 8, 14);
     const double width = axes.w / day.designs.size();
     for (std::size_t i = 0; i < day.designs.size(); ++i) {
       const double left = axes.x + i * width;
@@ -127,7 +127,7 @@ Drawing day_chart(const DayInput &input, const DayRanking &day) {
     }
     axes.frame(p);
     p.text({axes.x - 58, axes.y + axes.h / 2}, "peak strain of " + ray + ", microstrain",
-           {13, Align::centre, ink, false, 90});
+           {14, Align::centre, ink, false, 90});
     legend(p, input, axes.x, 104, axes.w);
   };
 }

@@ -14,7 +14,7 @@ void panel_name(Painter &p, const ReportInput &input, std::size_t place, const P
     return;
   p.box(panels.left(i) + 8, panels.bottom(i) + 8, panels.panel_w - 16, panels.panel_h - 16, {},
         Stroke{{150, 150, 150}, 1, {4, 4}});
-  p.text({cx, panels.bottom(i) + panels.panel_h / 2}, "not converged: no result", {13, Align::centre});
+  p.text({cx, panels.bottom(i) + panels.panel_h / 2}, "not converged: no result", {14, Align::centre});
 }
 
 } // namespace raybend

@@ -91,7 +91,7 @@ void ray_numbers(Painter &p, const Map &map, double centre_x, double centre_y, c
       continue;
     const double x = centre_x - scale * ((y_low + y_high) / 2 - (extent.y_low + extent.y_high) / 2);
     const double y = centre_y + scale * (distal - (extent.x_low + extent.x_high) / 2) + 11;
-    p.text({x, y}, std::to_string(r), {13, Align::centre, {30, 30, 30}, r == painful});
+    p.text({x, y}, std::to_string(r), {14, Align::centre, {30, 30, 30}, r == painful});
   }
 }
 
@@ -122,9 +122,9 @@ void labels(Painter &p, const ReportInput &input, const std::vector<Map> &maps, 
                   " foot seen from above, toes up; numbers are rays. Each facet is "
                   "one calculated point in its own colour; white: below " +
                   fixed(least_kpa) + " kPa. Ring: peak under head " + std::to_string(painful) + ".",
-              p.width() - 48, 2, {13});
+              p.width() - 48, 2, {14});
   for (std::size_t k = 0; k < caption.size(); ++k)
-    p.text({24, p.height() - 48 - 17.0 * k}, caption[k], {13});
+    p.text({24, p.height() - 48 - 17.0 * k}, caption[k], {14});
   for (std::size_t i = 0; i < maps.size(); ++i) {
     const double cx = panels.left(i) + panels.panel_w / 2, cy = panels.bottom(i) + panels.panel_h / 2;
     panel_name(p, input, maps[i].place, panels, i);
@@ -133,15 +133,15 @@ void labels(Painter &p, const ReportInput &input, const std::vector<Map> &maps, 
       continue;
     const Banded &peak = result.ray[painful - 1].head_peak_pressure;
     p.text({cx, panels.bottom(i) + panels.panel_h + 7},
-           "head " + std::to_string(painful) + " peak " + banded(peak) + " kPa", {12, Align::centre});
+           "head " + std::to_string(painful) + " peak " + banded(peak) + " kPa", {14, Align::centre});
     if (maps[i].mesh.quad.empty())
       continue;
     ring_at_peak(p, maps[i], cx, cy, extent, scale, painful, peak.value);
     ray_numbers(p, maps[i], cx, cy, extent, scale, painful);
     const double half = scale * (extent.y_high - extent.y_low) / 2;
     const double medial = left_foot ? cx + half + 12 : cx - half - 12, lateral = 2 * cx - medial;
-    p.text({medial, cy}, "medial", {12, Align::centre, {70, 70, 70}, false, 90});
-    p.text({lateral, cy}, "lateral", {12, Align::centre, {70, 70, 70}, false, 90});
+    p.text({medial, cy}, "medial", {13, Align::centre, {70, 70, 70}, false, 90});
+    p.text({lateral, cy}, "lateral", {13, Align::centre, {70, 70, 70}, false, 90});
   }
   const double bar_h = std::min(300.0, p.height() - 200);
   colour_bar(p, p.width() - 92, (p.height() - bar_h) / 2 - 20, 20, bar_h, 0, top, pressure_colour(top), "kPa",
@@ -151,7 +151,7 @@ void labels(Painter &p, const ReportInput &input, const std::vector<Map> &maps, 
   p.line({x, y}, {x + length, y}, {{30, 30, 30}, 2, {}});
   for (double end : {x, x + length})
     p.line({end, y - 4}, {end, y + 4}, {{30, 30, 30}, 2, {}});
-  p.text({x + length + 8, y}, "20 mm", {12});
+  p.text({x + length + 8, y}, "20 mm", {14});
 }
 
 } // namespace

@@ -59,20 +59,20 @@ void design_curve(Painter &p, const Axes &axes, const RayResult &ray, bool dorsa
 void ray_panel(Painter &p, const ReportInput &input, const Axes &axes, int r, bool first_column) {
   for (const auto &[from, to] : {std::array<double, 2>{0, 100 * shaft_from}, {100 * shaft_to, 100}})
     p.box(axes.px(from), axes.y, axes.px(to) - axes.px(from), axes.h, Colour{240, 240, 240}, {});
-  axes.horizontal_grid(p, 6, 12);
-  axes.x_ticks(p, {0, 20, 40, 60, 80, 100}, 12);
+  axes.horizontal_grid(p, 6, 14);
+  axes.x_ticks(p, {0, 20, 40, 60, 80, 100}, 14);
   for (std::size_t i : drawable(input))
     for (bool dorsal : {true, false})
       design_curve(p, axes, input.outcomes[i].with.ray[r - 1], dorsal, i);
   axes.frame(p);
   const bool painful = r == input.foot.painful_ray;
   p.text({axes.x, axes.y + axes.h + 13}, "Ray " + std::to_string(r) + (painful ? " (painful)" : ""),
-         {14, Align::left, {30, 30, 30}, painful});
-  p.text({axes.x + axes.w / 2, axes.y - 34}, "% of the way from base (0) to centre of the head (100)",
-         {12, Align::centre});
+         {15, Align::left, {30, 30, 30}, painful});
+  p.text({axes.x + axes.w / 2, axes.y - 36}, "% of the way, base (0) to head's centre (100)",
+         {14, Align::centre});
   if (first_column)
     p.text({axes.x - 58, axes.y + axes.h / 2}, "strain along the ray, microstrain",
-           {12, Align::centre, {30, 30, 30}, false, 90});
+           {14, Align::centre, {30, 30, 30}, false, 90});
 }
 
 std::string apart_words(const RankedDesign &best) {
@@ -84,7 +84,7 @@ std::string apart_words(const RankedDesign &best) {
 
 void legend(Painter &p, const ReportInput &input, double x, double top, double w) {
   double y = top;
-  const TextStyle plain{12};
+  const TextStyle plain{13};
   constexpr double line = 56, words = 64;
   p.text({x, y}, "Designs", {14, Align::left, {30, 30, 30}, true});
   for (std::size_t i = 0; i < input.outcomes.size(); ++i) {
@@ -100,7 +100,7 @@ void legend(Painter &p, const ReportInput &input, double x, double top, double w
       p.text({x + words, y -= (k == 0 ? 0 : 15)}, lines[k], plain);
   }
   y -= 25;
-  const double half = w / 2;
+  const double half = w / 2 + 8;
   p.line({x, y}, {x + 36, y}, {{30, 30, 30}, dorsal_width, {}});
   p.text({x + 44, y}, "thick: dorsal side", plain);
   p.line({x + half, y}, {x + half + 36, y}, {{30, 30, 30}, plantar_width, {}});
