@@ -124,19 +124,19 @@ void colour_bar(Painter &painter, double x, double y, double w, double h, double
     }
   std::vector<double> ticks = round_ticks(low, high, 8);
   const double step = ticks.size() > 1 ? ticks[1] - ticks[0] : 1;
-  for (const auto &[beyond, end] : {std::pair(above, high), std::pair(below, low)})
-    if (beyond) { // the end itself gets a number, in place of a tick too near to it
-      const auto near = [&, end = end](double tick) { return h * std::abs(tick - end) / (high - low) < 16; };
-      ticks.erase(std::remove_if(ticks.begin(), ticks.end(), near), ticks.end());
-      ticks.push_back(end);
-    }
+  for (const double end : {high, low}) { // each end gets a number, in place of a tick too near to it
+    const auto near = [&](double tick) { return h * std::abs(tick - end) / (high - low) < 16; };
+    ticks.erase(std::remove_if(ticks.begin(), ticks.end(), near), ticks.end());
+    ticks.push_back(end);
+  }
   for (double tick : ticks) {
     const double at = y + h * (tick - low) / (high - low);
     const char *sign = above && tick == high ? "> " : below && tick == low ? "< " : "";
     painter.line({x + w, at}, {x + w + 4, at}, {{60, 60, 60}, 1, {}});
-    painter.text({x + w + 8, at}, sign + tick_text(tick, *sign != 0 ? std::abs(tick) : step), {12});
+    const bool end = tick == high || tick == low;
+    painter.text({x + w + 8, at}, sign + tick_text(tick, end && tick != 0 ? std::abs(tick) : step), {14});
   }
-  painter.text({x, y + h + 16 + (above ? point : 0)}, words, {12, Align::left, {30, 30, 30}, true});
+  painter.text({x, y + h + 16 + (above ? point : 0)}, words, {14, Align::left, {30, 30, 30}, true});
 }
 
 } // namespace raybend

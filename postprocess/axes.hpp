@@ -29,9 +29,9 @@ struct Axes {
   void frame(Painter &painter) const;
 };
 
-/// Colour bar standing at (x, y), numbers to its right, `words` above. `colour` takes 0..1 from bottom to
-/// top. `least` and `largest` are the values shown: where one lies beyond the bar, a point in the end's
-/// colour and
+/// Colour bar standing at (x, y), numbers to its right (at both ends too), `words` above. `colour` takes 0..1
+/// from bottom to top. `least` and `largest` are the values shown: where one lies beyond the bar, a point in
+/// the end's colour and
 /// "> " or "< " before the end's number say so.
 void colour_bar(Painter &painter, double x, double y, double w, double h, double low, double high,
                 const std::function<Colour(double)> &colour, const std::string &words, double least,

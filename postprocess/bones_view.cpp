@@ -2,9 +2,10 @@
 #include "postprocess/axes.hpp"
 #include "postprocess/canvas.hpp"
 #include "postprocess/number_text.hpp"
+#include "postprocess/panel_name.hpp"
 #include "postprocess/panels.hpp"
+#include "postprocess/picture_words.hpp"
 #include "postprocess/surface_actor.hpp"
-#include "postprocess/text_table.hpp"
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -25,8 +26,8 @@ Colour stress_colour(double t) {
 }
 
 struct View {
-  const DesignOutcome *outcome;
-  PatchMesh mesh;
+  std::size_t place;
+  PatchMesh mesh; ///< empty if the design did not converge
 };
 
 constexpr Colour line_ink = {40, 40, 40};
@@ -85,7 +86,7 @@ void add_view(vtkRenderWindow *window, const View &view, const Panels &panels, s
                         (panels.bottom(i) + panels.panel_h) / panels.height);
   add_surface(renderer, view.mesh, {stress_colour, -limit, limit}, true);
   for (double level : tension_levels(limit))
-    add_lines(renderer, level_lines(view.mesh, level), line_ink,
+    add_lines(renderer, level_lines(view.mesh, level, least_tension(limit)), line_ink,
               png_scale * (level == 0 ? zero_width : tension_width), 0.4 * frame.eye);
 
   vtkCamera *camera = renderer->GetActiveCamera();
@@ -134,30 +135,27 @@ void ray_numbers(Painter &p, const View &view, double cx, double cy, const Frame
 
 void labels(Painter &p, const ReportInput &input, const std::vector<View> &views, const Panels &panels,
             const Frame &frame, double scale, double limit) {
-  const std::string force = fixed(vertical_force(input.activity, input.foot.body_mass_kg));
-  p.text({24, p.height() - 24},
-         "Stress along the metatarsals, " + one_line(input.activity.words()) + ", " + force +
-             " N on forefoot and toes",
-         {19, Align::left, {20, 20, 20}, true});
-  p.text({24, p.height() - 48},
-         std::string(input.foot.side == Side::left ? "Left" : "Right") +
-             " foot, dorsal side, toes up; numbers are rays. Blue: compression, without lines. Orange: "
-             "tension, with a line at every "
-             "number of the scale. Thick line: zero.",
-         {13});
+  p.title({24, p.height() - 24}, picture_title("Stress along the metatarsals", input), p.width() - 48);
+  const auto caption =
+      p.lines(std::string(input.foot.side == Side::left ? "Left" : "Right") +
+                  " foot, dorsal side, toes up; numbers are rays. Blue: compression, without lines. Orange: "
+                  "tension, with a "
+                  "line at every number of the scale. Thick line: zero, around tension that reaches " +
+                  exact(least_tension(limit)) + " MPa.",
+              p.width() - 48, 2, {14});
+  for (std::size_t k = 0; k < caption.size(); ++k)
+    p.text({24, p.height() - 48 - 17.0 * k}, caption[k], {14});
   const int painful = input.foot.painful_ray;
   for (std::size_t i = 0; i < views.size(); ++i) {
     const double cx = panels.left(i) + panels.panel_w / 2, cy = panels.bottom(i) + panels.panel_h / 2;
-    const double name_y = panels.bottom(i) + panels.panel_h;
-    const TextStyle name_style{14, Align::centre, {20, 20, 20}, true};
-    const auto lines =
-        p.lines(one_line(views[i].outcome->name_for_people()), panels.panel_w - 16, 2, name_style);
-    for (std::size_t k = 0; k < lines.size(); ++k)
-      p.text({cx, name_y + 26 + 17.0 * (lines.size() - 1 - k)}, lines[k], name_style);
-    p.text({cx, name_y + 7},
+    panel_name(p, input, views[i].place, panels, i);
+    const DesignResult &result = input.outcomes[views[i].place].with;
+    if (!result.converged)
+      continue;
+    p.text({cx, panels.bottom(i) + panels.panel_h + 7},
            "ray " + std::to_string(painful) + " bending " +
-               banded(views[i].outcome->with.ray[painful - 1].peak_bending_stress, 1) + " MPa",
-           {12, Align::centre});
+               banded(result.ray[painful - 1].peak_bending_stress, 1) + " MPa",
+           {14, Align::centre});
     ray_numbers(p, views[i], cx, cy, frame, scale, painful);
   }
   const double bar_h = std::min(300.0, p.height() - 200);
@@ -184,13 +182,22 @@ std::vector<double> tension_levels(double limit) {
   return levels;
 }
 
-bool write_bones_view(const ReportInput &input, const std::string &path) {
+double least_tension(double limit) {
+  return limit / 10;
+}
+
+bool write_bones_view(const ReportInput &input, const std::string &path, std::vector<Label> *words) {
   const bool left_foot = input.foot.side == Side::left;
   std::vector<View> views;
-  for (const DesignOutcome &o : input.outcomes)
-    if (o.with.converged && !o.with.bones.empty())
-      views.push_back({&o, join_patches(o.with.bones, false, left_foot)});
-  if (views.empty())
+  bool any = false;
+  for (std::size_t i = 0; i < input.outcomes.size(); ++i) {
+    views.push_back({i, {}});
+    if (const DesignResult &result = input.outcomes[i].with; result.converged && !result.bones.empty()) {
+      views.back().mesh = join_patches(result.bones, false, left_foot);
+      any = true;
+    }
+  }
+  if (!any)
     return false;
 
   Frame frame(left_foot);
@@ -198,7 +205,7 @@ bool write_bones_view(const ReportInput &input, const std::string &path) {
   const double limit = stress_limit(views);
   const double scale = std::min(300 / (2 * frame.half_w), 340 / (2 * frame.half_h)); // points in a mm
   const Panels panels(views.size(), std::max(240.0, 2 * scale * frame.half_w + 40),
-                      2 * scale * frame.half_h + 54, 60);
+                      2 * scale * frame.half_h + 54, 77);
 
   vtkNew<vtkRenderWindow> window;
   prepare_window(window, panels.width, panels.height);
@@ -206,10 +213,11 @@ bool write_bones_view(const ReportInput &input, const std::string &path) {
   page->SetBackground(1, 1, 1);
   window->AddRenderer(page);
   for (std::size_t i = 0; i < views.size(); ++i)
-    add_view(window, views[i], panels, i, frame, scale, limit);
+    if (!views[i].mesh.quad.empty())
+      add_view(window, views[i], panels, i, frame, scale, limit);
   add_overlay(
       window, [&](Painter &p) { labels(p, input, views, panels, frame, scale, limit); }, panels.width,
-      panels.height);
+      panels.height, words);
   write_window(window, path);
   return true;
 }

@@ -14,7 +14,6 @@
 #include <vtkRenderWindow.h>
 #include <vtkRenderer.h>
 #include <vtkSVGExporter.h>
-#include <vtkSmartPointer.h>
 #include <vtkUnsignedCharArray.h>
 #include <vtkWindowToImageFilter.h>
 
@@ -34,34 +33,35 @@ public:
 
   Drawing drawing;
   double width = 0, height = 0, scale = 1;
+  std::vector<Label> *labels = nullptr;
 
   bool Paint(vtkContext2D *context) override {
     Painter painter(context, width, height, scale);
     drawing(painter);
+    if (labels != nullptr)
+      *labels = painter.labels();
     return true;
   }
 };
 vtkStandardNewMacro(DrawingItem)
 
-    vtkSmartPointer<DrawingItem> item_of(const Drawing &drawing, double width, double height, double scale) {
-  auto item = vtkSmartPointer<DrawingItem>::New();
-  item->drawing = drawing;
-  item->width = width;
-  item->height = height;
-  item->scale = scale;
-  return item;
-}
-
-void prepare(vtkRenderWindow *window, int width, int height, int scale) {
+    void prepare(vtkRenderWindow *window, int width, int height, int scale) {
   window->SetOffScreenRendering(1);
   window->SetMultiSamples(4);
   window->SetDPI(72); // a font of size n is n pixels high
   window->SetSize(width * scale, height * scale);
 }
 
-void overlay(vtkRenderWindow *window, const Drawing &drawing, int width, int height, int scale) {
+void overlay(vtkRenderWindow *window, const Drawing &drawing, int width, int height, int scale,
+             std::vector<Label> *labels) {
+  vtkNew<DrawingItem> item;
+  item->drawing = drawing;
+  item->width = width;
+  item->height = height;
+  item->scale = scale;
+  item->labels = labels;
   vtkNew<vtkContextActor> actor;
-  actor->GetScene()->AddItem(item_of(drawing, width, height, scale));
+  actor->GetScene()->AddItem(item);
   vtkNew<vtkRenderer> renderer;
   renderer->SetLayer(1);
   renderer->InteractiveOff();
@@ -77,8 +77,9 @@ void prepare_window(vtkRenderWindow *window, int width, int height) {
   prepare(window, width, height, png_scale);
 }
 
-void add_overlay(vtkRenderWindow *window, const Drawing &drawing, int width, int height) {
-  overlay(window, drawing, width, height, png_scale);
+void add_overlay(vtkRenderWindow *window, const Drawing &drawing, int width, int height,
+                 std::vector<Label> *labels) {
+  overlay(window, drawing, width, height, png_scale, labels);
 }
 
 void write_window(vtkRenderWindow *window, const std::string &path) {
@@ -99,17 +100,20 @@ void write_window(vtkRenderWindow *window, const std::string &path) {
   write_file(path, std::string(reinterpret_cast<const char *>(data), bytes->GetNumberOfValues()));
 }
 
-void write_png(const Drawing &drawing, int width, int height, const std::string &path) {
+std::vector<Label> write_png(const Drawing &drawing, int width, int height, const std::string &path) {
+  std::vector<Label> labels;
   vtkNew<vtkRenderWindow> window;
   prepare_window(window, width, height);
   vtkNew<vtkRenderer> page;
   page->SetBackground(1, 1, 1);
   window->AddRenderer(page);
-  add_overlay(window, drawing, width, height);
+  add_overlay(window, drawing, width, height, &labels);
   write_window(window, path);
+  return labels;
 }
 
-void write_svg(const Drawing &drawing, int width, int height, const std::string &path) {
+std::vector<Label> write_svg(const Drawing &drawing, int width, int height, const std::string &path) {
+  std::vector<Label> labels;
   vtkNew<vtkRenderWindow> window;
   vtkNew<vtkRenderer> page;
   page->SetBackground(1, 1, 1);
@@ -119,7 +123,7 @@ void write_svg(const Drawing &drawing, int width, int height, const std::string 
     p.box(0, 0, p.width(), p.height(), Colour{255, 255, 255}, {});
     drawing(p);
   };
-  overlay(window, on_white, width, height, 1);
+  overlay(window, on_white, width, height, 1, &labels);
   window->Render();
 
   vtkNew<vtkSVGExporter> exporter;
@@ -138,6 +142,7 @@ void write_svg(const Drawing &drawing, int width, int height, const std::string 
     throw std::runtime_error("could not write " + path + "; is the disk full?");
   }
   flush_to_disk(path);
+  return labels;
 }
 
 } // namespace raybend

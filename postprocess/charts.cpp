@@ -1,7 +1,6 @@
 #include "postprocess/charts.hpp"
 #include "postprocess/axes.hpp"
-#include "postprocess/number_text.hpp"
-#include "postprocess/text_table.hpp"
+#include "postprocess/picture_words.hpp"
 #include <algorithm>
 #include <cmath>
 
@@ -50,19 +49,19 @@ void draw_bar(Painter &p, const Axes &axes, double left, double width, const Ban
 }
 
 void legend(Painter &p, const ReportInput &input, double x, double y, double w) {
-  const TextStyle style{13};
+  const TextStyle style{14};
   const double column = w / 3;
   for (std::size_t i = 0; i < input.outcomes.size(); ++i) {
     const DesignOutcome &o = input.outcomes[i];
-    const double left = x + (i % 3) * column, at = y - 38.0 * (i / 3);
+    const double left = x + (i % 3) * column, at = y - 54.0 * (i / 3);
     p.box(left, at - 7, 22, 14, design_colour(i), Stroke{design_colour(i), 2, {}});
     if (o.has_support())
       p.box(left + 27, at - 7, 22, 14, Colour{255, 255, 255}, Stroke{design_colour(i), 2, {}});
-    const std::string name = one_line(o.name_for_people()) + (o.with.converged ? "" : " (not converged)");
+    const std::string name = lettered_name(input, i) + (o.with.converged ? "" : " (not converged)");
     const double words = o.has_support() ? 58 : 31;
-    const auto lines = p.lines(std::string(1, char('A' + i)) + "  " + name, column - words - 12, 2, style);
+    const auto lines = p.lines(name, column - words - 12, 3, style);
     for (std::size_t k = 0; k < lines.size(); ++k)
-      p.text({left + words, at - 16.0 * k}, lines[k], style);
+      p.text({left + words, at - 17.0 * k}, lines[k], style);
   }
 }
 
@@ -81,8 +80,8 @@ void all_bars(Painter &p, const ReportInput &input, const Axes &axes) {
       if (b == 0 || bars[b - 1].design != bars[b].design) {
         left += 0.175 * slot;
         const bool pair = b + 1 < bars.size() && bars[b + 1].design == bars[b].design;
-        p.text({left + (pair ? slot : slot / 2), axes.y - 11}, std::string(1, char('A' + bars[b].design)),
-               {11, Align::centre});
+        p.text({left + (pair ? slot : slot / 2), axes.y - 12}, design_letter(bars[b].design),
+               {13, Align::centre});
       }
       draw_bar(p, axes, left + (slot - width) / 2, width, stress(input, bars[b], r), bars[b]);
       left += slot;
@@ -92,7 +91,7 @@ void all_bars(Painter &p, const ReportInput &input, const Axes &axes) {
     const bool painful = r == input.foot.painful_ray;
     p.text({axes.x + (r - 0.5) * group, axes.y - 32},
            "Ray " + std::to_string(r) + (painful ? " (painful)" : ""),
-           {14, Align::centre, {30, 30, 30}, painful});
+           {15, Align::centre, {30, 30, 30}, painful});
     if (r > 1)
       p.line({axes.x + (r - 1) * group, axes.y}, {axes.x + (r - 1) * group, axes.y - 40},
              {{190, 190, 190}, 1, {}});
@@ -103,11 +102,8 @@ void all_bars(Painter &p, const ReportInput &input, const Axes &axes) {
 
 Drawing bending_stress_chart(const ReportInput &input) {
   return [&input](Painter &p) {
-    const std::string force = fixed(vertical_force(input.activity, input.foot.body_mass_kg));
-    p.text({30, p.height() - 26},
-           "Peak bending stress of each metatarsal, " + one_line(input.activity.words()) + ", " + force +
-               " N on forefoot and toes",
-           {19, Align::left, {20, 20, 20}, true});
+    p.title({30, p.height() - 26}, picture_title("Peak bending stress of each metatarsal", input),
+            p.width() - 60);
     p.text({30, p.height() - 52},
            "Filled: design as given. Hollow: the same insole without its support elements. Whiskers: "
            "discretisation band.",
@@ -119,13 +115,13 @@ Drawing bending_stress_chart(const ReportInput &input) {
         if (std::isfinite(s.value + s.band))
           highest = std::max(highest, s.value + s.band);
       }
-    const Axes axes{88, 150, p.width() - 118, p.height() - 236, 0, 5, 0, round_up(1.02 * highest)};
-    axes.horizontal_grid(p, 8, 12);
+    const Axes axes{88, 178, p.width() - 118, p.height() - 264, 0, 5, 0, round_up(1.02 * highest)};
+    axes.horizontal_grid(p, 8, 14);
     all_bars(p, input, axes);
     axes.frame(p);
     p.text({axes.x - 52, axes.y + axes.h / 2}, "peak bending stress, MPa",
-           {13, Align::centre, {30, 30, 30}, false, 90});
-    legend(p, input, axes.x, 78, axes.w);
+           {14, Align::centre, {30, 30, 30}, false, 90});
+    legend(p, input, axes.x, 106, axes.w);
   };
 }
 

@@ -2,7 +2,7 @@
 #include "postprocess/axes.hpp"
 #include "postprocess/day_answer.hpp"
 #include "postprocess/number_text.hpp"
-#include "postprocess/text_table.hpp"
+#include "postprocess/picture_words.hpp"
 #include <algorithm>
 #include <cmath>
 
@@ -57,17 +57,16 @@ void group(Painter &p, const DayInput &input, const DayDesign &d, const Axes &ax
   }
   if (d.with.known)
     equivalent_bar(p, axes, x, std::min(30.0, 0.8 * slot), d.with);
-  const TextStyle style{13, Align::centre};
-  const std::string name = one_line(input.common().outcomes[d.place].name_for_people());
-  const auto lines = p.lines(name, width - 10, 3, style);
+  const TextStyle style{14, Align::centre};
+  const auto lines = p.lines(lettered_name(input.common(), d.place), width - 10, 3, style);
   for (std::size_t k = 0; k < lines.size(); ++k)
     p.text({left + width / 2, axes.y - 16 - 16.0 * k}, lines[k], style);
   if (!d.with.known)
-    p.text({left + width / 2, axes.y - 16 - 16.0 * lines.size()}, "(not ranked: not converged)", style);
+    p.text({left + width / 2, axes.y - 16 - 16.0 * lines.size()}, "(not converged)", style);
 }
 
 void legend(Painter &p, const DayInput &input, const double x, const double top, const double w) {
-  const TextStyle style{13};
+  const TextStyle style{14};
   const double column = w / 2;
   std::size_t at = 0;
   const auto place = [&] {
@@ -79,13 +78,12 @@ void legend(Painter &p, const DayInput &input, const double x, const double top,
     const DayActivity &a = input.activities[i].activity;
     const Point2 c = place();
     p.marker(design_marker(i), {c[0] + 10, c[1]}, 13, design_colour(i));
-    const std::string steps = a.cycles() > 0        ? fixed(a.cycles()) + " steps"
+    const std::string steps = a.cycles() > 0        ? fixed(a.cycles()) + " steps of one foot"
                               : a.hours_per_day > 0 ? "no steps: not in the day's sum"
                                                     : "not in the day's sum";
-    p.text(
-        {c[0] + 28, c[1]},
-        p.fitted(one_line(a.words()) + ", " + fixed(a.hours_per_day, 2) + " h, " + steps, column - 36, style),
-        style);
+    const std::string amount = ", " + exact(a.hours_per_day) + " h, " + steps;
+    p.text({c[0] + 28, c[1]}, p.fitted(spoken(a), column - 36 - p.text_width(amount, style), style) + amount,
+           style);
   }
   const Point2 c = place();
   p.box(c[0], c[1] - 7, 20, 14, bar_fill, Stroke{ink, 1.2, {}});
@@ -99,18 +97,15 @@ void legend(Painter &p, const DayInput &input, const double x, const double top,
 Drawing day_chart(const DayInput &input, const DayRanking &day) {
   return [&input, &day](Painter &p) {
     const std::string ray = "ray " + std::to_string(input.common().foot.painful_ray);
-    p.text({30, p.height() - 26},
-           "Peak strain of " + ray +
-               " in each activity of the day, and the strain that does the day's damage",
-           {19, Align::left, {20, 20, 20}, true});
+    p.title({30, p.height() - 26},
+            "Peak strain of " + ray +
+                " in each activity of the day, and the strain that does the day's damage",
+            p.width() - 60);
     const TextStyle second{14};
-    p.text(
-        {30, p.height() - 52},
-        p.fitted(
-            "Magnitudes; whiskers: discretisation band. Designs from the left by rank over the whole day. " +
-                order_words(input, day),
-            p.width() - 60, second),
-        second);
+    p.text({30, p.height() - 50},
+           "Magnitudes; whiskers: discretisation band. Designs from the left by rank over the whole day.",
+           second);
+    p.text({30, p.height() - 67}, p.fitted(order_words(input, day), p.width() - 60, second), second);
     double highest = 0;
     for (const DayDesign &d : day.designs) {
       for (const ReportInput &a : input.activities)
@@ -122,7 +117,7 @@ Drawing day_chart(const DayInput &input, const DayRanking &day) {
         highest = std::max(highest, reach(d.with)[1]);
     }
     const Axes axes{88, 196, p.width() - 118, p.height() - 282, 0, 1, 0, round_up(1.02 * highest)};
-    axes.horizontal_grid(p, 8, 12);
+    axes.horizontal_grid(p, 8, 14);
     const double width = axes.w / day.designs.size();
     for (std::size_t i = 0; i < day.designs.size(); ++i) {
       const double left = axes.x + i * width;
@@ -132,7 +127,7 @@ Drawing day_chart(const DayInput &input, const DayRanking &day) {
     }
     axes.frame(p);
     p.text({axes.x - 58, axes.y + axes.h / 2}, "peak strain of " + ray + ", microstrain",
-           {13, Align::centre, ink, false, 90});
+           {14, Align::centre, ink, false, 90});
     legend(p, input, axes.x, 104, axes.w);
   };
 }

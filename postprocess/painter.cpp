@@ -48,6 +48,15 @@ std::vector<std::vector<Point2>> pieces(const std::vector<Point2> &points,
   return out;
 }
 
+/// A closed circle.
+std::vector<Point2> circle(Point2 centre, double diameter) {
+  std::vector<Point2> round;
+  for (int i = 0; i <= 24; ++i)
+    round.push_back({centre[0] + diameter / 2 * std::cos(i * M_PI / 12),
+                     centre[1] + diameter / 2 * std::sin(i * M_PI / 12)});
+  return round;
+}
+
 } // namespace
 
 void Painter::line(Point2 a, Point2 b, const Stroke &stroke) {
@@ -93,11 +102,13 @@ void Painter::box(double x, double y, double w, double h, std::optional<Colour> 
     polyline({{x, y}, {x + w, y}, {x + w, y + h}, {x, y + h}, {x, y}}, *edge);
 }
 
+void Painter::ring(Point2 centre, double size, const Stroke &stroke) {
+  polyline(circle(centre, size), stroke);
+}
+
 void Painter::marker(Marker shape, Point2 c, double size, Colour colour) {
   const double h = size / 2;
-  std::vector<Point2> round;
-  for (int i = 0; i <= 24; ++i)
-    round.push_back({c[0] + h * std::cos(i * M_PI / 12), c[1] + h * std::sin(i * M_PI / 12)});
+  const std::vector<Point2> round = circle(c, size);
   switch (shape) {
   case Marker::disc:
     return area({round.begin(), round.end() - 1}, colour);
@@ -139,49 +150,114 @@ void Painter::apply(const TextStyle &style) {
 void Painter::text(Point2 at, const std::string &words, const TextStyle &style) {
   if (words.empty())
     return;
+  float bounds[4] = {0, 0, 0, 0};
+  measure(words, style, bounds);
+  const double w = bounds[2] / scale, h = bounds[3] / scale;
+  const double before = style.align == Align::left ? 0 : style.align == Align::centre ? w / 2 : w;
+  if (style.angle_deg == 0)
+    drawn.push_back({words, at[0] - before, at[1] - h / 2, w, h});
+  else
+    drawn.push_back({words, at[0] - h / 2, at[1] - before, h, w});
   apply(style);
   context->DrawString(static_cast<float>(at[0] * scale), static_cast<float>(at[1] * scale), words.c_str());
 }
 
-double Painter::text_width(const std::string &words, const TextStyle &style) {
+void Painter::measure(const std::string &words, const TextStyle &style, float bounds[4]) {
   TextStyle level = style;
   level.angle_deg = 0;
   apply(level);
-  float bounds[4] = {0, 0, 0, 0};
   context->ComputeStringBounds(words.c_str(), bounds);
+}
+
+double Painter::text_width(const std::string &words, const TextStyle &style) {
+  float bounds[4] = {0, 0, 0, 0};
+  measure(words, style, bounds);
   return bounds[2] / scale;
 }
 
-std::string Painter::fitted(const std::string &words, double room, const TextStyle &style) {
-  if (text_width(words, style) <= room)
+namespace {
+
+/// Where the characters of a UTF-8 text begin, and its end.
+std::vector<std::size_t> character_starts(const std::string &text) {
+  std::vector<std::size_t> starts;
+  for (std::size_t i = 0; i < text.size(); ++i)
+    if ((static_cast<unsigned char>(text[i]) & 0xC0) != 0x80)
+      starts.push_back(i);
+  starts.push_back(text.size());
+  return starts;
+}
+
+/// The words with as few characters as needed left out of their middle, so that `fits` is met: names that
+/// differ do so at either end.
+template <typename Fits> std::string without_middle(const std::string &words, const Fits &fits) {
+  if (fits(words))
     return words;
-  std::string text = words;
-  while (!text.empty()) {
-    while (!text.empty() && (static_cast<unsigned char>(text.back()) & 0xC0) == 0x80)
-      text.pop_back();
-    if (!text.empty())
-      text.pop_back();
-    if (text_width(text + "...", style) <= room)
-      break;
+  const std::vector<std::size_t> starts = character_starts(words);
+  const std::size_t n = starts.size() - 1;
+  const auto keeping = [&](std::size_t kept) {
+    const std::size_t head = kept - kept / 2, tail = kept / 2;
+    return words.substr(0, starts[head]) + "..." + words.substr(starts[n - tail]);
+  };
+  std::size_t fitting = 0, too_many = n;
+  while (fitting + 1 < too_many) {
+    const std::size_t middle = (fitting + too_many) / 2;
+    (fits(keeping(middle)) ? fitting : too_many) = middle;
   }
-  return text + "...";
+  const std::string broken = keeping(fitting);
+  // Rather whole words, where that costs little.
+  const std::size_t cut = starts[fitting - fitting / 2], rest = starts[n - fitting / 2];
+  const std::size_t head = words.rfind(' ', cut), tail = words.find(' ', rest == 0 ? 0 : rest - 1);
+  constexpr std::size_t little = 12;
+  if (head != std::string::npos && tail != std::string::npos && cut - head <= little &&
+      tail + 1 - rest <= little)
+    if (const std::string whole = words.substr(0, head) + " ..." + words.substr(tail); fits(whole))
+      return whole;
+  return broken;
+}
+
+} // namespace
+
+std::string Painter::fitted(const std::string &words, double room, const TextStyle &style) {
+  return without_middle(words, [&](const std::string &text) { return text_width(text, style) <= room; });
 }
 
 std::vector<std::string> Painter::lines(const std::string &words, double room, std::size_t most,
                                         const TextStyle &style) {
   std::vector<std::string> out;
-  std::string rest = words;
-  while (!rest.empty()) {
-    std::size_t end = rest.size();
-    if (out.size() + 1 < most)
-      while (end != std::string::npos && text_width(rest.substr(0, end), style) > room)
-        end = end == 0 ? std::string::npos : rest.rfind(' ', end - 1);
-    if (end == std::string::npos || end == 0)
-      end = rest.size(); // one long word
-    out.push_back(fitted(rest.substr(0, end), room, style));
-    rest.erase(0, std::min(rest.size(), end + 1));
-  }
+  const auto wrap = [&](const std::string &text) {
+    out.clear();
+    std::string rest = text;
+    while (!rest.empty()) {
+      std::size_t end = rest.size();
+      while (end != std::string::npos && end > 0 && text_width(rest.substr(0, end), style) > room)
+        end = rest.rfind(' ', end - 1);
+      const bool a_word_follows = end != std::string::npos && end < rest.size();
+      if (end == std::string::npos || end == 0 ||
+          (a_word_follows &&
+           text_width(rest.substr(end + 1, rest.find(' ', end + 1) - end - 1), style) > room)) {
+        // A word too long for any line: as much of it as fits on this one.
+        const std::vector<std::size_t> starts = character_starts(rest);
+        std::size_t k = 1;
+        while (k + 1 < starts.size() && text_width(rest.substr(0, starts[k + 1]), style) <= room)
+          ++k;
+        end = starts[k];
+      }
+      out.push_back(rest.substr(0, end));
+      rest.erase(0, end < rest.size() && rest[end] == ' ' ? end + 1 : end);
+      if (out.size() == most)
+        return rest.empty();
+    }
+    return true;
+  };
+  wrap(without_middle(words, wrap));
   return out;
+}
+
+void Painter::title(Point2 at, const std::string &words, double room) {
+  TextStyle style{19, Align::left, {20, 20, 20}, true};
+  while (style.size > 14 && text_width(words, style) > room)
+    style.size -= 1;
+  text(at, fitted(words, room, style), style);
 }
 
 Marker design_marker(std::size_t i) {

@@ -30,6 +30,12 @@ struct TextStyle {
   double angle_deg = 0;
 };
 
+/// Words on a page and the upright box their ink takes, points.
+struct Label {
+  std::string words;
+  double x = 0, y = 0, w = 0, h = 0;
+};
+
 class Painter {
 public:
   Painter(vtkContext2D *context, double width, double height, double scale);
@@ -42,20 +48,29 @@ public:
   void area(const std::vector<Point2> &corners, Colour fill); ///< convex
   void box(double x, double y, double w, double h, std::optional<Colour> fill, std::optional<Stroke> edge);
   void marker(Marker shape, Point2 centre, double size, Colour colour);
+  void ring(Point2 centre, double size, const Stroke &stroke); ///< open
   /// Vertically centred on `at`.
   void text(Point2 at, const std::string &words, const TextStyle &style = {});
   double text_width(const std::string &words, const TextStyle &style);
-  /// The words, shortened with "..." until they are at most `room` wide.
+  /// The words, at most `room` points wide: "..." in the middle stands for what had to go, so that names
+  /// which differ at one end only can still be told apart.
   std::string fitted(const std::string &words, double room, const TextStyle &style);
-  /// The words in at most `most` lines broken at blanks, the last shortened like `fitted`.
+  /// The words in at most `most` lines (1 or more) broken at blanks, and within a word that is wider than
+  /// `room`; shortened like `fitted` where they need more.
   std::vector<std::string> lines(const std::string &words, double room, std::size_t most,
                                  const TextStyle &style);
+  /// A page's title, smaller where `room` is too narrow for it, then shortened like `fitted`.
+  void title(Point2 at, const std::string &words, double room);
+  /// All words drawn so far.
+  const std::vector<Label> &labels() const { return drawn; }
 
 private:
   void apply(const TextStyle &style);
+  void measure(const std::string &words, const TextStyle &style, float bounds[4]); ///< pixels
 
   vtkContext2D *context;
   double page_width, page_height, scale;
+  std::vector<Label> drawn;
 };
 
 /// Marker and dashes of design number i, to go with design_colour(i).

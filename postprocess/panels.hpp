@@ -9,7 +9,7 @@ struct Panels {
   int width = 0, height = 0;       ///< whole picture, points
   double panel_w = 0, panel_h = 0; ///< drawing area of one panel, its name's line not included
   double name_h = 0;               ///< height of the line above the drawing area
-  double margin = 24, title_h = 70, bar_w = 110, foot_h = 40;
+  double margin = 24, title_h = 86, bar_w = 110, foot_h = 40;
 
   /// Up to three panels a row.
   Panels(std::size_t count, double panel_w, double panel_h, double name_h);

@@ -2,13 +2,15 @@
 #pragma once
 #include "solver/results.hpp"
 #include <array>
+#include <limits>
 #include <vector>
 
 namespace raybend {
 
 struct PatchMesh {
   std::vector<Vec3> point;
-  std::vector<double> value;                       ///< one a point
+  std::vector<double> value;                       ///< one a point: the mean of its patches
+  std::vector<double> facet;                       ///< one a quad: the mean of its own corners
   std::vector<std::array<std::size_t, 4>> quad;    ///< corners in the order of the patch
   std::vector<int> ray;                            ///< one a quad
   std::vector<std::array<std::size_t, 2>> outline; ///< edges that belong to one quad only
@@ -20,7 +22,12 @@ struct PatchMesh {
 PatchMesh join_patches(const std::vector<Patch> &patches, bool join_rays, bool mirror_y);
 
 /// Line segments where the value, linear over the two triangles of each quad, is `level`. A triangle with a
-/// value that is not finite has none.
-std::vector<std::array<Vec3, 2>> level_lines(const PatchMesh &mesh, double level);
+/// value that is not finite has none, nor has the border of a connected part above the level that nowhere
+/// reaches `least`.
+std::vector<std::array<Vec3, 2>> level_lines(const PatchMesh &mesh, double level,
+                                             double least = -std::numeric_limits<double>::infinity());
+
+/// Edges between facets below `level` and facets at or above it.
+std::vector<std::array<Vec3, 2>> facet_borders(const PatchMesh &mesh, double level);
 
 } // namespace raybend

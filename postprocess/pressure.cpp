@@ -2,12 +2,14 @@
 #include "postprocess/axes.hpp"
 #include "postprocess/canvas.hpp"
 #include "postprocess/number_text.hpp"
+#include "postprocess/panel_name.hpp"
 #include "postprocess/panels.hpp"
+#include "postprocess/picture_words.hpp"
 #include "postprocess/surface_actor.hpp"
-#include "postprocess/text_table.hpp"
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <utility>
 #include <vtkCamera.h>
 #include <vtkNew.h>
 #include <vtkRenderWindow.h>
@@ -18,17 +20,17 @@ namespace raybend {
 namespace {
 
 constexpr double inf = std::numeric_limits<double>::infinity();
-constexpr Colour unloaded = {228, 228, 228}, ink = {50, 50, 50};
+constexpr Colour unloaded = {255, 255, 255}, ink = {50, 50, 50};
 constexpr double least_kpa = 5; // below this the skin counts as unloaded, whatever the scale
 
-/// Grey without contact, then from light to dark: on white paper dark reads as more.
+/// White without contact, then from light to dark: on white paper dark reads as more.
 auto pressure_colour(double top) {
   return [top](double t) { return t * top < least_kpa ? unloaded : sequential_colour(1 - t); };
 }
 
 struct Map {
-  const DesignOutcome *outcome;
-  PatchMesh mesh;
+  std::size_t place;
+  PatchMesh mesh; ///< empty if the design did not converge
 };
 
 /// What all maps cover together, mm.
@@ -42,7 +44,7 @@ struct Extent {
       y_low = std::min(y_low, p[1]);
       y_high = std::max(y_high, p[1]);
     }
-    for (double v : mesh.value)
+    for (double v : mesh.facet)
       highest = std::max(highest, v);
   }
 };
@@ -55,6 +57,7 @@ void add_map(vtkRenderWindow *window, const Map &map, const Panels &panels, std:
                         (panels.left(i) + panels.panel_w) / panels.width,
                         (panels.bottom(i) + panels.panel_h) / panels.height);
   add_surface(renderer, map.mesh, {pressure_colour(top), 0, top}, false);
+  add_lines(renderer, facet_borders(map.mesh, least_kpa), ink, 0.7 * png_scale, {0, 0, 0.4});
   add_outline(renderer, map.mesh, ink, 1.5 * png_scale, 0.5);
 
   vtkCamera *camera = renderer->GetActiveCamera(); // from above, toes up
@@ -88,39 +91,57 @@ void ray_numbers(Painter &p, const Map &map, double centre_x, double centre_y, c
       continue;
     const double x = centre_x - scale * ((y_low + y_high) / 2 - (extent.y_low + extent.y_high) / 2);
     const double y = centre_y + scale * (distal - (extent.x_low + extent.x_high) / 2) + 11;
-    p.text({x, y}, std::to_string(r), {13, Align::centre, {30, 30, 30}, r == painful});
+    p.text({x, y}, std::to_string(r), {14, Align::centre, {30, 30, 30}, r == painful});
+  }
+}
+
+/// A ring around the facet where the painful head's pressure is highest.
+void ring_at_peak(Painter &p, const Map &map, double centre_x, double centre_y, const Extent &extent,
+                  double scale, int painful, double peak) {
+  for (std::size_t q = 0; q < map.mesh.quad.size(); ++q) {
+    if (map.mesh.ray[q] != painful || std::abs(map.mesh.facet[q] - peak) > 1e-6 * peak)
+      continue;
+    Vec3 at{};
+    for (std::size_t k : map.mesh.quad[q])
+      at = at + 0.25 * map.mesh.point[k];
+    const Point2 on_page = {centre_x - scale * (at[1] - (extent.y_low + extent.y_high) / 2),
+                            centre_y + scale * (at[0] - (extent.x_low + extent.x_high) / 2)};
+    for (const auto &[colour, width] : {std::pair(Colour{255, 255, 255}, 4.0), {ink, 1.6}})
+      p.ring(on_page, 16, {colour, width, {}});
+    return;
   }
 }
 
 void labels(Painter &p, const ReportInput &input, const std::vector<Map> &maps, const Panels &panels,
             const Extent &extent, double scale, double top) {
-  const std::string force = fixed(vertical_force(input.activity, input.foot.body_mass_kg));
-  p.text({24, p.height() - 24},
-         "Plantar pressure, " + one_line(input.activity.words()) + ", " + force + " N on forefoot and toes",
-         {19, Align::left, {20, 20, 20}, true});
+  p.title({24, p.height() - 24}, picture_title("Plantar pressure", input), p.width() - 48);
   const bool left_foot = input.foot.side == Side::left;
-  p.text({24, p.height() - 48},
-         std::string(left_foot ? "Left" : "Right") +
-             " foot seen from above, toes up; numbers are rays; grey: below " + fixed(least_kpa) + " kPa.",
-         {13});
   const int painful = input.foot.painful_ray;
+  const auto caption =
+      p.lines(std::string(left_foot ? "Left" : "Right") +
+                  " foot seen from above, toes up; numbers are rays. Each facet is "
+                  "one calculated point in its own colour; white: below " +
+                  fixed(least_kpa) + " kPa. Ring: peak under head " + std::to_string(painful) + ".",
+              p.width() - 48, 2, {14});
+  for (std::size_t k = 0; k < caption.size(); ++k)
+    p.text({24, p.height() - 48 - 17.0 * k}, caption[k], {14});
   for (std::size_t i = 0; i < maps.size(); ++i) {
     const double cx = panels.left(i) + panels.panel_w / 2, cy = panels.bottom(i) + panels.panel_h / 2;
-    const double name_y = panels.bottom(i) + panels.panel_h;
-    const TextStyle name_style{14, Align::centre, {20, 20, 20}, true};
-    const auto lines =
-        p.lines(one_line(maps[i].outcome->name_for_people()), panels.panel_w - 16, 2, name_style);
-    for (std::size_t k = 0; k < lines.size(); ++k)
-      p.text({cx, name_y + 26 + 17.0 * (lines.size() - 1 - k)}, lines[k], name_style);
-    p.text({cx, name_y + 7},
-           "head " + std::to_string(painful) + " peak " +
-               banded(maps[i].outcome->with.ray[painful - 1].head_peak_pressure) + " kPa",
-           {12, Align::centre});
+    panel_name(p, input, maps[i].place, panels, i);
+    const DesignResult &result = input.outcomes[maps[i].place].with;
+    if (!result.converged)
+      continue;
+    const Banded &peak = result.ray[painful - 1].head_peak_pressure;
+    p.text({cx, panels.bottom(i) + panels.panel_h + 7},
+           "head " + std::to_string(painful) + " peak " + banded(peak) + " kPa", {14, Align::centre});
+    if (maps[i].mesh.quad.empty())
+      continue;
+    ring_at_peak(p, maps[i], cx, cy, extent, scale, painful, peak.value);
     ray_numbers(p, maps[i], cx, cy, extent, scale, painful);
     const double half = scale * (extent.y_high - extent.y_low) / 2;
     const double medial = left_foot ? cx + half + 12 : cx - half - 12, lateral = 2 * cx - medial;
-    p.text({medial, cy}, "medial", {12, Align::centre, {70, 70, 70}, false, 90});
-    p.text({lateral, cy}, "lateral", {12, Align::centre, {70, 70, 70}, false, 90});
+    p.text({medial, cy}, "medial", {13, Align::centre, {70, 70, 70}, false, 90});
+    p.text({lateral, cy}, "lateral", {13, Align::centre, {70, 70, 70}, false, 90});
   }
   const double bar_h = std::min(300.0, p.height() - 200);
   colour_bar(p, p.width() - 92, (p.height() - bar_h) / 2 - 20, 20, bar_h, 0, top, pressure_colour(top), "kPa",
@@ -130,7 +151,7 @@ void labels(Painter &p, const ReportInput &input, const std::vector<Map> &maps, 
   p.line({x, y}, {x + length, y}, {{30, 30, 30}, 2, {}});
   for (double end : {x, x + length})
     p.line({end, y - 4}, {end, y + 4}, {{30, 30, 30}, 2, {}});
-  p.text({x + length + 8, y}, "20 mm", {12});
+  p.text({x + length + 8, y}, "20 mm", {14});
 }
 
 } // namespace
@@ -144,21 +165,25 @@ double pressure_scale_top(const ReportInput &input, double highest) {
   return round_up(highest);
 }
 
-bool write_pressure_maps(const ReportInput &input, const std::string &path) {
+bool write_pressure_maps(const ReportInput &input, const std::string &path, std::vector<Label> *words) {
   std::vector<Map> maps;
   Extent extent;
-  for (const DesignOutcome &o : input.outcomes)
-    if (o.with.converged && !o.with.plantar.empty()) {
-      maps.push_back({&o, join_patches(o.with.plantar, true, input.foot.side == Side::left)});
+  bool any = false;
+  for (std::size_t i = 0; i < input.outcomes.size(); ++i) {
+    maps.push_back({i, {}});
+    if (const DesignResult &result = input.outcomes[i].with; result.converged && !result.plantar.empty()) {
+      maps.back().mesh = join_patches(result.plantar, true, input.foot.side == Side::left);
       extent.add(maps.back().mesh);
+      any = true;
     }
-  if (maps.empty())
+  }
+  if (!any)
     return false;
 
   const double top = pressure_scale_top(input, extent.highest);
   const double across = extent.y_high - extent.y_low, along = extent.x_high - extent.x_low;
   const double scale = std::min(300 / std::max(across, 1.0), 360 / std::max(along, 1.0)); // points in a mm
-  const Panels panels(maps.size(), std::max(240.0, scale * across + 60), scale * along + 44, 60);
+  const Panels panels(maps.size(), std::max(240.0, scale * across + 60), scale * along + 44, 77);
 
   vtkNew<vtkRenderWindow> window;
   prepare_window(window, panels.width, panels.height);
@@ -166,10 +191,11 @@ bool write_pressure_maps(const ReportInput &input, const std::string &path) {
   page->SetBackground(1, 1, 1);
   window->AddRenderer(page);
   for (std::size_t i = 0; i < maps.size(); ++i)
-    add_map(window, maps[i], panels, i, extent, scale, top);
+    if (!maps[i].mesh.quad.empty())
+      add_map(window, maps[i], panels, i, extent, scale, top);
   add_overlay(
       window, [&](Painter &p) { labels(p, input, maps, panels, extent, scale, top); }, panels.width,
-      panels.height);
+      panels.height, words);
   write_window(window, path);
   return true;
 }

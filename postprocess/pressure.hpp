@@ -1,16 +1,21 @@
 // Plantar pressure of all designs side by side, seen from above, on one scale.
 #pragma once
+#include "postprocess/painter.hpp"
 #include "postprocess/report_input.hpp"
 #include <string>
+#include <vector>
 
 namespace raybend {
 
-/// Writes the maps as PNG. False, and no file, if no design has a plantar surface. Needs a Display; throws
-/// std::runtime_error if it cannot be written.
-bool write_pressure_maps(const ReportInput &input, const std::string &path);
+/// Writes the maps as PNG, each calculated point as a facet of one colour, so that the darkest facet is the
+/// highest pressure calculated. A design that did not converge keeps an empty panel that says so. False, and
+/// no file, if no design has a plantar surface. `words`, where given, takes the words drawn and their places.
+/// Needs a Display; throws std::runtime_error if it cannot be written.
+bool write_pressure_maps(const ReportInput &input, const std::string &path,
+                         std::vector<Label> *words = nullptr);
 
 /// End of the scale, kPa: a round number not below `highest`, the largest value drawn, nor below any head's
-/// peak, which can be larger since the drawn values are means at shared corners.
+/// printed peak.
 double pressure_scale_top(const ReportInput &input, double highest);
 
 } // namespace raybend

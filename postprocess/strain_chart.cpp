@@ -2,7 +2,7 @@
 #include "postprocess/axes.hpp"
 #include "postprocess/charts.hpp"
 #include "postprocess/number_text.hpp"
-#include "postprocess/text_table.hpp"
+#include "postprocess/picture_words.hpp"
 #include <algorithm>
 #include <cmath>
 
@@ -59,20 +59,20 @@ void design_curve(Painter &p, const Axes &axes, const RayResult &ray, bool dorsa
 void ray_panel(Painter &p, const ReportInput &input, const Axes &axes, int r, bool first_column) {
   for (const auto &[from, to] : {std::array<double, 2>{0, 100 * shaft_from}, {100 * shaft_to, 100}})
     p.box(axes.px(from), axes.y, axes.px(to) - axes.px(from), axes.h, Colour{240, 240, 240}, {});
-  axes.horizontal_grid(p, 6, 12);
-  axes.x_ticks(p, {0, 20, 40, 60, 80, 100}, 12);
+  axes.horizontal_grid(p, 6, 14);
+  axes.x_ticks(p, {0, 20, 40, 60, 80, 100}, 14);
   for (std::size_t i : drawable(input))
     for (bool dorsal : {true, false})
       design_curve(p, axes, input.outcomes[i].with.ray[r - 1], dorsal, i);
   axes.frame(p);
   const bool painful = r == input.foot.painful_ray;
   p.text({axes.x, axes.y + axes.h + 13}, "Ray " + std::to_string(r) + (painful ? " (painful)" : ""),
-         {14, Align::left, {30, 30, 30}, painful});
-  p.text({axes.x + axes.w / 2, axes.y - 34}, "% of the way from base (0) to centre of the head (100)",
-         {12, Align::centre});
+         {15, Align::left, {30, 30, 30}, painful});
+  p.text({axes.x + axes.w / 2, axes.y - 36}, "% of the way, base (0) to head's centre (100)",
+         {14, Align::centre});
   if (first_column)
     p.text({axes.x - 58, axes.y + axes.h / 2}, "strain along the ray, microstrain",
-           {12, Align::centre, {30, 30, 30}, false, 90});
+           {14, Align::centre, {30, 30, 30}, false, 90});
 }
 
 std::string apart_words(const RankedDesign &best) {
@@ -85,29 +85,30 @@ std::string apart_words(const RankedDesign &best) {
 void legend(Painter &p, const ReportInput &input, double x, double top, double w) {
   double y = top;
   const TextStyle plain{13};
+  constexpr double line = 56, words = 64;
   p.text({x, y}, "Designs", {14, Align::left, {30, 30, 30}, true});
   for (std::size_t i = 0; i < input.outcomes.size(); ++i) {
     const DesignOutcome &o = input.outcomes[i];
-    y -= 24;
+    y -= 20;
     if (o.with.converged) {
-      p.line({x, y}, {x + 56, y}, {design_colour(i), dorsal_width, design_dashes(i)});
-      p.marker(design_marker(i), {x + 28, y}, 9, design_colour(i));
+      p.line({x, y}, {x + line, y}, {design_colour(i), dorsal_width, design_dashes(i)});
+      p.marker(design_marker(i), {x + line / 2, y}, 9, design_colour(i));
     }
-    const std::string name = one_line(o.name_for_people()) + (o.with.converged ? "" : " (not converged)");
-    const std::vector<std::string> lines = p.lines(name, w - 68, 2, plain);
+    const std::string name = lettered_name(input, i) + (o.with.converged ? "" : " (not converged)");
+    const std::vector<std::string> lines = p.lines(name, w - words, 3, plain);
     for (std::size_t k = 0; k < lines.size(); ++k)
-      p.text({x + 68, y -= (k == 0 ? 0 : 17)}, lines[k], plain);
+      p.text({x + words, y -= (k == 0 ? 0 : 15)}, lines[k], plain);
   }
-  y -= 32;
-  p.line({x, y}, {x + 56, y}, {{30, 30, 30}, dorsal_width, {}});
-  p.text({x + 68, y}, "thick: dorsal side", plain);
-  y -= 22;
-  p.line({x, y}, {x + 56, y}, {{30, 30, 30}, plantar_width, {}});
-  p.text({x + 68, y}, "thin: plantar side", plain);
-  y -= 24;
-  p.box(x, y - 8, 56, 16, Colour{240, 240, 240}, Stroke{{150, 150, 150}, 0.8, {}});
-  p.text({x + 68, y}, "ends: not counted as shaft", plain);
-  y -= 24;
+  y -= 25;
+  const double half = w / 2 + 8;
+  p.line({x, y}, {x + 36, y}, {{30, 30, 30}, dorsal_width, {}});
+  p.text({x + 44, y}, "thick: dorsal side", plain);
+  p.line({x + half, y}, {x + half + 36, y}, {{30, 30, 30}, plantar_width, {}});
+  p.text({x + half + 44, y}, "thin: plantar side", plain);
+  y -= 20;
+  p.box(x, y - 7, 36, 14, Colour{240, 240, 240}, Stroke{{150, 150, 150}, 0.8, {}});
+  p.text({x + 44, y}, "ends: not counted as shaft", plain);
+  y -= 18;
   p.text({x, y}, "Negative strain is compression.", plain);
 }
 
@@ -115,19 +116,14 @@ void legend(Painter &p, const ReportInput &input, double x, double top, double w
 
 Drawing shaft_strain_chart(const ReportInput &input, const std::vector<RankedDesign> &ranking) {
   return [&input, &ranking](Painter &p) {
-    const std::string force = fixed(vertical_force(input.activity, input.foot.body_mass_kg));
-    p.text({30, p.height() - 26},
-           "Strain along the five metatarsals, " + one_line(input.activity.words()) + ", " + force +
-               " N on forefoot and toes",
-           {19, Align::left, {20, 20, 20}, true});
+    p.title({30, p.height() - 26}, picture_title("Strain along the five metatarsals", input), p.width() - 60);
     if (!ranking.empty() && ranking.front().ranked) {
       const RankedDesign &best = ranking.front();
       const TextStyle style{14};
-      p.text({30, p.height() - 52},
-             p.fitted("Least in ray " + std::to_string(input.foot.painful_ray) + ": " +
-                          one_line(input.outcomes[best.place].name_for_people()) + ", peak " +
-                          banded(best.strain) + " microstrain" + apart_words(best),
-                      p.width() - 60, style),
+      const std::string before = "Least in ray " + std::to_string(input.foot.painful_ray) + ": ",
+                        after = ", peak " + banded(best.strain) + " microstrain" + apart_words(best);
+      const double room = p.width() - 60 - p.text_width(before + after, style);
+      p.text({30, p.height() - 52}, before + p.fitted(lettered_name(input, best.place), room, style) + after,
              style);
     }
     const std::array<double, 2> limits = strain_limits(input);
@@ -144,7 +140,7 @@ Drawing shaft_strain_chart(const ReportInput &input, const std::vector<RankedDes
                       limits[1]};
       ray_panel(p, input, axes, r, column == 0);
     }
-    legend(p, input, 88 + 2 * 374.0 - 20, p.height() - 472, 340);
+    legend(p, input, 88 + 2 * 374.0 - 20, p.height() - 420, 340);
   };
 }
 

@@ -1,6 +1,9 @@
 #include "postprocess/surface_actor.hpp"
+#include <algorithm>
+#include <cmath>
 #include <vtkActor.h>
 #include <vtkCellArray.h>
+#include <vtkCellData.h>
 #include <vtkDoubleArray.h>
 #include <vtkLookupTable.h>
 #include <vtkNew.h>
@@ -11,6 +14,7 @@
 #include <vtkPolyDataNormals.h>
 #include <vtkProperty.h>
 #include <vtkRenderer.h>
+#include <vtkUnsignedCharArray.h>
 
 namespace raybend {
 
@@ -39,42 +43,49 @@ void fill(vtkPolyData *data, const PatchMesh &mesh) {
 } // namespace
 
 void add_surface(vtkRenderer *renderer, const PatchMesh &mesh, const ValueScale &scale, bool shaded) {
-  constexpr int steps = 256;
-  vtkNew<vtkLookupTable> table;
-  table->SetNumberOfTableValues(steps);
-  table->SetTableRange(scale.low, scale.high);
-  for (int i = 0; i < steps; ++i) {
-    const Colour c = scale.colour(i / (steps - 1.0));
-    table->SetTableValue(i, c.r / 255.0, c.g / 255.0, c.b / 255.0);
-  }
   vtkNew<vtkPolyData> data;
   fill(data, mesh);
   vtkNew<vtkPolyDataMapper> mapper;
+  vtkNew<vtkActor> actor;
+  vtkProperty *look = actor->GetProperty();
   if (shaded) {
+    constexpr int steps = 256;
+    vtkNew<vtkLookupTable> table;
+    table->SetNumberOfTableValues(steps);
+    table->SetTableRange(scale.low, scale.high);
+    for (int i = 0; i < steps; ++i) {
+      const Colour c = scale.colour(i / (steps - 1.0));
+      table->SetTableValue(i, c.r / 255.0, c.g / 255.0, c.b / 255.0);
+    }
     vtkNew<vtkPolyDataNormals> normals;
     normals->SetInputData(data);
     normals->SplittingOff();
     normals->ConsistencyOn();
     normals->Update();
     mapper->SetInputData(normals->GetOutput());
-  } else {
-    mapper->SetInputData(data);
-  }
-  mapper->SetLookupTable(table);
-  mapper->UseLookupTableScalarRangeOn();
-  mapper->InterpolateScalarsBeforeMappingOn();
-  vtkNew<vtkActor> actor;
-  actor->SetMapper(mapper);
-  vtkProperty *look = actor->GetProperty();
-  if (shaded) {
+    mapper->SetLookupTable(table);
+    mapper->UseLookupTableScalarRangeOn();
+    mapper->InterpolateScalarsBeforeMappingOn();
     look->SetInterpolationToPhong();
     look->SetAmbient(0.35);
     look->SetDiffuse(0.7);
     look->SetSpecular(0.12);
     look->SetSpecularPower(20);
   } else {
+    vtkNew<vtkUnsignedCharArray> colours; // exact, so that a limit in the scale is met to the last facet
+    colours->SetNumberOfComponents(3);
+    for (double v : mesh.facet) {
+      const double t = (v - scale.low) / (scale.high - scale.low);
+      const Colour c = scale.colour(std::isfinite(t) ? std::clamp(t, 0.0, 1.0) : 0);
+      const unsigned char rgb[3] = {c.r, c.g, c.b};
+      colours->InsertNextTypedTuple(rgb);
+    }
+    data->GetCellData()->SetScalars(colours);
+    mapper->SetInputData(data);
+    mapper->SetScalarModeToUseCellData();
     look->LightingOff();
   }
+  actor->SetMapper(mapper);
   renderer->AddActor(actor);
 }
 

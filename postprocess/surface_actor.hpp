@@ -14,8 +14,8 @@ struct ValueScale {
   double low = 0, high = 1;
 };
 
-/// Adds the surface, coloured by value. `shaded`: smooth normals and light; else
-/// flat colour.
+/// Adds the surface. `shaded`: coloured by the values at its points, smooth normals and light; else each
+/// facet in the one colour of its own value, without light.
 void add_surface(vtkRenderer *renderer, const PatchMesh &mesh, const ValueScale &scale, bool shaded);
 
 /// Adds the outline as lines `width` pixels wide, `lift` mm above the surface.

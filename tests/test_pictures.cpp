@@ -3,100 +3,20 @@
 #include "postprocess/day_report.hpp"
 #include "postprocess/display.hpp"
 #include "postprocess/patch_mesh.hpp"
+#include "postprocess/picture_words.hpp"
 #include "postprocess/pressure.hpp"
 #include "postprocess/report.hpp"
+#include "tests/sample_pictures.hpp"
+#include "tests/scratch.hpp"
+#include <array>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <cstdlib>
 #include <filesystem>
-#include <fstream>
-#include <iterator>
 #include <unistd.h>
 
 using namespace raybend;
 namespace fs = std::filesystem;
-
-namespace {
-
-/// Sets an environment variable (null: removes it) for one test.
-class Environment {
-public:
-  Environment(const char *name_, const char *value) : name(name_) {
-    const char *now = std::getenv(name);
-    had = now != nullptr;
-    old = had ? now : "";
-    set(value);
-  }
-  ~Environment() { set(had ? old.c_str() : nullptr); }
-
-private:
-  void set(const char *value) {
-    if (value != nullptr)
-      ::setenv(name, value, 1);
-    else
-      ::unsetenv(name);
-  }
-  const char *name;
-  bool had;
-  std::string old;
-};
-
-DesignResult result(double pressure) {
-  DesignResult d;
-  d.converged = true;
-  d.applied_force = d.ground_force = 700;
-  for (int r = 1; r <= 5; ++r) {
-    RayResult &ray = d.ray[r - 1];
-    ray.peak_dorsal = {-1000, 20};
-    ray.peak_bending_stress = {15, 0.5};
-    for (int i = 0; i <= 10; ++i) {
-      StationResult s;
-      s.fraction = i / 10.0;
-      s.strain_dorsal = -1000 * std::sin(M_PI * s.fraction);
-      s.strain_plantar = 600 * std::sin(M_PI * s.fraction);
-      ray.shaft.push_back(s);
-    }
-    const double y = 20 - 10.0 * r;
-    Patch skin;
-    skin.ray = r;
-    skin.corner = {Vec3{0, y, 0}, Vec3{30, y, 0}, Vec3{30, y + 10, 0}, Vec3{0, y + 10, 0}};
-    skin.value = {0, pressure, pressure, 0};
-    d.plantar.push_back(skin);
-    Patch bone = skin;
-    bone.value = {0, -20, 10, 0};
-    d.bones.push_back(bone);
-  }
-  return d;
-}
-
-ReportInput two_designs() {
-  ReportInput in;
-  in.title = "Two";
-  in.foot.body_mass_kg = 70;
-  in.activity.activity.name = "standing";
-  in.activity.activity.force_bw = 1;
-  for (const char *name : {"flat", "pad"}) {
-    DesignOutcome o;
-    o.design.name = name;
-    o.with = o.without = result(200);
-    in.outcomes.push_back(o);
-  }
-  return in;
-}
-
-std::string content(const fs::path &path) {
-  std::ifstream file(path, std::ios::binary);
-  return {std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
-}
-
-unsigned big_endian(const std::string &bytes, std::size_t at) {
-  unsigned value = 0;
-  for (std::size_t i = 0; i < 4; ++i)
-    value = value << 8 | static_cast<unsigned char>(bytes[at + i]);
-  return value;
-}
-
-} // namespace
 
 TEST_CASE("a private display starts, is named in DISPLAY and goes again", "[pictures][display]") {
   const Environment none("DISPLAY", nullptr);
@@ -220,4 +140,77 @@ TEST_CASE("the pressure scale ends at or above every pressure shown", "[pictures
   CHECK(pressure_scale_top(in, 612) >= 612);
   in.outcomes[1].with.converged = false; // a failed design is not drawn
   CHECK(pressure_scale_top(in, 200) == Approx(200));
+}
+
+TEST_CASE("pictures say activities as one says them", "[pictures]") {
+  DayActivity a;
+  a.name = a.activity.name = "walking-push-off";
+  CHECK(spoken(a) == "walking push-off");
+  a.name = "between-the-racks";
+  a.activity.name = "walking-mid-stance";
+  CHECK(spoken(a) == "between the racks (walking mid-stance)");
+}
+
+TEST_CASE("a pressure map's facets reach the highest calculated pressure", "[pictures]") {
+  Patch low, high;
+  low.ray = high.ray = 2;
+  low.corner = {Vec3{0, 0, 0}, Vec3{1, 0, 0}, Vec3{1, 1, 0}, Vec3{0, 1, 0}};
+  high.corner = {Vec3{1, 0, 0}, Vec3{2, 0, 0}, Vec3{2, 1, 0}, Vec3{1, 1, 0}};
+  low.value.fill(2);
+  high.value.fill(744);
+  for (const bool mirror : {false, true}) {
+    const PatchMesh mesh = join_patches({low, high}, true, mirror);
+    REQUIRE(mesh.facet.size() == 2);
+    CHECK(mesh.facet[0] == Approx(2));
+    CHECK(mesh.facet[1] == Approx(744));
+    const auto border = facet_borders(mesh, 5); // between the two alone
+    REQUIRE(border.size() == 1);
+    for (const Vec3 &end : border[0])
+      CHECK(end[0] == Approx(1));
+    CHECK(facet_borders(mesh, 1).empty());
+  }
+}
+
+TEST_CASE("a facet of a pressure map is drawn in one colour", "[pictures]") {
+  const Environment none("DISPLAY", nullptr);
+  const Display display;
+  const Scratch folder;
+  ReportInput in = two_designs();
+  const auto picture = [&](const std::array<double, 4> &corners) {
+    for (DesignOutcome &o : in.outcomes)
+      for (Patch &skin : o.with.plantar)
+        skin.value = corners;
+    const std::string file = (folder.path / "pressure.png").string();
+    REQUIRE(write_pressure_maps(in, file));
+    return content(file);
+  };
+  const bool mean_alone_counts = picture({100, 300, 300, 100}) == picture({200, 200, 200, 200});
+  const bool mean_counts = picture({100, 300, 300, 300}) != picture({200, 200, 200, 200});
+  CHECK(mean_alone_counts);
+  CHECK(mean_counts);
+}
+
+TEST_CASE("small spots of tension carry no line on a bone", "[pictures]") {
+  // A strip of points along x: two humps above zero, one of 2 and one of 30.
+  PatchMesh mesh;
+  const std::vector<double> values = {-10, 2, -10, 20, 30, -10};
+  for (std::size_t i = 0; i < values.size(); ++i)
+    for (double y : {0.0, 1.0}) {
+      mesh.point.push_back({double(i), y, 0});
+      mesh.value.push_back(values[i]);
+    }
+  for (std::size_t i = 0; i + 1 < values.size(); ++i)
+    mesh.quad.push_back({2 * i, 2 * i + 2, 2 * i + 3, 2 * i + 1});
+  const auto starts = [&](double least) {
+    std::vector<double> x;
+    for (const auto &line : level_lines(mesh, 0, least))
+      x.push_back(line[0][0]);
+    return x;
+  };
+  CHECK(starts(0).size() == 8); // four borders, two triangles each
+  const std::vector<double> kept = starts(5);
+  CHECK(kept.size() == 4);
+  for (double x : kept)
+    CHECK(x > 2);
+  CHECK(starts(40).empty());
 }

@@ -1,0 +1,198 @@
+// Words on the pictures: all of them on the page, none on another, and names that stay apart.
+#include "postprocess/bones_view.hpp"
+#include "postprocess/charts.hpp"
+#include "postprocess/day_chart.hpp"
+#include "postprocess/display.hpp"
+#include "postprocess/pressure.hpp"
+#include "tests/sample_pictures.hpp"
+#include "tests/scratch.hpp"
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <cstring>
+#include <map>
+
+using namespace raybend;
+
+namespace {
+
+/// Six designs with support elements, the longest keys and longer titles, which differ at their ends only,
+/// under the activity with the longest words; numbers of as many digits as occur.
+ReportInput six_long_designs() {
+  ReportInput in = two_designs();
+  in.activity.name = std::string(13, 'm') + "-" + std::string(12, 'w') + "-" + std::string(13, 'm'); // 40
+  in.activity.activity.name = "walking-mid-stance";
+  in.activity.activity.force_bw = 2.8;
+  in.activity.activity.carried_kg = 45;
+  in.foot.painful_ray = 2;
+  in.outcomes.clear();
+  for (int i = 0; i < 6; ++i) {
+    DesignOutcome o;
+    o.design.name = std::string(38, 'm') + "-" + std::to_string(i);
+    o.design.title =
+        "Moulded total-contact insole of EVA 35 Shore A with a soft top cover of polyethylene foam, a "
+        "metatarsal pad of the same EVA and a carbon plate, the pad's crest behind the heads by " +
+        std::to_string(5 + 10 * i) + " mm";
+    o.design.support.emplace_back();
+    o.with = picture_result(1020 + i);
+    for (RayResult &ray : o.with.ray) {
+      ray.peak_dorsal = {-4321.0 - i, 1234};
+      ray.peak_bending_stress = {123.4 + i, 23.4};
+      ray.head_peak_pressure = {1020.0 + i, 234};
+    }
+    o.without = o.with;
+    in.outcomes.push_back(o);
+  }
+  return in;
+}
+
+/// The same six designs in six activities with names as long.
+DayInput long_day() {
+  DayInput day;
+  for (int k = 0; k < 6; ++k) {
+    day.activities.push_back(six_long_designs());
+    DayActivity &a = day.activities.back().activity;
+    a.name.back() = static_cast<char>('a' + k);
+    a.activity.steps_per_hour = k == 0 ? 0 : 9600;
+    a.hours_per_day = 1.25;
+  }
+  return day;
+}
+
+/// Words of every picture of one case, by the picture's name.
+std::map<std::string, std::vector<Label>> words_on_pictures(const ReportInput &in) {
+  const Environment none("DISPLAY", nullptr);
+  const Display display;
+  const Scratch folder;
+  const std::string file = (folder.path / "picture").string();
+  std::map<std::string, std::vector<Label>> all;
+  const std::vector<RankedDesign> ranking = rank_designs(in);
+  all["shaft-strain.png"] = write_png(shaft_strain_chart(in, ranking), chart_width, chart_height, file);
+  all["shaft-strain.svg"] = write_svg(shaft_strain_chart(in, ranking), chart_width, chart_height, file);
+  all["bending-stress.png"] = write_png(bending_stress_chart(in), chart_width, chart_height, file);
+  all["bending-stress.svg"] = write_svg(bending_stress_chart(in), chart_width, chart_height, file);
+  REQUIRE(write_pressure_maps(in, file + "-pressure", &all["pressure.png"]));
+  REQUIRE(write_bones_view(in, file + "-bones", &all["bones.png"]));
+  for (const char *name : {"pressure.png", "bones.png"}) { // their size hangs on the number of designs
+    const std::string png = content(file + "-" + std::string(name, std::strchr(name, '.')));
+    all[name].push_back({"", 0, 0, big_endian(png, 16) / 2.0, big_endian(png, 20) / 2.0});
+  }
+  for (auto &[name, labels] : all)
+    if (name.rfind("shaft", 0) == 0 || name.rfind("bending", 0) == 0)
+      labels.push_back({"", 0, 0, chart_width, chart_height});
+  return all;
+}
+
+/// Every label within the page, the last entry of `labels`, and none on another. Fails with the words meant.
+void check_places(const std::string &picture, std::vector<Label> labels) {
+  const Label page = labels.back();
+  labels.pop_back();
+  REQUIRE(labels.size() > 10);
+  constexpr double hair = 0.5; // points: boxes are whole pixels
+  std::vector<std::string> faults;
+  for (std::size_t i = 0; i < labels.size(); ++i) {
+    const Label &a = labels[i];
+    if (!(a.w > 0 && a.h > 0))
+      faults.push_back("no size: " + a.words);
+    if (a.x < 0 || a.y < 0 || a.x + a.w > page.w || a.y + a.h > page.h)
+      faults.push_back("outside: " + a.words);
+    for (std::size_t k = 0; k < i; ++k) {
+      const Label &b = labels[k];
+      if (std::min(a.x + a.w, b.x + b.w) - std::max(a.x, b.x) > hair &&
+          std::min(a.y + a.h, b.y + b.h) - std::max(a.y, b.y) > hair)
+        faults.push_back("on one another: " + a.words + " | " + b.words);
+    }
+  }
+  INFO(picture);
+  CHECK(faults == std::vector<std::string>());
+}
+
+/// True if the label's words contain `part`.
+bool any_has(const std::vector<Label> &labels, const std::string &part) {
+  return std::any_of(labels.begin(), labels.end(),
+                     [&](const Label &l) { return l.words.find(part) != std::string::npos; });
+}
+
+} // namespace
+
+TEST_CASE("six designs with the longest names: all words on the page, none on another",
+          "[pictures][labels]") {
+  ReportInput in = six_long_designs();
+  for (const bool titles : {true, false}) {
+    if (!titles)
+      for (DesignOutcome &o : in.outcomes)
+        o.design.title = o.design.name;
+    for (const auto &[picture, labels] : words_on_pictures(in)) {
+      check_places(picture, labels);
+      for (int i = 0; i < 6; ++i) { // a shortened name keeps what tells it apart
+        INFO(picture << ", design " << i);
+        CHECK(any_has(labels, titles ? std::to_string(5 + 10 * i) + " mm" : "m-" + std::to_string(i)));
+        CHECK(any_has(labels, std::string(1, static_cast<char>('A' + i)) + "  "));
+      }
+    }
+  }
+}
+
+TEST_CASE("a failed design is named on every picture, and why it has no result", "[pictures][labels]") {
+  ReportInput in = six_long_designs();
+  in.outcomes[1].with.converged = in.outcomes[1].without.converged = false;
+  in.outcomes[1].with.plantar.clear();
+  in.outcomes[1].with.bones.clear();
+  for (const auto &[picture, labels] : words_on_pictures(in)) {
+    check_places(picture, labels);
+    INFO(picture);
+    CHECK(any_has(labels, "B  "));
+    CHECK(any_has(labels, "not converged"));
+  }
+}
+
+TEST_CASE("a left foot and two designs: all words on the page, none on another", "[pictures][labels]") {
+  ReportInput in = six_long_designs();
+  in.foot.side = Side::left;
+  in.outcomes.resize(2);
+  for (const auto &[picture, labels] : words_on_pictures(in)) {
+    check_places(picture, labels);
+    INFO(picture);
+    for (const Label &l : labels) // only names and titles may be shortened, not what explains the picture
+      CHECK((l.words.rfind("Left foot", 0) != 0 || l.words.find("...") == std::string::npos));
+  }
+  std::vector<Label> labels = words_on_pictures(in).at("pressure.png");
+  const auto x_of = [&](const char *words) {
+    return std::find_if(labels.begin(), labels.end(), [&](const Label &l) { return l.words == words; })->x;
+  };
+  CHECK(x_of("medial") > x_of("lateral"));
+  CHECK(x_of("1") > x_of("5"));
+}
+
+TEST_CASE("a long day's chart: all words on the page, none on another", "[pictures][labels][day]") {
+  const Environment none("DISPLAY", nullptr);
+  const Display display;
+  const Scratch folder;
+  DayInput day = long_day();
+  for (const bool failed : {false, true}) {
+    if (failed)
+      for (ReportInput &a : day.activities)
+        a.outcomes[1].with.converged = a.outcomes[1].without.converged = false;
+    const DayRanking ranking = rank_day(day);
+    const std::string file = (folder.path / "picture").string();
+    for (const bool svg : {false, true}) {
+      std::vector<Label> labels = svg ? write_svg(day_chart(day, ranking), chart_width, chart_height, file)
+                                      : write_png(day_chart(day, ranking), chart_width, chart_height, file);
+      CHECK(any_has(labels, "not converged") == failed);
+      CHECK(any_has(labels, ", 1.25 h, no steps: not in the day's sum"));
+      labels.push_back({"", 0, 0, chart_width, chart_height});
+      check_places(svg ? "day.svg" : "day.png", labels);
+    }
+  }
+}
+
+TEST_CASE("a colour bar has a number at both ends", "[pictures][labels]") {
+  ReportInput in = two_designs();
+  for (DesignOutcome &o : in.outcomes)
+    for (Patch &bone : o.with.bones)
+      bone.value = {0, -70, 10, 0}; // ticks every 20
+  const std::vector<Label> labels = words_on_pictures(in).at("bones.png");
+  for (const char *number : {"-70", "-60", "0", "60", "70"}) {
+    INFO(number);
+    CHECK(std::any_of(labels.begin(), labels.end(), [&](const Label &l) { return l.words == number; }));
+  }
+}
