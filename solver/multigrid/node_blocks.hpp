@@ -14,7 +14,7 @@ namespace raybend {
 class NodeBlocks {
 public:
   /// A cell is flat if its smallest extent goes at least this often into the next.
-  static constexpr double flat_from = 3;
+  static constexpr double flat_from = 2;
   /// A longer line is cut.
   static constexpr unsigned most_nodes = 17;
 

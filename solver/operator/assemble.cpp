@@ -15,7 +15,10 @@ using namespace dealii;
 void SolidOperator::compute_diagonal(Vector &diagonal) const {
   const MatrixFree<3, double> &mf = level_.matrix_free;
   level_.initialize(diagonal);
-  rough_.add_diagonal(diagonal);
+  if (exact_ready_)
+    exact_.add_diagonal(diagonal);
+  else
+    rough_.add_diagonal(diagonal);
 
   // Faces: shape functions by probing one component, stiffness by the three unit displacements.
   constexpr unsigned nodes = (fe_degree + 1) * (fe_degree + 1) * (fe_degree + 1);
