@@ -203,9 +203,9 @@ TEST_CASE("rows 10 and 11: a pad behind the heads", "[physics][!mayfail]") {
   const DesignResult none = solve(push_off(), layered(1, 1.2)), near = solve(push_off(), padded(8)),
                      far = solve(push_off(), padded(23));
   // Studies measure with sensors, which show the mean over their faces: 4.4 x 4.4 mm (Hsi 2005, read), about
-  // 1.6 cm2 (99 in an insole: Fong 2008, read). Taken: 10 x 10 mm, under the head. The largest value at a
-  // point depends on the mesh: under MT2 it is 736 kPa at coarse and 424 kPa at standard resolution, the mean
-  // over such a sensor 369 and 371 kPa.
+  // 1.6 cm2 (99 in an insole: Fong 2008, read; area derived). Taken: 10 x 10 mm, under the head. The largest
+  // value at a point depends on the mesh. Coarse, standard, fine, kPa: under MT2 736, 424, 424, under MT4
+  // 354, 545, 371; the mean over such a sensor 367, 371, 369 and 346, 361, 360.
   const FootShape shape(sample().foot);
   const auto change = [&](const DesignResult &r, int ray, double side) {
     const double head = shape.axis(ray, logical::head_station)[0];

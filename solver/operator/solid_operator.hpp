@@ -75,7 +75,8 @@ public:
   double el(unsigned, unsigned) const { throw dealii::ExcNotImplemented(); }
   void initialize_dof_vector(Vector &v) const { level_.initialize(v); }
 
-  /// Diagonal of the tangent (single precision after a linearization `on_level`); ones at constrained unknowns and where it is not positive.
+  /// Diagonal of the tangent (single precision after a linearization `on_level`); ones at constrained
+  /// unknowns and where it is not positive.
   void compute_diagonal(Vector &diagonal) const;
 
   /// Cells' part of the preconditioner's tangent for pairs of a cell's nodes, as
