@@ -12,6 +12,10 @@ namespace {
 constexpr unsigned packed(unsigned n, unsigned i, unsigned j) {
   return i * n - i * (i + 1) / 2 + j;
 }
+// The same for any order of i and j.
+constexpr unsigned packed_either(unsigned n, unsigned i, unsigned j) {
+  return i <= j ? packed(n, i, j) : packed(n, j, i);
+}
 } // namespace
 
 template <typename Number>
@@ -167,7 +171,7 @@ template <typename Number> void TangentKernel<Number>::vmult_add(Vector &dst, co
       const Lane *h = reinterpret_cast<const Lane *>(volume_.data()) + m * 10;
       for (unsigned i = 0; i < 4; ++i)
         for (unsigned j = 0; j < 4; ++j)
-          pressure[i] += h[i <= j ? packed(4, i, j) : packed(4, j, i)] * sum[j];
+          pressure[i] += h[packed_either(4, i, j)] * sum[j];
     }
     for (unsigned q = 0; q < points; ++q, a += 45) {
       Lane t[9];
@@ -264,10 +268,8 @@ void TangentKernel<Number>::pair_matrices(const NodePairs &pairs, std::vector<Nu
         for (unsigned row = 0; row < 9; ++row)
           for (unsigned d = 0; d < 3; ++d) {
             Lane f = {};
-            for (unsigned m = 0; m < 3; ++m) {
-              const unsigned column = 3 * d + m;
-              f += g[m] * a[row <= column ? packed(9, row, column) : packed(9, column, row)];
-            }
+            for (unsigned m = 0; m < 3; ++m)
+              f += g[m] * a[packed_either(9, row, 3 * d + m)];
             flux[j][row][d] = f;
           }
       }
@@ -288,7 +290,7 @@ void TangentKernel<Number>::pair_matrices(const NodePairs &pairs, std::vector<Nu
           for (unsigned d = 0; d < 3; ++d, ++to)
             for (unsigned m = 0; m < 4; ++m)
               for (unsigned n = 0; n < 4; ++n)
-                *to += moment[m][i][c] * h[m <= n ? packed(4, m, n) : packed(4, n, m)] * moment[n][j][d];
+                *to += moment[m][i][c] * h[packed_either(4, m, n)] * moment[n][j][d];
     }
     for (unsigned l = 0; l < lanes; ++l)
       if (const unsigned c = cell[group * lanes + l]; c != numbers::invalid_unsigned_int) {
@@ -349,8 +351,7 @@ template <typename Number> void TangentKernel<Number>::add_diagonal(Vector &dst)
         for (unsigned c = 0; c < 3; ++c)
           for (unsigned m = 0; m < 4; ++m)
             for (unsigned n = 0; n < 4; ++n)
-              local[c * nodes + i] +=
-                  moment[m][i][c] * h[m <= n ? packed(4, m, n) : packed(4, n, m)] * moment[n][i][c];
+              local[c * nodes + i] += moment[m][i][c] * h[packed_either(4, m, n)] * moment[n][i][c];
     }
     const unsigned *index = &index_[std::size_t(group) * 81 * lanes];
     for (unsigned i = 0; i < 81; ++i)
