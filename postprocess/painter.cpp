@@ -102,10 +102,6 @@ void Painter::box(double x, double y, double w, double h, std::optional<Colour> 
     polyline({{x, y}, {x + w, y}, {x + w, y + h}, {x, y + h}, {x, y}}, *edge);
 }
 
-void Painter::ring(Point2 centre, double size, const Stroke &stroke) {
-  polyline(circle(centre, size), stroke);
-}
-
 void Painter::marker(Marker shape, Point2 c, double size, Colour colour) {
   const double h = size / 2;
   const std::vector<Point2> round = circle(c, size);

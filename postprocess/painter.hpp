@@ -48,7 +48,6 @@ public:
   void area(const std::vector<Point2> &corners, Colour fill); ///< convex
   void box(double x, double y, double w, double h, std::optional<Colour> fill, std::optional<Stroke> edge);
   void marker(Marker shape, Point2 centre, double size, Colour colour);
-  void ring(Point2 centre, double size, const Stroke &stroke); ///< open
   /// Vertically centred on `at`.
   void text(Point2 at, const std::string &words, const TextStyle &style = {});
   double text_width(const std::string &words, const TextStyle &style);

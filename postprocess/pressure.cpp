@@ -6,6 +6,7 @@
 #include "postprocess/panels.hpp"
 #include "postprocess/picture_words.hpp"
 #include "postprocess/surface_actor.hpp"
+#include "solver/forefoot/sensor_pressure.hpp"
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -71,9 +72,20 @@ void add_map(vtkRenderWindow *window, const Map &map, const Panels &panels, std:
   window->AddRenderer(renderer);
 }
 
+/// Where a place of the plan stands on the page, points.
+struct Panel {
+  double centre_x, centre_y; ///< of the panel
+  const Extent &extent;
+  double scale; ///< points in a mm
+
+  Point2 at(double x, double y) const {
+    return {centre_x - scale * (y - (extent.y_low + extent.y_high) / 2),
+            centre_y + scale * (x - (extent.x_low + extent.x_high) / 2)};
+  }
+};
+
 /// Where each ray's skin ends distally, on the page.
-void ray_numbers(Painter &p, const Map &map, double centre_x, double centre_y, const Extent &extent,
-                 double scale, int painful) {
+void ray_numbers(Painter &p, const Map &map, const Panel &panel, int painful) {
   for (int r = 1; r <= 5; ++r) {
     double distal = -inf, y_low = inf, y_high = -inf;
     for (std::size_t q = 0; q < map.mesh.quad.size(); ++q)
@@ -89,27 +101,17 @@ void ray_numbers(Painter &p, const Map &map, double centre_x, double centre_y, c
           }
     if (distal == -inf)
       continue;
-    const double x = centre_x - scale * ((y_low + y_high) / 2 - (extent.y_low + extent.y_high) / 2);
-    const double y = centre_y + scale * (distal - (extent.x_low + extent.x_high) / 2) + 11;
-    p.text({x, y}, std::to_string(r), {14, Align::centre, {30, 30, 30}, r == painful});
+    const Point2 tip = panel.at(distal, (y_low + y_high) / 2);
+    p.text({tip[0], tip[1] + 11}, std::to_string(r), {14, Align::centre, {30, 30, 30}, r == painful});
   }
 }
 
-/// A ring around the facet where the painful head's pressure is highest.
-void ring_at_peak(Painter &p, const Map &map, double centre_x, double centre_y, const Extent &extent,
-                  double scale, int painful, double peak) {
-  for (std::size_t q = 0; q < map.mesh.quad.size(); ++q) {
-    if (map.mesh.ray[q] != painful || std::abs(map.mesh.facet[q] - peak) > 1e-6 * peak)
-      continue;
-    Vec3 at{};
-    for (std::size_t k : map.mesh.quad[q])
-      at = at + 0.25 * map.mesh.point[k];
-    const Point2 on_page = {centre_x - scale * (at[1] - (extent.y_low + extent.y_high) / 2),
-                            centre_y + scale * (at[0] - (extent.x_low + extent.x_high) / 2)};
-    for (const auto &[colour, width] : {std::pair(Colour{255, 255, 255}, 4.0), {ink, 1.6}})
-      p.ring(on_page, 16, {colour, width, {}});
-    return;
-  }
+/// The outline of the sensor that reads a head's peak pressure, true to scale.
+void sensor_outline(Painter &p, const Panel &panel, const PlanSquare &square) {
+  const Point2 lower_right = panel.at(square.x_low, square.y_low);
+  const double side = panel.scale * (square.x_high - square.x_low);
+  for (const auto &[colour, width] : {std::pair(Colour{255, 255, 255}, 4.0), {ink, 1.6}})
+    p.box(lower_right[0] - side, lower_right[1], side, side, {}, Stroke{colour, width, {}});
 }
 
 void labels(Painter &p, const ReportInput &input, const std::vector<Map> &maps, const Panels &panels,
@@ -121,7 +123,8 @@ void labels(Painter &p, const ReportInput &input, const std::vector<Map> &maps, 
       p.lines(std::string(left_foot ? "Left" : "Right") +
                   " foot seen from above, toes up; numbers are rays. Each facet is "
                   "one calculated point in its own colour; white: below " +
-                  fixed(least_kpa) + " kPa. Ring: peak under head " + std::to_string(painful) + ".",
+                  fixed(least_kpa) + " kPa. Square: the " + fixed(sensor_side) + " x " + fixed(sensor_side) +
+                  " mm under head " + std::to_string(painful) + " that carry most; the peak is their mean.",
               p.width() - 48, 2, {14});
   for (std::size_t k = 0; k < caption.size(); ++k)
     p.text({24, p.height() - 48 - 17.0 * k}, caption[k], {14});
@@ -136,8 +139,10 @@ void labels(Painter &p, const ReportInput &input, const std::vector<Map> &maps, 
            "head " + std::to_string(painful) + " peak " + banded(peak) + " kPa", {14, Align::centre});
     if (maps[i].mesh.quad.empty())
       continue;
-    ring_at_peak(p, maps[i], cx, cy, extent, scale, painful, peak.value);
-    ray_numbers(p, maps[i], cx, cy, extent, scale, painful);
+    const Panel panel = {cx, cy, extent, scale};
+    if (peak.value > 0)
+      sensor_outline(p, panel, sensor_square(result.ray[painful - 1], left_foot));
+    ray_numbers(p, maps[i], panel, painful);
     const double half = scale * (extent.y_high - extent.y_low) / 2;
     const double medial = left_foot ? cx + half + 12 : cx - half - 12, lateral = 2 * cx - medial;
     p.text({medial, cy}, "medial", {13, Align::centre, {70, 70, 70}, false, 90});
@@ -155,6 +160,11 @@ void labels(Painter &p, const ReportInput &input, const std::vector<Map> &maps, 
 }
 
 } // namespace
+
+PlanSquare sensor_square(const RayResult &ray, bool mirror_y) {
+  const double x = ray.head_sensor[0], y = mirror_y ? -ray.head_sensor[1] : ray.head_sensor[1];
+  return {x - sensor_side / 2, x + sensor_side / 2, y - sensor_side / 2, y + sensor_side / 2};
+}
 
 double pressure_scale_top(const ReportInput &input, double highest) {
   for (const DesignOutcome &o : input.outcomes)

@@ -33,8 +33,8 @@ constexpr double least_band = 0.005; ///< of a value: two meshes can agree by ch
 
 enum class LoadKind {
   ray_strain,     ///< ue
-  head_pressure,  ///< kPa, peak
-  shaft_pressure, ///< kPa, peak
+  head_pressure,  ///< kPa, peak as a sensor shows it
+  shaft_pressure, ///< kPa, the same
   head_force      ///< N; among the reliefs only: where it rises the head's pressure says so
 };
 

@@ -5,6 +5,7 @@
 #include "postprocess/number_text.hpp"
 #include "postprocess/summary_parts.hpp"
 #include "postprocess/text_table.hpp"
+#include "solver/forefoot/sensor_pressure.hpp"
 #include <algorithm>
 #include <cctype>
 #include <cmath>
@@ -230,6 +231,10 @@ std::string solve_table(const std::vector<const ReportInput *> &activities) {
 
 std::string meaning_words(bool whole_day) {
   std::string text = heading("What the numbers mean, and what they do not");
+  const std::string side = fixed(sensor_side);
+  const std::string peak_pressure =
+      "Peak pressure (in sentences: pressure): the mean over the " + side + " x " + side +
+      " mm that carry most, as a sensor shows it; a single calculated point can be higher.";
   for (const char *words :
        {"Strain is along the ray at the bone's surface; negative is compression. M positive puts the plantar "
         "side in tension. Bending stress is E times the largest bending strain; the axial part is left out.",
@@ -242,6 +247,7 @@ std::string meaning_words(bool whole_day) {
         "Head: skin over the distal 30 % of the ray and beyond; shaft: the rest of the ray. Share: of the "
         "five "
         "heads together.",
+        peak_pressure.c_str(),
         whole_day
             ? "One instant of each activity is calculated, not a whole step. The day's sum knows no order of "
               "activities, no rest and no repair of bone."

@@ -22,8 +22,9 @@ template <typename Archive> void serialize(Archive &a, StationResult &s, unsigne
 template <typename Archive> void serialize(Archive &a, RayResult &r, unsigned) {
   a &r.shaft &r.peak_dorsal &r.peak_plantar &r.peak_dorsal_at &r.peak_plantar_at &r.peak_moment &r
       .peak_bending_stress &r.peak_tension &r.peak_compression &r.medial_at_peak &r.head_force &r
-      .shaft_force &r.head_peak_pressure &r.head_mean_pressure &r.contact_area &r.shaft_peak_pressure &r
-      .tissue_compression &r.fascia_tension &r.flexor_tension &r.toe_load &r.base_force_axial;
+      .shaft_force &r.head_peak_pressure &r.head_sensor &r.head_mean_pressure &r.contact_area &r
+      .shaft_peak_pressure &r.tissue_compression &r.fascia_tension &r.flexor_tension &r.toe_load &r
+      .base_force_axial;
 }
 template <typename Archive> void serialize(Archive &a, SolveRecord &s, unsigned) {
   a &s.unknowns &s.cells &s.newton_steps &s.cg_iterations &s.most_cg_in_a_step &s.load_steps &s.seconds &s

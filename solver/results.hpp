@@ -49,12 +49,15 @@ struct RayResult {
   double peak_tension = 0;     ///< MPa, largest principal stress of the shaft's cortex
   double peak_compression = 0; ///< MPa, smallest principal stress (negative)
   double medial_at_peak = 0;   ///< ue, extreme medial strain of the shaft
-  Banded head_force;         ///< N, vertical contact force under the head (distal 30 % of the ray and beyond)
-  double shaft_force = 0;    ///< N, the rest of the ray's contact force
-  Banded head_peak_pressure; ///< kPa
+  Banded head_force;      ///< N, vertical contact force under the head (distal 30 % of the ray and beyond)
+  double shaft_force = 0; ///< N, the rest of the ray's contact force
+  /// kPa, under the head as a sensor shows it: the largest mean over a square of 10 x 10 mm in plan whose
+  /// centre stands under the head (forefoot/sensor_pressure.hpp). A single calculated point can be higher.
+  Banded head_peak_pressure;
+  Vec3 head_sensor{};             ///< mm, centre of that square, in the frame of `plantar` (z = 0)
   double head_mean_pressure = 0;  ///< kPa over the loaded area
   double contact_area = 0;        ///< mm2 loaded
-  double shaft_peak_pressure = 0; ///< kPa
+  double shaft_peak_pressure = 0; ///< kPa, the same with the square's centre under the rest of the ray
   double tissue_compression = 0;  ///< part of the unloaded thickness lost under the head (0..1)
   double fascia_tension = 0;      ///< N
   double flexor_tension = 0;      ///< N

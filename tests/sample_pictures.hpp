@@ -49,6 +49,8 @@ inline DesignResult picture_result(double pressure) {
       ray.shaft.push_back(s);
     }
     const double y = 20 - 10.0 * r;
+    ray.head_peak_pressure = {pressure, 5};
+    ray.head_sensor = {20, y + 5, 0};
     Patch skin;
     skin.ray = r;
     skin.corner = {Vec3{0, y, 0}, Vec3{30, y, 0}, Vec3{30, y + 10, 0}, Vec3{0, y + 10, 0}};

@@ -4,10 +4,8 @@
 // Where a row is missed the test is marked [!mayfail] and the README says why; nothing is widened.
 #include "cases/activities.hpp"
 #include "cases/reader.hpp"
-#include "geometry/foot_shape.hpp"
-#include "geometry/logical_frame.hpp"
+#include "solver/forefoot/sensor_pressure.hpp"
 #include "solver/forefoot_model.hpp"
-#include "tests/sensor_pressure.hpp"
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <cstdio>
@@ -64,10 +62,15 @@ void tell(const char *row, const std::vector<double> &values) {
   std::fflush(stdout);
 }
 
-DesignResult solve(const Activity &activity, const Design &design) {
-  Settings settings;
+Resolution asked_resolution() {
   const char *asked = std::getenv("RAYBEND_PHYSICS");
-  settings.resolution = asked && std::string(asked) == "standard" ? Resolution::standard : Resolution::coarse;
+  return asked && std::string(asked) == "standard" ? Resolution::standard : Resolution::coarse;
+}
+
+DesignResult solve(const Activity &activity, const Design &design,
+                   Resolution resolution = asked_resolution()) {
+  Settings settings;
+  settings.resolution = resolution;
   ForefootModel model(sample().foot, activity, settings, MPI_COMM_WORLD);
   DesignResult r = model.solve(design);
   INFO(r.message);
@@ -199,36 +202,53 @@ TEST_CASE("row 9: head shares", "[physics][!mayfail]") {
   }
 }
 
+TEST_CASE("the peak pressure under a head hangs little on the mesh", "[physics]") {
+  // A value at a point did: under MT2 736, 424 and 424 kPa at coarse, standard and fine resolution.
+  Activity bare = push_off();
+  bare.barefoot = true;
+  for (const DesignResult &r : {solve(bare, layered(0, 1), Resolution::standard),
+                                solve(push_off(), layered(1, 1.2), Resolution::standard)})
+    for (const int ray : {2, 4}) {
+      const Banded &peak = r.ray[ray - 1].head_peak_pressure;
+      INFO("ray " << ray);
+      tell("peak", {double(ray), peak.coarser, peak.value, peak.band});
+      CHECK(peak.coarser == Approx(peak.value).epsilon(0.10)); // coarse against standard
+    }
+}
+
+TEST_CASE("the pictures' patches carry the contact's force", "[physics]") {
+  // They are flat quadrilaterals between points of the curved plan: their areas are those of the contact
+  // points to a per cent at coarse resolution.
+  const DesignResult &r = barefoot();
+  double force = 0;
+  for (const RayResult &ray : r.ray)
+    force += ray.head_force.value + ray.shaft_force;
+  constexpr double side = 400; // covers everything
+  const SensorReading all = sensor_readings(r.plantar, std::vector<int>(r.plantar.size(), 0), 1, side)[0];
+  tell("force", {force, 1e-3 * all.pressure * side * side});
+  CHECK(1e-3 * all.pressure * side * side == Approx(force).epsilon(0.01));
+}
+
 TEST_CASE("rows 10 and 11: a pad behind the heads", "[physics][!mayfail]") {
   const DesignResult none = solve(push_off(), layered(1, 1.2)), near = solve(push_off(), padded(8)),
                      far = solve(push_off(), padded(23));
-  // Studies measure with sensors, which show the mean over their faces: 4.4 x 4.4 mm (Hsi 2005, read), about
-  // 1.6 cm2 (99 in an insole: Fong 2008, read; area derived). Taken: 10 x 10 mm, under the head. The largest
-  // value at a point depends on the mesh. Coarse, standard, fine, kPa: under MT2 736, 424, 424, under MT4
-  // 354, 545, 371; the mean over such a sensor 367, 371, 369 and 346, 361, 360.
-  const FootShape shape(sample().foot);
-  const auto change = [&](const DesignResult &r, int ray, double side) {
-    const double head = shape.axis(ray, logical::head_station)[0];
-    return sensor_pressure(r.plantar, ray, head, side) / sensor_pressure(none.plantar, ray, head, side) - 1;
-  };
-  const auto point = [&](const DesignResult &r, int ray) {
+  const auto change = [&](const DesignResult &r, int ray) {
     return r.ray[ray - 1].head_peak_pressure.value / none.ray[ray - 1].head_peak_pressure.value - 1;
   };
-  INFO("near: " << change(near, 2, 10) << ", " << change(near, 3, 10) << "; far: " << change(far, 2, 10)
-                << ", " << change(far, 3, 10));
-  tell("10", {change(near, 2, 10), change(near, 3, 10), near.ray[1].shaft_peak_pressure,
-              none.ray[1].shaft_peak_pressure});
-  tell("10*", {change(near, 2, 5), change(near, 3, 5), point(near, 2), point(near, 3)}); // 5 x 5 mm; a point
-  tell("11", {change(far, 2, 10), change(far, 3, 10)});
+  INFO("near: " << change(near, 2) << ", " << change(near, 3) << "; far: " << change(far, 2) << ", "
+                << change(far, 3));
+  tell("10",
+       {change(near, 2), change(near, 3), near.ray[1].shaft_peak_pressure, none.ray[1].shaft_peak_pressure});
+  tell("11", {change(far, 2), change(far, 3)});
   // Shaft pressure rises (Chang 1994, read).
   CHECK(near.ray[1].shaft_peak_pressure > none.ray[1].shaft_peak_pressure);
   // Slid back, the relief falls (Holmes & Timmerman 1990, read).
-  CHECK(change(far, 2, 10) > change(near, 2, 10));
+  CHECK(change(far, 2) > change(near, 2));
   // Peak pressure of heads 2 and 3: -10 to -35 %. About -30 % with the edge 6-11 mm behind the heads:
   // Hastings 2007 (from memory); -17 % with a dome whose edge is 5 mm distal of the heads, less with one 10
   // mm behind them: JFAR 2014 (read). Chang 1994 (read): mild falls at heads 1 and 2, not significant.
-  CHECK(std::min(change(near, 2, 10), change(near, 3, 10)) < -0.10);
-  CHECK(std::min(change(near, 2, 10), change(near, 3, 10)) > -0.35);
+  CHECK(std::min(change(near, 2), change(near, 3)) < -0.10);
+  CHECK(std::min(change(near, 2), change(near, 3)) > -0.35);
 }
 
 TEST_CASE("rows 12 and 14: shape, stiffness, thickness", "[physics][!mayfail]") {

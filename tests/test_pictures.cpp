@@ -8,6 +8,7 @@
 #include "postprocess/report.hpp"
 #include "tests/sample_pictures.hpp"
 #include "tests/scratch.hpp"
+#include <algorithm>
 #include <array>
 #include <catch2/catch.hpp>
 #include <cmath>
@@ -188,6 +189,50 @@ TEST_CASE("a facet of a pressure map is drawn in one colour", "[pictures]") {
   const bool mean_counts = picture({100, 300, 300, 300}) != picture({200, 200, 200, 200});
   CHECK(mean_alone_counts);
   CHECK(mean_counts);
+}
+
+TEST_CASE("a pressure map's square covers the skin its sensor covers", "[pictures]") {
+  Patch skin; // just what the sensor covers
+  skin.corner = {Vec3{55, -28, 0}, Vec3{65, -28, 0}, Vec3{65, -18, 0}, Vec3{55, -18, 0}};
+  skin.value.fill(300);
+  RayResult ray;
+  ray.head_sensor = {60, -23, 0};
+  for (const bool mirror : {false, true}) {
+    const PatchMesh mesh = join_patches({skin}, true, mirror);
+    const PlanSquare square = sensor_square(ray, mirror);
+    double x_low = 1e9, x_high = -1e9, y_low = 1e9, y_high = -1e9;
+    for (const Vec3 &p : mesh.point) {
+      x_low = std::min(x_low, p[0]);
+      x_high = std::max(x_high, p[0]);
+      y_low = std::min(y_low, p[1]);
+      y_high = std::max(y_high, p[1]);
+    }
+    CHECK(square.x_low == Approx(x_low));
+    CHECK(square.x_high == Approx(x_high));
+    CHECK(square.y_low == Approx(y_low));
+    CHECK(square.y_high == Approx(y_high));
+  }
+}
+
+TEST_CASE("a pressure map shows where the painful head's sensor stands", "[pictures]") {
+  const Environment none("DISPLAY", nullptr);
+  const Display display;
+  const Scratch folder;
+  ReportInput in = two_designs();
+  const auto picture = [&] {
+    const std::string file = (folder.path / "pressure.png").string();
+    REQUIRE(write_pressure_maps(in, file));
+    return content(file);
+  };
+  const std::string here = picture();
+  RayResult &painful = in.outcomes[1].with.ray[in.foot.painful_ray - 1];
+  RayResult &other = in.outcomes[1].with.ray[in.foot.painful_ray % 5];
+  other.head_sensor[0] -= 3;
+  const bool others_have_none = picture() == here;
+  painful.head_sensor[0] -= 3;
+  const bool moved = picture() != here;
+  CHECK(others_have_none);
+  CHECK(moved);
 }
 
 TEST_CASE("small spots of tension carry no line on a bone", "[pictures]") {

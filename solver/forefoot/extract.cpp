@@ -3,8 +3,11 @@
 #include "meshing/tags.hpp"
 #include "solver/forefoot/forefoot_problem.hpp"
 #include "solver/forefoot/sections.hpp"
+#include "solver/forefoot/sensor_pressure.hpp"
 #include "solver/forefoot/surfaces.hpp"
+#include <algorithm>
 #include <deal.II/base/mpi.h>
+#include <tuple>
 
 namespace raybend {
 
@@ -16,8 +19,7 @@ namespace {
 constexpr int head_from = 4; // station: contact distal of it counts as the head's (distal 30 % of the ray)
 
 // Displaced place of the node at a logical point of the foot (collective).
-Vec3 place_of(const Level &level, const Vector &u, const Vec3 &logical,
-              Vec3 &reference) {
+Vec3 place_of(const Level &level, const Vector &u, const Vec3 &logical, Vec3 &reference) {
   std::vector<double> sum(7, 0.0);
   std::vector<types::global_dof_index> index(level.fe.n_dofs_per_cell());
   const auto &support = level.fe.get_unit_support_points();
@@ -45,12 +47,76 @@ Vec3 place_of(const Level &level, const Vector &u, const Vec3 &logical,
   return {sum[3] / sum[6], sum[4] / sum[6], sum[5] / sum[6]};
 }
 
+/// What a contact point stands for: its rectangle of plan in the logical frame, and its pressure.
+struct Facet {
+  double s0, s1, b0, b1;
+  double pressure; ///< kPa
+
+  auto place() const { return std::tie(s0, b0); }
+  template <typename Archive> void serialize(Archive &a, unsigned) { a &s0 &s1 &b0 &b1 &pressure; }
+};
+
+Facet facet_of(const SolidOperator::ContactPoint &p) {
+  constexpr double gauss[3] = {0.1127016653792583, 0.5, 0.8872983346207417};
+  constexpr double limit[4] = {0.0, 5.0 / 18, 13.0 / 18, 1.0}; // each point's share of the face is its weight
+  const unsigned i = p.q % 3, j = p.q / 3;
+  const double s = p.logical[0] - gauss[i] * p.step_s, b = p.logical[1] - gauss[j] * p.step_b;
+  return {s + limit[i] * p.step_s, s + limit[i + 1] * p.step_s, b + limit[j] * p.step_b,
+          b + limit[j + 1] * p.step_b, 1000 * p.pressure};
+}
+
+Patch patch_of(const Facet &f, const FootShape &shape) {
+  const double s[4] = {f.s0, f.s1, f.s1, f.s0}, b[4] = {f.b0, f.b0, f.b1, f.b1};
+  Patch patch;
+  for (int k = 0; k < 4; ++k) {
+    patch.corner[k] = shape.skin(s[k], b[k]);
+    patch.corner[k][2] = 0;
+    patch.value[k] = f.pressure;
+  }
+  patch.ray = ray_of(0.5 * (f.b0 + f.b1));
+  return patch;
+}
+
+/// Peak pressures under heads and shafts, on all ranks; the plantar patches, on rank 0, if `surfaces`.
+void extract_pressure(const ForefootState &state, const std::vector<Facet> &own, MPI_Comm comm,
+                      DesignResult &result, bool surfaces) {
+  std::vector<Facet> facets; // of all ranks; only rank 0 has any
+  for (const auto &list : Utilities::MPI::gather(comm, own))
+    facets.insert(facets.end(), list.begin(), list.end());
+  // The same order of summation on any number of ranks.
+  std::sort(facets.begin(), facets.end(),
+            [](const Facet &a, const Facet &b) { return a.place() < b.place(); });
+  std::vector<Patch> plantar;
+  std::vector<int> region; // two a ray: head, shaft
+  for (const Facet &f : facets) {
+    plantar.push_back(patch_of(f, state.shape));
+    region.push_back(2 * (plantar.back().ray - 1) + (0.5 * (f.s0 + f.s1) > head_from ? 0 : 1));
+  }
+  std::array<double, 5 * 4> peak{}; // per ray: under the head, its sensor's x and y, under the shaft
+  if (!facets.empty()) {
+    const std::vector<SensorReading> readings = sensor_readings(plantar, region, 2 * 5);
+    for (int r = 0; r < 5; ++r) {
+      const SensorReading &head = readings[2 * r], &shaft = readings[2 * r + 1];
+      const std::array<double, 4> of_ray = {head.pressure, head.centre[0], head.centre[1], shaft.pressure};
+      std::copy(of_ray.begin(), of_ray.end(), peak.begin() + 4 * r);
+    }
+  }
+  peak = Utilities::MPI::broadcast(comm, peak);
+  for (int r = 0; r < 5; ++r) {
+    RayResult &ray = result.ray[r];
+    ray.head_peak_pressure.value = peak[4 * r];
+    ray.head_sensor = {peak[4 * r + 1], peak[4 * r + 2], 0};
+    ray.shaft_peak_pressure = peak[4 * r + 3];
+  }
+  if (surfaces)
+    result.plantar = std::move(plantar);
+}
+
 void extract_contact(const ForefootState &state, unsigned number, const Vector &u, DesignResult &result,
                      bool surfaces) {
   const Level &level = *state.levels[number];
-  // per ray: head force, shaft force, head area, total area; then maxima
-  std::vector<double> sum(5 * 4 + 1, 0.0), peak(5 * 2, 0.0), patches;
-  const double third[4] = {0.0, 0.28, 0.72, 1.0}; // a quadrature point stands for a ninth of its face
+  std::vector<double> sum(5 * 4 + 1, 0.0); // per ray: head force, shaft force, head area, total area
+  std::vector<Facet> facets;
   state.operators[number]->visit_contact(u, [&](const SolidOperator::ContactPoint &p) {
     const int ray = ray_of(p.logical[1]) - 1;
     const bool head = p.logical[0] > head_from;
@@ -62,46 +128,18 @@ void extract_contact(const ForefootState &state, unsigned number, const Vector &
     }
     if (state.insole->under_support(p.logical[0], p.logical[1]))
       sum[20] += force;
-    double &highest = peak[2 * ray + (head ? 0 : 1)];
-    highest = std::max(highest, p.pressure);
-    if (surfaces) {
-      const double gauss[3] = {0.1127016653792583, 0.5, 0.8872983346207417};
-      const double s0 = p.logical[0] - gauss[p.q % 3] * p.step_s,
-                   b0 = p.logical[1] - gauss[p.q / 3] * p.step_b;
-      const unsigned i = p.q % 3, j = p.q / 3;
-      patches.insert(patches.end(),
-                     {s0 + third[i] * p.step_s, s0 + third[i + 1] * p.step_s, b0 + third[j] * p.step_b,
-                      b0 + third[j + 1] * p.step_b, 1000 * p.pressure});
-    }
+    facets.push_back(facet_of(p));
   });
   Utilities::MPI::sum(sum, level.comm, sum);
-  Utilities::MPI::max(peak, level.comm, peak);
   for (int r = 0; r < 5; ++r) {
     RayResult &ray = result.ray[r];
     ray.head_force.value = sum[4 * r];
     ray.shaft_force = sum[4 * r + 1];
     ray.contact_area = sum[4 * r + 3];
     ray.head_mean_pressure = sum[4 * r + 2] > 0 ? 1000 * sum[4 * r] / sum[4 * r + 2] : 0;
-    ray.head_peak_pressure.value = 1000 * peak[2 * r];
-    ray.shaft_peak_pressure = 1000 * peak[2 * r + 1];
   }
   result.support_force = sum[20];
-  if (!surfaces)
-    return;
-  result.plantar.clear();
-  for (const auto &list : Utilities::MPI::gather(level.comm, patches))
-    for (std::size_t i = 0; i < list.size(); i += 5) {
-      Patch patch;
-      const double s[4] = {list[i], list[i + 1], list[i + 1], list[i]};
-      const double b[4] = {list[i + 2], list[i + 2], list[i + 3], list[i + 3]};
-      for (int k = 0; k < 4; ++k) {
-        patch.corner[k] = state.shape.skin(s[k], b[k]);
-        patch.corner[k][2] = 0;
-        patch.value[k] = list[i + 4];
-      }
-      patch.ray = ray_of(0.5 * (b[0] + b[2]));
-      result.plantar.push_back(patch);
-    }
+  extract_pressure(state, facets, level.comm, result, surfaces);
 }
 
 } // namespace
@@ -127,8 +165,7 @@ void extract(const ForefootState &state, unsigned number, const Vector &u, Desig
     toes += toe.load;
     Vec3 skin, bone;
     const Vec3 skin_now = place_of(level, u, {double(head_station), axis_of(ray), 0}, skin);
-    const Vec3 bone_now =
-        place_of(level, u, {double(head_station), axis_of(ray), 2 - cortex_radius}, bone);
+    const Vec3 bone_now = place_of(level, u, {double(head_station), axis_of(ray), 2 - cortex_radius}, bone);
     r.tissue_compression = 1 - dot(bone_now - skin_now, up) / dot(bone - skin, up);
   }
   result.applied_force = state.problem->carrier.force;
