@@ -204,16 +204,27 @@ TEST_CASE("row 9: head shares", "[physics][!mayfail]") {
 
 TEST_CASE("the peak pressure under a head hangs little on the mesh", "[physics]") {
   // A value at a point did: under MT2 736, 424 and 424 kPa at coarse, standard and fine resolution.
-  Activity bare = push_off();
+  const DesignResult r = solve(push_off(), layered(1, 1.2), Resolution::standard);
+  for (const int ray : {2, 4}) {
+    const Banded &peak = r.ray[ray - 1].head_peak_pressure;
+    INFO("ray " << ray);
+    tell("peak", {double(ray), peak.coarser, peak.value, peak.band});
+    CHECK(peak.coarser == Approx(peak.value).epsilon(0.10)); // coarse against standard
+  }
+}
+
+TEST_CASE("the band of the peak pressure at coarse resolution holds the value at standard", "[physics]") {
+  Activity bare = push_off(); // on rigid ground pressure is steepest
   bare.barefoot = true;
-  for (const DesignResult &r : {solve(bare, layered(0, 1), Resolution::standard),
-                                solve(push_off(), layered(1, 1.2), Resolution::standard)})
-    for (const int ray : {2, 4}) {
-      const Banded &peak = r.ray[ray - 1].head_peak_pressure;
-      INFO("ray " << ray);
-      tell("peak", {double(ray), peak.coarser, peak.value, peak.band});
-      CHECK(peak.coarser == Approx(peak.value).epsilon(0.10)); // coarse against standard
-    }
+  const DesignResult coarse = solve(bare, layered(0, 1), Resolution::coarse),
+                     standard = solve(bare, layered(0, 1), Resolution::standard);
+  for (int ray = 1; ray <= 5; ++ray) {
+    const Banded &first = coarse.ray[ray - 1].head_peak_pressure,
+                 &better = standard.ray[ray - 1].head_peak_pressure;
+    INFO("ray " << ray);
+    tell("band", {double(ray), first.value, first.band, better.value, better.band});
+    CHECK(std::abs(better.value - first.value) < first.band);
+  }
 }
 
 TEST_CASE("the pictures' patches carry the contact's force", "[physics]") {

@@ -1,6 +1,6 @@
 #!/bin/sh
-# The same contact problem on one and on two ranks gives the same numbers.
-# usage: test_two_ranks.sh <two_ranks_probe> [mpirun]          label: fast (3 s)
+# The same contact problem and the same foot on one and on two ranks gives the same numbers.
+# usage: test_two_ranks.sh <two_ranks_probe> [mpirun]          label: fast (15 s)
 # Tolerance 1e-8: Newton stops at a residual of 1e-10 of the load; sums run in another order.
 set -eu
 probe=$1
@@ -19,4 +19,4 @@ paste "$work/a" "$work/b" | awk '
     printf "%-10s relative difference %.1e\n", $1, d / s
     if (d > 1e-8 * s) { print "FAILED: " $1 " differs"; bad = 1 }
     n++ }
-  END { if (n != 7) { print "FAILED: expected 7 numbers, got " n + 0; bad = 1 } exit bad }'
+  END { if (n != 11) { print "FAILED: expected 11 numbers, got " n + 0; bad = 1 } exit bad }'

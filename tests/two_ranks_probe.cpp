@@ -1,6 +1,8 @@
-// Solves one contact problem with everything the operator knows on the ranks it is given; prints numbers that
-// must not depend on their number. Run by test_two_ranks.sh.
+// Solves one contact problem with everything the operator knows, and one foot on an insole, on the ranks it
+// is given; prints numbers that must not depend on their number. Run by test_two_ranks.sh.
 #include "solver/body/body.hpp"
+#include "solver/forefoot_model.hpp"
+#include "tests/sample_foot.hpp"
 #include <cstdio>
 
 using namespace raybend;
@@ -33,6 +35,25 @@ Problem pressed_blocks() {
   return p;
 }
 
+DesignResult standing_foot() {
+  Activity standing;
+  standing.force_bw = 0.25;
+  standing.toe_share = 0.05;
+  standing.fascia_bw = 0.1;
+  Design flat;
+  InsoleMaterial foam;
+  foam.e = 2;
+  foam.nu = 0.1;
+  flat.layers = {{LayerRole::sole, 8, foam, 1000, -1000},
+                 {LayerRole::base, 5, foam, 1000, -1000},
+                 {LayerRole::cover, 3, foam, 1000, -1000}};
+  Settings settings;
+  settings.resolution = Resolution::coarse;
+  settings.newton_tolerance = 1e-10;
+  ForefootModel model(sample_foot(), standing, settings, MPI_COMM_WORLD);
+  return model.solve(flat);
+}
+
 } // namespace
 
 int main(int argc, char **argv) {
@@ -51,10 +72,15 @@ int main(int argc, char **argv) {
                energy = body.op().evaluate(body.u, 1.0, nullptr).energy;
   const double motion = body.op().carrier_motion(body.u, 1.0)[0],
                tension = body.op().tie_tensions(body.u, 1.0)[0];
+  const DesignResult foot = standing_foot();
+  converged = converged && foot.converged;
+  const RayResult &ray = foot.ray[1];
   if (dealii::Utilities::MPI::this_mpi_process(MPI_COMM_WORLD) == 0) {
     std::printf("converged %d\n", converged ? 1 : 0);
     std::printf("norm %.15e\nlargest %.15e\nground %.15e\nenergy %.15e\nmotion %.15e\ntension %.15e\n", norm,
                 largest, ground, energy, motion, tension);
+    std::printf("head_kpa %.15e\nhead_x %.15e\nhead_y %.15e\nshaft_kpa %.15e\n", ray.head_peak_pressure.value,
+                ray.head_sensor[0], ray.head_sensor[1], ray.shaft_peak_pressure);
     std::printf("# %u Newton steps, %u CG iterations, %u ranks\n", steps, cg,
                 dealii::Utilities::MPI::n_mpi_processes(MPI_COMM_WORLD));
   }
