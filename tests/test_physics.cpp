@@ -228,8 +228,8 @@ TEST_CASE("the band of the peak pressure at coarse resolution holds the value at
 }
 
 TEST_CASE("the pictures' patches carry the contact's force", "[physics]") {
-  // They are flat quadrilaterals between points of the curved plan: their areas are those of the contact
-  // points to a per cent at coarse resolution.
+  // They are straight between points of the curved plan: together they have the contact points' force to half
+  // a per cent at coarse resolution, better at a finer one.
   const DesignResult &r = barefoot();
   double force = 0;
   for (const RayResult &ray : r.ray)
@@ -237,7 +237,7 @@ TEST_CASE("the pictures' patches carry the contact's force", "[physics]") {
   constexpr double side = 400; // covers everything
   const SensorReading all = sensor_readings(r.plantar, std::vector<int>(r.plantar.size(), 0), 1, side)[0];
   tell("force", {force, 1e-3 * all.pressure * side * side});
-  CHECK(1e-3 * all.pressure * side * side == Approx(force).epsilon(0.01));
+  CHECK(1e-3 * all.pressure * side * side == Approx(force).epsilon(0.005));
 }
 
 TEST_CASE("rows 10 and 11: a pad behind the heads", "[physics][!mayfail]") {

@@ -110,6 +110,7 @@ TEST_CASE("the summary holds question, answer, cautions and tables with straight
   for (const char *words :
        {"Which one?", "Patient (invented)", "\"Title of pad\" leaves the least strain in ray 2",
         "cannot tell it apart from", "No measured metatarsal strain with a pad or a bar", "Bär / with",
+        "Peak pressure (in sentences: pressure): the mean over the 10 x 10 mm",
         "686 N vertical force"}) // 70 kg * 9.80665
     CHECK_THAT(text, Catch::Contains(words));
   CHECK(lines_of(text)[2].find(std::string("Raybend ") + raybend_version +
