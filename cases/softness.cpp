@@ -65,7 +65,8 @@ std::string softness_words(const Forefoot &foot, const Activity &activity, const
          " % of its thickness under the most loaded head and the heads sink about " +
          number_text(sinking, 2) +
          " mm into base and cover (one-dimensional estimate: the forefoot's mean is " +
-         number_text(std::round(1000 * mean)) + " kPa, under one head " + number_text(peak_over_mean) +
+         number_text(std::round(1000 * mean)) + " kPa, at a point under one head " +
+         number_text(peak_over_mean) +
          " times that); the calculation may stop before the full load; a firmer or thinner foam helps";
 }
 

@@ -14,7 +14,7 @@ double lost_part(const InsoleMaterial &material, double pressure);
 /// times a sixth of foot length. At push-off the model's own area is 0.95 to 1.15 times that.
 double mean_pressure(const Forefoot &foot, const Activity &activity);
 
-/// What the most loaded head sees of it; the model: 2.5 to 5 times on soft flat insoles.
+/// What the most loaded point under a head sees of it; the model: 2.5 to 5 times on soft flat insoles.
 constexpr double peak_over_mean = 4;
 
 /// A layer that loses more of its thickness than this under peak_over_mean times the mean pressure is told;
