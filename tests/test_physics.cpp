@@ -1,6 +1,6 @@
 // The default foot against published values: rows 1-14 of the validation table in README.md.
 // Label: physics (minutes). Coarse resolution; with RAYBEND_PHYSICS=standard in the environment the same rows
-// at standard resolution (half an hour), which the README's table shows. Every row prints what it found.
+// at standard resolution (six minutes), which the README's table shows. Every row prints what it found.
 // Where a row is missed the test is marked [!mayfail] and the README says why; nothing is widened.
 #include "cases/activities.hpp"
 #include "cases/reader.hpp"
