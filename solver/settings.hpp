@@ -11,7 +11,7 @@ struct Settings {
   double ground_stiffness = 10;   ///< MPa/mm: sole on ground
   double ground_grip = 0.33;      ///< MPa/mm: an outsole that sticks to the ground
   double newton_tolerance = 1e-7; ///< residual relative to the applied force
-  double linear_tolerance = 3e-2; ///< CG residual reduction inside a Newton step (last steps go on to 3e-3)
+  double linear_tolerance = 1e-2; ///< CG residual reduction inside a Newton step (last steps go on to 3e-3)
   unsigned max_newton = 25;       ///< per load step
   unsigned load_steps = 3;        ///< first try; halved where Newton fails
 };

@@ -7,6 +7,7 @@
 #include <chrono>
 #include <cstdio>
 #include <deal.II/base/utilities.h>
+#include <limits>
 #include <set>
 #include <stdexcept>
 
@@ -212,6 +213,7 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
         below.push_back(s.operators[k].get());
       s.preconditioners.push_back(std::make_unique<Preconditioner>(below, direct));
       s.displacement.emplace_back();
+      s.carried.emplace_back();
       s.levels[l]->initialize(s.displacement[l]);
     }
   } else {
@@ -253,17 +255,24 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
   for (unsigned l = 1; l <= finest && done; ++l) {
     if (l == finest)
       extract(s, l - 1, s.displacement[l - 1], coarser[0], false);
-    // Start from the level below; after an earlier design only its change from that design is taken up.
-    Vector trial;
-    s.levels[l]->initialize(trial);
+    // Start from the level below; after an earlier design with what this level added to it then, where that
+    // halves what is out of balance: designs of very different shape have little in common.
+    Vector carried;
+    s.levels[l]->initialize(carried);
+    s.preconditioners[l]->prolongate(carried, s.displacement[l - 1]);
+    Vector trial(carried);
     if (warm && previous.size() > l) {
-      Vector change(s.displacement[l - 1]);
-      change -= previous[l - 1];
-      s.preconditioners[l]->prolongate(trial, change);
-      trial += previous[l];
-    } else {
-      s.preconditioners[l]->prolongate(trial, s.displacement[l - 1]);
+      Vector with_earlier(carried), residual(carried);
+      with_earlier += previous[l];
+      with_earlier -= s.carried[l];
+      const auto out_of_balance = [&](const Vector &u) {
+        const bool admissible = s.operators[l]->evaluate(u, 1.0, &residual).admissible;
+        return admissible ? residual.l2_norm() : std::numeric_limits<double>::infinity();
+      };
+      if (out_of_balance(with_earlier) < 0.5 * out_of_balance(carried))
+        trial.swap(with_earlier);
     }
+    s.carried[l].swap(carried);
     NewtonControl quick = control;
     quick.keep_factor = true; // of the level below's last step
     if (l < finest)

@@ -18,6 +18,7 @@ struct ForefootState {
   std::vector<std::unique_ptr<SolidOperator>> operators;        ///< one a level
   std::vector<std::unique_ptr<Preconditioner>> preconditioners; ///< [l] works on levels 0..l
   std::vector<Vector> displacement;                             ///< u on each level, ghosts not set
+  std::vector<Vector> carried;                                  ///< where it began: u of the level below
 
   explicit ForefootState(const Forefoot &foot) : shape(foot) {}
 };

@@ -1,5 +1,6 @@
 #include "solver/multigrid/preconditioner.hpp"
 #include "solver/multigrid/node_blocks.hpp"
+#include "solver/multigrid/place_transfer.hpp"
 #include <algorithm>
 #include <deal.II/lac/precondition.h>
 #include <deal.II/multigrid/mg_transfer_global_coarsening.h>
@@ -26,14 +27,26 @@ struct Preconditioner::Parts {
   struct Stage {
     SolidOperator *op = nullptr;
     RoughOperator rough;
-    MGTwoLevelTransfer<3, Vector> from_below; // unused on the coarsest level
+    MGTwoLevelTransfer<3, Vector> embedding; // of the level below; for values at nodes both levels have
+    PlaceTransfer from_below;
     std::shared_ptr<NodeBlocks> blocks;
-    unsigned shape = 0; // number of the shape that `blocks` know
+    unsigned shape = 0; // number of the shape that `from_below` and `blocks` know
     Smoother smoother;
     mutable Vector defect, correction, scratch;
   };
   std::vector<std::unique_ptr<Stage>> stages;
   std::shared_ptr<DirectSolver> direct;
+
+  // After a change of shape: what hangs on it alone.
+  void take_shape(unsigned l) {
+    Stage &stage = *stages[l];
+    if (stage.blocks && stage.shape == stage.op->shape_number())
+      return;
+    stage.from_below.reinit(*stage.op, stages[l - 1]->op->level());
+    stage.blocks = std::make_shared<NodeBlocks>();
+    stage.blocks->reinit(*stage.op);
+    stage.shape = stage.op->shape_number();
+  }
 
   // x = one V-cycle for A_l x = b, from x = 0:  smooth, correct from below, smooth.
   void cycle(unsigned l, Vector &x, const Vector &b) const {
@@ -67,9 +80,9 @@ Preconditioner::Preconditioner(std::vector<SolidOperator *> operators, std::shar
     for (Vector *v : {&stage.defect, &stage.correction, &stage.scratch})
       stage.op->initialize_dof_vector(*v);
     if (l > 0)
-      stage.from_below.reinit_geometric_transfer(operators[l]->level().dofs, operators[l - 1]->level().dofs,
-                                                 operators[l]->level().constraints,
-                                                 operators[l - 1]->level().constraints);
+      stage.embedding.reinit_geometric_transfer(operators[l]->level().dofs, operators[l - 1]->level().dofs,
+                                                operators[l]->level().constraints,
+                                                operators[l - 1]->level().constraints);
   }
 }
 
@@ -85,7 +98,7 @@ void Preconditioner::update(const Vector &u, double load, bool factorize) {
     Vector coarse_u, coarse_active, coarse_all;
     for (Vector *v : {&coarse_u, &coarse_active, &coarse_all})
       lower.initialize_dof_vector(*v);
-    const auto &transfer = parts_->stages[l]->from_below;
+    const auto &transfer = parts_->stages[l]->embedding;
     transfer.interpolate(coarse_u, fine_u);
     transfer.restrict_and_add(coarse_active, active);
     transfer.restrict_and_add(coarse_all, all);
@@ -99,11 +112,7 @@ void Preconditioner::update(const Vector &u, double load, bool factorize) {
     parts_->direct->factorize(*parts_->stages[0]->op);
   for (unsigned l = 1; l <= finest; ++l) {
     Parts::Stage &stage = *parts_->stages[l];
-    if (!stage.blocks || stage.shape != stage.op->shape_number()) {
-      stage.blocks = std::make_shared<NodeBlocks>();
-      stage.blocks->reinit(*stage.op);
-      stage.shape = stage.op->shape_number();
-    }
+    parts_->take_shape(l);
     stage.blocks->update(*stage.op);
     Smoother::AdditionalData data;
     data.degree = 8;
@@ -118,7 +127,8 @@ void Preconditioner::vmult(Vector &dst, const Vector &src) const {
   parts_->cycle(parts_->stages.size() - 1, dst, src);
 }
 
-void Preconditioner::prolongate(Vector &dst, const Vector &src) const {
+void Preconditioner::prolongate(Vector &dst, const Vector &src) {
+  parts_->take_shape(parts_->stages.size() - 1);
   dst = 0;
   parts_->stages.back()->from_below.prolongate_and_add(dst, src);
 }

@@ -8,7 +8,8 @@ namespace raybend {
 /// One V-cycle: Chebyshev smoothing with the inverse of node blocks (node_blocks.hpp; degree 8, range 80:
 /// bone thirty thousand times stiffer than tissue needs more than the usual 5 and 20; measured at standard
 /// resolution, degree 5 to 10 take the same time) on every level but the coarsest, which a direct solver
-/// takes. Levels are separate meshes (global coarsening); transfer is the Q2 embedding.
+/// takes. Levels are separate meshes (global coarsening); transfer goes by place
+/// (place_transfer.hpp).
 class Preconditioner {
 public:
   /// Operators from the coarsest (0) to the finest; they must outlive this object.
@@ -25,8 +26,8 @@ public:
 
   void vmult(Vector &dst, const Vector &src) const;
 
-  /// dst (on the finest level) = embedding of src (on the level below).
-  void prolongate(Vector &dst, const Vector &src) const;
+  /// dst (on the finest level) = src (on the level below) carried up by place.
+  void prolongate(Vector &dst, const Vector &src);
 
 private:
   struct Parts;
