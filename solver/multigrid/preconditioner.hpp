@@ -8,8 +8,7 @@ namespace raybend {
 /// One V-cycle: Chebyshev smoothing with the inverse of node blocks (node_blocks.hpp; degree 8, range 80:
 /// bone thirty thousand times stiffer than tissue needs more than the usual 5 and 20; measured at standard
 /// resolution, degree 5 to 10 take the same time) on every level but the coarsest, which a direct solver
-/// takes. Levels are separate meshes (global coarsening); transfer goes by place
-/// (place_transfer.hpp).
+/// takes. Levels are separate meshes (global coarsening); transfer goes by place (place_transfer.hpp).
 class Preconditioner {
 public:
   /// Operators from the coarsest (0) to the finest; they must outlive this object.
@@ -21,7 +20,7 @@ public:
 
   /// Carries the finest operator's linearization (made at u by the caller) down the hierarchy and prepares
   /// the cycle. `factorize` false, where a factor exists, keeps the coarsest level's factor of an earlier
-  /// state, which costs half a second less and a few more iterations where the state has changed little.
+  /// state, which costs 0.2 s less and a few more iterations where the state has changed little.
   void update(const Vector &u, double load, bool factorize = true);
 
   void vmult(Vector &dst, const Vector &src) const;
