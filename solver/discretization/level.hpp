@@ -12,6 +12,7 @@
 namespace raybend {
 
 using Vector = dealii::LinearAlgebra::distributed::Vector<double>;
+using RoughVector = dealii::LinearAlgebra::distributed::Vector<float>; ///< inside preconditioners
 
 constexpr unsigned fe_degree = 2;
 constexpr unsigned n_points_1d = fe_degree + 1;
@@ -30,6 +31,7 @@ public:
                             const dealii::Point<3> &unit);
 
   void initialize(Vector &v) const { matrix_free.initialize_dof_vector(v); }
+  void initialize(RoughVector &v) const { matrix_free.initialize_dof_vector(v); }
 
   MPI_Comm comm;
   dealii::parallel::distributed::Triangulation<3> triangulation;

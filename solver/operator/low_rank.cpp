@@ -4,30 +4,28 @@ namespace raybend {
 
 void LowRank::finish() {
   rows_.clear();
-  values_.clear();
+  entries_.clear();
   if (columns.empty())
     return;
   for (unsigned k = 0; k < columns[0]->locally_owned_size(); ++k) {
-    bool any = false;
-    for (const Vector *column : columns)
-      any = any || column->local_element(k) != 0;
-    if (!any)
-      continue;
-    rows_.push_back(k);
-    for (const Vector *column : columns)
-      values_.push_back(column->local_element(k));
+    const unsigned first = entries_.size();
+    for (unsigned i = 0; i < columns.size(); ++i)
+      if (const double value = columns[i]->local_element(k); value != 0)
+        entries_.push_back({i, value});
+    if (entries_.size() > first)
+      rows_.push_back({k, static_cast<unsigned>(entries_.size())});
   }
 }
 
-dealii::Vector<double> LowRank::project(const Vector &x) const {
+template <typename Values> dealii::Vector<double> LowRank::project(const Values &x) const {
   const unsigned n = columns.size();
   dealii::Vector<double> y(n);
-  double *sum = y.begin();
-  const double *from = x.begin(), *value = values_.data();
-  for (const unsigned row : rows_) {
-    const double factor = from[row];
-    for (unsigned i = 0; i < n; ++i)
-      sum[i] += *value++ * factor;
+  const auto *from = x.begin();
+  const Entry *entry = entries_.data();
+  for (const Row &row : rows_) {
+    const double factor = from[row.unknown];
+    for (const Entry *end = entries_.data() + row.end; entry < end; ++entry)
+      y[entry->column] += entry->value * factor;
   }
   if (n > 0)
     dealii::Utilities::MPI::sum(dealii::ArrayView<const double>(y.begin(), n), x.get_mpi_communicator(),
@@ -35,33 +33,36 @@ dealii::Vector<double> LowRank::project(const Vector &x) const {
   return y;
 }
 
-void LowRank::vmult_add(Vector &dst, const Vector &src) const {
+template <typename Values> void LowRank::vmult_add(Values &dst, const Values &src) const {
   if (columns.empty())
     return;
-  const unsigned n = columns.size();
   const dealii::Vector<double> y = project(src);
-  dealii::Vector<double> z(n);
+  dealii::Vector<double> z(columns.size());
   m.vmult(z, y);
-  const double *factor = z.begin(), *value = values_.data();
-  double *to = dst.begin();
-  for (const unsigned row : rows_) {
+  auto *to = dst.begin();
+  const Entry *entry = entries_.data();
+  for (const Row &row : rows_) {
     double sum = 0;
-    for (unsigned i = 0; i < n; ++i)
-      sum += *value++ * factor[i];
-    to[row] += sum;
+    for (const Entry *end = entries_.data() + row.end; entry < end; ++entry)
+      sum += entry->value * z[entry->column];
+    to[row.unknown] += sum;
   }
 }
 
 void LowRank::add_diagonal(Vector &diagonal) const {
-  const unsigned n = columns.size();
-  for (std::size_t r = 0; r < rows_.size(); ++r) {
-    const double *v = &values_[r * n];
+  unsigned first = 0;
+  for (const Row &row : rows_) {
     double sum = 0;
-    for (unsigned i = 0; i < n; ++i)
-      for (unsigned j = 0; j < n; ++j)
-        sum += m(i, j) * v[i] * v[j];
-    diagonal.local_element(rows_[r]) += sum;
+    for (unsigned i = first; i < row.end; ++i)
+      for (unsigned j = first; j < row.end; ++j)
+        sum += m(entries_[i].column, entries_[j].column) * entries_[i].value * entries_[j].value;
+    diagonal.local_element(row.unknown) += sum;
+    first = row.end;
   }
 }
+
+template dealii::Vector<double> LowRank::project(const Vector &) const;
+template void LowRank::vmult_add(Vector &, const Vector &) const;
+template void LowRank::vmult_add(RoughVector &, const RoughVector &) const;
 
 } // namespace raybend

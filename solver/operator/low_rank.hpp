@@ -10,22 +10,30 @@ struct LowRank {
   std::vector<const Vector *> columns;
   dealii::FullMatrix<double> m;
 
-  /// Call once `columns` are complete: products then visit only the unknowns where a column is not zero (few:
-  /// heads and bases).
+  /// Call once `columns` are complete: products then visit only the entries that are not zero (few: heads and
+  /// bases).
   void finish();
 
   /// U^T x
-  dealii::Vector<double> project(const Vector &x) const;
+  template <typename Values> dealii::Vector<double> project(const Values &x) const;
 
   /// dst += U M U^T src
-  void vmult_add(Vector &dst, const Vector &src) const;
+  template <typename Values> void vmult_add(Values &dst, const Values &src) const;
 
   /// diagonal += diag(U M U^T)
   void add_diagonal(Vector &diagonal) const;
 
 private:
-  std::vector<unsigned> rows_; ///< local unknowns where any column is not zero
-  std::vector<double> values_; ///< [row][column]
+  struct Entry {
+    unsigned column;
+    double value;
+  };
+  struct Row {
+    unsigned unknown; ///< local
+    unsigned end;     ///< of its entries, which begin where the last row's end
+  };
+  std::vector<Row> rows_;
+  std::vector<Entry> entries_;
 };
 
 } // namespace raybend
