@@ -8,15 +8,16 @@ RigidModes rigid_modes(Body &body) {
   Vector rest(body.u);
   rest = 0;
   body.op().linearize(rest, 0, false);
-  dealii::SparsityPattern pattern;
-  dealii::SparseMatrix<double> k;
-  body.op().assemble(pattern, k);
-  const unsigned n = k.m();
+  LowerTriangle k;
+  body.op().assemble(k);
+  const unsigned n = k.size();
   if (n > 4000)
     throw std::runtime_error("rigid-body modes: too many unknowns (" + std::to_string(n) +
                              ") for dense eigenvalues");
   dealii::LAPACKFullMatrix<double> dense(n, n);
-  dense = k;
+  k.visit([&dense](unsigned row, unsigned column, double value) {
+    dense(row, column) = dense(column, row) = value;
+  });
   dealii::FullMatrix<double> vectors;
   dealii::Vector<double> values;
   dense.compute_eigenvalues_symmetric(-1e300, 1e300, 0.0, values, vectors);

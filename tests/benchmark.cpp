@@ -6,6 +6,7 @@
 #include "cases/reader.hpp"
 #include "solver/forefoot/state.hpp"
 #include "solver/forefoot_model.hpp"
+#include "tests/expand_matrix.hpp"
 #include <chrono>
 #include <cstdio>
 #include <deal.II/base/mpi.h>
@@ -35,7 +36,9 @@ void against_direct(const ForefootState &state) {
   const double multigrid = since(start);
   dealii::SparsityPattern pattern;
   dealii::SparseMatrix<double> matrix;
-  op.assemble(pattern, matrix);
+  LowerTriangle lower;
+  op.assemble(lower);
+  expand(lower, pattern, matrix);
   start = std::chrono::steady_clock::now();
   dealii::SparseDirectUMFPACK direct;
   direct.initialize(matrix);

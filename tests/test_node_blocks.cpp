@@ -38,7 +38,12 @@ double block_error(const Problem &problem, const std::function<bool(const Vec3 &
   NodeBlocks blocks;
   blocks.reinit(op);
   blocks.update(op);
-  blocks.vmult(back, product);
+  RoughVector rough_product, rough_back;
+  op.level().initialize(rough_product);
+  op.level().initialize(rough_back);
+  rough_product = product;
+  blocks.vmult(rough_back, rough_product);
+  back = rough_back;
   back -= x;
   back.scale(inside);
   return back.linfty_norm();

@@ -149,7 +149,7 @@ void extract_sections(const ForefootState &state, unsigned level_number, const V
       }
       MixedCell mixed;
       mixed.reinit(place, weight);
-      mixed_stress(middle_material, mixed, f.data(), stress.data());
+      project_pressure(middle_material, mixed, f.data(), stress.data());
     }
     for (unsigned q = 0; q < 27; ++q) {
       const Tensor2 p = f[q] * Tensor2(stress[q]);

@@ -21,23 +21,36 @@ double InvariantMaterial::energy(const Tensor2 &f) const {
 }
 
 Sym2 InvariantMaterial::stress(const Tensor2 &f) const {
+  Sym2 s;
+  energy_and_stress(f, s);
+  return s;
+}
+
+double InvariantMaterial::energy_and_stress(const Tensor2 &f, Sym2 &s) const {
   const double j = determinant(f);
   const Derivatives d = derivatives(first_invariant(f), j);
-  return 2 * d.w1 * unit_symmetric_tensor<3>() + j * d.wj * inverse_c(f);
+  s = 2 * d.w1 * unit_symmetric_tensor<3>() + j * d.wj * inverse_c(f);
+  return d.psi;
+}
+
+bool InvariantMaterial::invariant_tangent(const Tensor2 &f, InvariantTangent &t) const {
+  const double j = determinant(f);
+  const Derivatives d = derivatives(first_invariant(f), j);
+  t = {2 * d.w1, j * d.wj, 4 * d.w11, 2 * j * d.w1j, j * d.wj + j * j * d.wjj};
+  return true;
 }
 
 void InvariantMaterial::tangent(const Tensor2 &f, Sym2 &s, Sym4 &cc) const {
-  const double j = determinant(f);
-  const Derivatives d = derivatives(first_invariant(f), j);
+  InvariantTangent t;
+  invariant_tangent(f, t);
   const Sym2 ci = inverse_c(f), id = unit_symmetric_tensor<3>();
-  s = 2 * d.w1 * id + j * d.wj * ci;
-  const double a = 4 * d.w11, b = 2 * j * d.w1j, c = j * d.wj + j * j * d.wjj, e = -j * d.wj;
+  s = t.g * id + t.h * ci;
   for (unsigned i = 0; i < 3; ++i)
     for (unsigned k = i; k < 3; ++k)
       for (unsigned m = 0; m < 3; ++m)
         for (unsigned n = m; n < 3; ++n)
-          cc[i][k][m][n] = a * id[i][k] * id[m][n] + b * (id[i][k] * ci[m][n] + ci[i][k] * id[m][n]) +
-                           c * ci[i][k] * ci[m][n] + e * (ci[i][m] * ci[k][n] + ci[i][n] * ci[k][m]);
+          cc[i][k][m][n] = t.a * id[i][k] * id[m][n] + t.b * (id[i][k] * ci[m][n] + ci[i][k] * id[m][n]) +
+                           t.c * ci[i][k] * ci[m][n] - t.h * (ci[i][m] * ci[k][n] + ci[i][n] * ci[k][m]);
 }
 
 NeoHooke::NeoHooke(double e, double nu, bool mixed)
@@ -75,7 +88,7 @@ Material::VolumeEnergy SoftTissue::volume_energy(double j) const {
 
 Material::VolumeEnergy SoftTissue::volume(double j, double bulk) {
   constexpr double c = 6;
-  const double jc = std::pow(j, -c);
+  const double j3 = j * j * j, jc = 1 / (j3 * j3);
   return {bulk / (c * c) * (c * std::log(j) + jc - 1), bulk / c * (1 - jc) / j,
           bulk / c * ((1 + c) * jc - 1) / (j * j)};
 }

@@ -20,6 +20,9 @@ public:
   bool admissible(const Tensor2 &f) const override { return determinant(f) > smallest_volume(); }
   double energy(const Tensor2 &f) const override;
   Sym2 stress(const Tensor2 &f) const override;
+  double energy_and_stress(const Tensor2 &f, Sym2 &s) const override;
+  PointForm point_form() const override { return PointForm::invariant; }
+  bool invariant_tangent(const Tensor2 &f, InvariantTangent &t) const override;
   void tangent(const Tensor2 &f, Sym2 &s, Sym4 &cc) const override;
 
 protected:
@@ -35,6 +38,7 @@ public:
   NeoHooke(double e, double nu, bool mixed = false);
   static NeoHooke from_lame(double mu, double lambda, bool mixed = false);
   double initial_shear() const override { return mu_; }
+  PointForm point_form() const override { return PointForm::volume; }
   bool mixed() const override { return mixed_; }
   VolumeEnergy volume_energy(double j) const override;
 
@@ -79,6 +83,7 @@ private:
 class GasFoam : public InvariantMaterial {
 public:
   GasFoam(double e, double nu, double gas_pressure, double relative_density);
+  PointForm point_form() const override { return PointForm::volume; }
   double initial_shear() const override { return mu_; }
 
 protected:

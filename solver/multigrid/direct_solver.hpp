@@ -18,14 +18,13 @@ public:
   /// Factorizes op's current linearization; compressive stress in its geometric part is bounded until the
   /// matrix is positive. Throws std::runtime_error if it cannot be factorized (a body that nothing holds).
   void factorize(const SolidOperator &op);
-  bool ready() const { return pattern_.n_rows() > 0; } ///< there is a factor
+  bool ready() const { return matrix_.size() > 0; } ///< there is a factor
   void vmult(Vector &dst, const Vector &src) const;
 
 private:
   void gather(const Vector &src, dealii::Vector<double> &full) const;
 
-  dealii::SparsityPattern pattern_;
-  dealii::SparseMatrix<double> matrix_;
+  LowerTriangle matrix_;
   struct Factor;
   std::unique_ptr<Factor> factor_;
   std::vector<dealii::Vector<double>> columns_, solved_;

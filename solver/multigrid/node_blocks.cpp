@@ -159,9 +159,9 @@ void NodeBlocks::update(const SolidOperator &op) {
   }
 }
 
-void NodeBlocks::vmult(Vector &dst, const Vector &src) const {
-  const double *from = src.begin();
-  double *to = dst.begin();
+void NodeBlocks::vmult(RoughVector &dst, const RoughVector &src) const {
+  const float *from = src.begin();
+  float *to = dst.begin();
   for (const Block &block : blocks_) {
     const float *column = &inverse_[block.at];
     const unsigned *unknown = &unknown_[block.first];

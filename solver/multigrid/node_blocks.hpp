@@ -23,8 +23,8 @@ public:
   /// Takes over the operator's linearization.
   void update(const SolidOperator &op);
 
-  void vmult(Vector &dst, const Vector &src) const;
-  void Tvmult(Vector &dst, const Vector &src) const { vmult(dst, src); }
+  void vmult(RoughVector &dst, const RoughVector &src) const;
+  void Tvmult(RoughVector &dst, const RoughVector &src) const { vmult(dst, src); }
 
 private:
   struct Block {

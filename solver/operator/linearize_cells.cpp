@@ -1,7 +1,7 @@
 // From the stored linearization to the fast products: mixed cells and kernels.
+#include "solver/operator/bound_compression.hpp"
 #include "solver/operator/solid_operator.hpp"
 #include "solver/operator/tangent_blocks.hpp"
-#include "solver/operator/unit_gradients.hpp"
 
 namespace raybend {
 
@@ -40,12 +40,63 @@ void SolidOperator::make_mixed_cells() {
     mixed_.back().reinit(place, weight);
   }
   volume_stiffness_.resize(mixed_.size());
-  std::vector<char> mixed(mixed_of_.size());
-  for (unsigned c = 0; c < mixed.size(); ++c)
-    mixed[c] = mixed_of_[c] >= 0;
-  exact_.reinit(level_, mixed);
-  rough_.reinit(level_, mixed);
+}
+
+std::array<types::global_dof_index, 27> SolidOperator::face_unknowns(unsigned face, bool interior) const {
+  const auto [cell, number] = level_.matrix_free.get_face_iterator(face, 0, interior);
+  std::vector<types::global_dof_index> index(81);
+  DoFCellAccessor<3, 3, false>(&level_.triangulation, cell->level(), cell->index(), &level_.dofs)
+      .get_dof_indices(index);
+  const std::vector<unsigned> lexicographic = FETools::lexicographic_to_hierarchic_numbering<3>(fe_degree);
+  const unsigned stride[3] = {1, 3, 9}, normal = number / 2; // points of face 2, 3 run along z first
+  const unsigned fast = stride[(normal + 1) % 3], slow = stride[(normal + 2) % 3];
+  std::array<types::global_dof_index, 27> unknown;
+  for (unsigned i = 0; i < 9; ++i) {
+    const unsigned node = (number % 2) * 2 * stride[normal] + i % 3 * fast + i / 3 * slow;
+    for (unsigned c = 0; c < 3; ++c)
+      unknown[3 * i + c] = index[level_.fe.component_to_system_index(c, lexicographic[node])];
+  }
+  return unknown;
+}
+
+std::vector<PointForm> SolidOperator::point_forms_of_cells() const {
+  std::vector<PointForm> form(mixed_of_.size(), PointForm::volume);
+  for (unsigned c = 0; c < form.size(); ++c) {
+    for (unsigned q = 0; q < n_q; ++q)
+      form[c] = std::max(form[c], problem_->materials[material_[c * n_q + q]]->point_form());
+    if (mixed_of_[c] >= 0)
+      form[c] = PointForm::mixed;
+  }
+  return form;
+}
+
+void SolidOperator::make_kernels() {
+  const std::vector<PointForm> form = point_forms_of_cells();
+  exact_.reinit(level_, form);
+  rough_.reinit(level_, form);
+  assembly_.reset();
   exact_ready_ = false;
+
+  const auto &partitioner = *level_.matrix_free.get_vector_partitioner();
+  std::vector<FaceNodes> faces;
+  for (unsigned face = 0; face < slots_.size(); ++face) {
+    const FaceSlot &slot = slots_[face];
+    if (slot.kind == FaceKind::none || slot.kind == FaceKind::traction)
+      continue;
+    faces.emplace_back();
+    FaceNodes &nodes = faces.back();
+    nodes.pair = slot.kind == FaceKind::contact;
+    nodes.offset = slot.offset;
+    for (unsigned side = 0; side < (nodes.pair ? 2u : 1u); ++side) {
+      const auto unknown = face_unknowns(face, side == 0);
+      for (unsigned i = 0; i < 27; ++i)
+        nodes.unknown[side][i] = level_.constraints.is_constrained(unknown[i])
+                                     ? rough_.nowhere()
+                                     : partitioner.global_to_local(unknown[i]);
+    }
+  }
+  exact_.faces.reinit(faces, exact_.nowhere());
+  rough_.faces.reinit(faces, rough_.nowhere());
 }
 
 void SolidOperator::linearize_mixed(unsigned batch) {
@@ -66,68 +117,93 @@ void SolidOperator::linearize_mixed(unsigned batch) {
   // dS of the pressure part q J C^-1 with q held is q J (C^-1 (x) C^-1 - 2 C^-1 (.) C^-1); J^2 U'' C^-1 (x)
   // C^-1 of the law's own tangent is what the projection replaces.
   for (unsigned q = 0; q < n_q; ++q) {
-    Linearized &point = points[q];
     const Material::VolumeEnergy u = material.volume_energy(j[q]);
-    const double extra = (p[q] - u.slope) * j[q], both = extra - u.curvature * j[q] * j[q];
-    const Sym2 ci = invert(symmetrize(transpose(point.f) * point.f));
-    point.s += extra * ci;
-    for (unsigned i = 0; i < 3; ++i)
-      for (unsigned k = i; k < 3; ++k)
-        for (unsigned m = 0; m < 3; ++m)
-          for (unsigned n = m; n < 3; ++n)
-            point.cc[i][k][m][n] +=
-                both * ci[i][k] * ci[m][n] - extra * (ci[i][m] * ci[k][n] + ci[i][n] * ci[k][m]);
+    const double extra = (p[q] - u.slope) * j[q];
+    points[q].tangent.h += extra;
+    points[q].tangent.c += extra - u.curvature * j[q] * j[q];
   }
 }
 
-void SolidOperator::fill_kernels(bool on_level) {
+namespace {
+/// A (point_tangent.hpp) of any S and CC.
+void unit_tangent(const Tensor2 &f, const Sym2 &s, const Sym4 &cc, const Tensor2 &inverse, double w,
+                  PointNumbers &a) {
+  Tensor2 block[3][3];
+  for (unsigned c = 0; c < 3; ++c)
+    for (unsigned d = c; d < 3; ++d) {
+      tangent_block(f, s, cc, c, d, block[c][d]);
+      block[c][d] = w * (transpose(inverse) * block[c][d] * inverse);
+    }
+  unsigned at = 0;
+  for (unsigned c = 0; c < 3; ++c)
+    for (unsigned i = 0; i < 3; ++i)
+      for (unsigned d = c; d < 3; ++d)
+        for (unsigned m = c == d ? i : 0; m < 3; ++m)
+          a[at++] = block[c][d][i][m];
+}
+} // namespace
+
+void SolidOperator::fill_cells(double bound, TangentKernel<double> *exact,
+                               TangentKernel<float> *rough) const {
+  using P = PointPlace;
   CellEval phi(level_.matrix_free);
-  exact_ready_ = !on_level;
+  const std::vector<PointForm> form = point_forms_of_cells();
+  PointNumbers a;
   for (unsigned c = 0; c < mixed_of_.size(); ++c) {
     phi.reinit(c);
     const int mixed = mixed_of_[c];
     for (unsigned q = 0; q < n_q; ++q) {
-      const Linearized &p = linearized_[c * n_q + q];
-      Tensor2 a[3][3];
-      for (unsigned i = 0; i < 3; ++i)
-        for (unsigned k = i; k < 3; ++k)
-          tangent_block(p.f, p.s, p.cc, i, k, a[i][k]);
+      const std::size_t at = c * n_q + q;
+      const Linearized &p = linearized_[at];
+      const double most = bound * problem_->materials[material_[at]]->initial_shear();
       const Tensor2 inverse = inverse_jacobian(phi.inverse_jacobian(q));
-      const double weight = phi.JxW(q)[0];
-      rough_.set_point(c, q, a, inverse, weight);
-      if (exact_ready_)
-        exact_.set_point(c, q, a, inverse, weight);
-      if (mixed < 0)
-        continue;
-      const Tensor2 cofactor = determinant(p.f) * transpose(invert(p.f));
-      rough_.set_volume_point(c, q, cofactor, inverse, weight, mixed_[mixed].n[q]);
-      if (exact_ready_)
-        exact_.set_volume_point(c, q, cofactor, inverse, weight, mixed_[mixed].n[q]);
-    }
-    if (mixed >= 0) {
-      rough_.set_volume_stiffness(c, volume_stiffness_[mixed]);
-      if (exact_ready_)
-        exact_.set_volume_stiffness(c, volume_stiffness_[mixed]);
-    }
-  }
-}
-
-void SolidOperator::volume_moments(unsigned batch, CellEval &phi, double (&moments)[4][81]) const {
-  constexpr unsigned nodes = 27;
-  const UnitGradients &unit_gradients = unit_shape_gradients();
-  const MixedCell &cell = mixed_[mixed_of_[batch]];
-  for (auto &row : moments)
-    std::fill(std::begin(row), std::end(row), 0.0);
-  for (unsigned q = 0; q < n_q; ++q) {
-    const Tensor2 &f = linearized_[batch * n_q + q].f;
-    const Tensor2 unit =
-        phi.JxW(q)[0] * determinant(f) * (transpose(invert(f)) * inverse_jacobian(phi.inverse_jacobian(q)));
-    for (unsigned c = 0; c < 3; ++c)
-      for (unsigned i = 0; i < nodes; ++i) {
-        const double change = unit[c] * unit_gradients[q][i];
-        for (unsigned a = 0; a < 4; ++a)
-          moments[a][c * nodes + i] += cell.n[q][a] * change;
+      const double w = phi.JxW(q)[0];
+      if (p.invariant) {
+        const Tensor2 v = transpose(invert(p.f)), k = v * inverse, h = p.f * inverse;
+        Sym2 middle = p.tangent.g * unit_symmetric_tensor<3>();
+        if (bound >= 0) {
+          const Sym2 own = middle + p.tangent.h * symmetrize(transpose(v) * v); // S
+          Sym2 s = own;
+          if (bound_compression(s, most)) // what the bound adds to the geometric part
+            middle += s - own;
+        }
+        const Tensor2 m = w * (transpose(inverse) * Tensor2(middle) * inverse);
+        for (unsigned i = 0; i < 3; ++i)
+          for (unsigned j = 0; j < 3; ++j) {
+            a[P::k + 3 * i + j] = k[i][j];
+            a[P::big_h + 3 * i + j] = h[i][j];
+            if (i <= j)
+              a[P::m + packed(3, i, j)] = m[i][j];
+          }
+        a[P::c] = w * p.tangent.c;
+        a[P::h] = w * p.tangent.h;
+        a[P::a] = w * p.tangent.a;
+        a[P::b] = w * p.tangent.b;
+        if (mixed >= 0) {
+          a[P::volume] = w * determinant(p.f);
+          for (unsigned i = 0; i < 3; ++i)
+            a[P::moment + i] = mixed_[mixed].n[q][i + 1];
+        }
+        if (form[c] == PointForm::any) {
+          double full[45];
+          expand_point(PointForm::invariant, a.data(), full);
+          std::copy_n(full, 45, a.begin());
+        }
+      } else {
+        Sym2 s = general_[at].s;
+        if (bound >= 0)
+          bound_compression(s, most);
+        unit_tangent(p.f, s, general_[at].cc, inverse, w, a);
       }
+      if (rough)
+        rough->set_point(c, q, a);
+      if (exact)
+        exact->set_point(c, q, a);
+    }
+    if (mixed >= 0 && rough)
+      rough->set_volume_stiffness(c, volume_stiffness_[mixed]);
+    if (mixed >= 0 && exact)
+      exact->set_volume_stiffness(c, volume_stiffness_[mixed]);
   }
 }
 

@@ -62,8 +62,8 @@ std::array<std::array<double, 4>, 4> MixedCell::stiffness(const Values &curvatur
   return h;
 }
 
-bool mixed_stress(const Material &material, const MixedCell &cell, const Tensor2 *f, Sym2 *s,
-                  MixedCell::Values *pressure, MixedCell::Values *theta) {
+bool project_pressure(const Material &material, const MixedCell &cell, const Tensor2 *f, Sym2 *s,
+                      MixedCell::Values *theta) {
   MixedCell::Values j, slope;
   for (unsigned q = 0; q < MixedCell::points; ++q)
     j[q] = determinant(f[q]);
@@ -76,9 +76,7 @@ bool mixed_stress(const Material &material, const MixedCell &cell, const Tensor2
   const MixedCell::Values p = cell.project(slope);
   for (unsigned q = 0; q < MixedCell::points; ++q) {
     const double extra = p[q] - material.volume_energy(j[q]).slope;
-    s[q] = material.stress(f[q]) + extra * j[q] * invert(symmetrize(transpose(f[q]) * f[q]));
-    if (pressure)
-      (*pressure)[q] = extra;
+    s[q] += extra * j[q] * invert(symmetrize(transpose(f[q]) * f[q]));
   }
   if (theta)
     *theta = volume;

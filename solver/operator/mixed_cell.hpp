@@ -39,10 +39,10 @@ private:
   std::array<std::array<double, 4>, 4> inverse_mass_;
 };
 
-/// S at the Gauss points of a mixed cell: the law's own with U' replaced by the projected pressure. `f` holds
-/// 27 deformation gradients. Returns false if the projected volume is not positive somewhere. `pressure` (may
-/// be null): p - U'(J); `theta` too.
-bool mixed_stress(const Material &material, const MixedCell &cell, const Tensor2 *f, Sym2 *s,
-                  MixedCell::Values *pressure = nullptr, MixedCell::Values *theta = nullptr);
+/// Turns the law's own S at the Gauss points of a mixed cell into S with U' replaced by the projected
+/// pressure. `f` holds 27 deformation gradients. Returns false if the projected volume is not positive
+/// somewhere. `theta` (may be null): the projected volume.
+bool project_pressure(const Material &material, const MixedCell &cell, const Tensor2 *f, Sym2 *s,
+                      MixedCell::Values *theta = nullptr);
 
 } // namespace raybend

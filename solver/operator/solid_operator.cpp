@@ -1,6 +1,4 @@
 #include "solver/operator/solid_operator.hpp"
-#include "solver/operator/bound_compression.hpp"
-#include "solver/operator/tangent_blocks.hpp"
 #include <deal.II/base/quadrature_lib.h>
 
 namespace raybend {
@@ -49,6 +47,8 @@ Point<3> real_point(const Point<3, VectorizedArray<double>> &p) {
   return Point<3>(p[0][0], p[1][0], p[2][0]);
 }
 
+constexpr double level_bound = 0.5; // shear moduli of compressive stress on levels below the finest
+
 Tensor<1, 3> spring_force(const SpringFace &s, const Tensor<1, 3> &u) {
   const Tensor<1, 3> a = tensor(s.axis);
   return s.tangential * u + (s.normal - s.tangential) * (a * u) * a;
@@ -67,6 +67,7 @@ void SolidOperator::update_problem(const Problem &problem) {
   make_materials();
   make_mixed_cells();
   make_faces();
+  make_kernels();
   make_vectors();
 }
 
@@ -120,6 +121,8 @@ void SolidOperator::make_faces() {
   gap0_.assign(offset, 0);
   active_.assign(offset, 0);
   grip_.assign(offset, 0);
+  area_.assign(offset, 0);
+  face_stiffness_.assign(offset, FaceStiffness());
 
   FaceEval phi_in(mf, true), phi_out(mf, false);
   for (unsigned f = 0; f < all; ++f) {
@@ -131,9 +134,13 @@ void SolidOperator::make_faces() {
       phi_out.read_dof_values_plain(level_.position);
       phi_in.evaluate(EvaluationFlags::values);
       phi_out.evaluate(EvaluationFlags::values);
-      const Tensor<1, 3> d = tensor(problem_->contact[slot.item].direction);
-      for (unsigned q = 0; q < n_q_face; ++q)
-        gap0_[slot.offset + q] = slot.sign * ((plain(phi_in.get_value(q)) - plain(phi_out.get_value(q))) * d);
+      const ContactPair &pair = problem_->contact[slot.item];
+      for (unsigned q = 0; q < n_q_face; ++q) {
+        gap0_[slot.offset + q] =
+            slot.sign * ((plain(phi_in.get_value(q)) - plain(phi_out.get_value(q))) * tensor(pair.direction));
+        area_[slot.offset + q] =
+            std::abs(plain(phi_in.get_normal_vector(q)) * tensor(pair.area_axis)) * phi_in.JxW(q)[0];
+      }
     } else if (slot.kind == FaceKind::ground) {
       phi_in.reinit(f);
       const GroundFace &ground = problem_->ground[slot.item];
@@ -141,7 +148,13 @@ void SolidOperator::make_faces() {
         const Vec3 x = vec(real_point(phi_in.quadrature_point(q)));
         gap0_[slot.offset + q] = ground.gap(x);
         grip_[slot.offset + q] = ground.grip ? ground.grip(x) : 0;
+        area_[slot.offset + q] =
+            std::abs(plain(phi_in.get_normal_vector(q)) * tensor(ground.area_axis)) * phi_in.JxW(q)[0];
       }
+    } else if (slot.kind == FaceKind::spring) {
+      phi_in.reinit(f);
+      for (unsigned q = 0; q < n_q_face; ++q)
+        area_[slot.offset + q] = phi_in.JxW(q)[0];
     }
   }
 }
@@ -181,7 +194,7 @@ const std::function<Vec3(const Vec3 &)> &SolidOperator::mode(unsigned m) const {
 }
 
 double SolidOperator::plan_area(const FaceSlot &slot, const FaceEval &phi, unsigned q) const {
-  return std::abs(plain(phi.get_normal_vector(q)) * tensor(problem_->ground[slot.item].area_axis));
+  return area_[slot.offset + q] / phi.JxW(q)[0];
 }
 
 Tensor<1, 3> SolidOperator::grip_force(const FaceSlot &slot, unsigned q, const Tensor<1, 3> &u) const {
@@ -410,12 +423,12 @@ void SolidOperator::residual_cells(const MatrixFree<3, double> &mf, Vector &dst,
         admissible_ = false;
         return;
       }
-      energy_ += material.energy(f[q]) * phi.JxW(q)[0];
+      energy_ += material.energy_and_stress(f[q], s[q]) * phi.JxW(q)[0];
     }
     if (mixed_of_[c] >= 0) {
       const Material &material = *problem_->materials[material_[c * n_q]];
       MixedCell::Values theta;
-      if (!mixed_stress(material, mixed_[mixed_of_[c]], f, s, nullptr, &theta)) {
+      if (!project_pressure(material, mixed_[mixed_of_[c]], f, s, &theta)) {
         admissible_ = false;
         return;
       }
@@ -423,9 +436,6 @@ void SolidOperator::residual_cells(const MatrixFree<3, double> &mf, Vector &dst,
         energy_ +=
             (material.volume_energy(theta[q]).value - material.volume_energy(determinant(f[q])).value) *
             phi.JxW(q)[0];
-    } else if (!skip_forces_) {
-      for (unsigned q = 0; q < n_q; ++q)
-        s[q] = problem_->materials[material_[c * n_q + q]]->stress(f[q]);
     }
     if (skip_forces_)
       continue;
@@ -444,7 +454,7 @@ void SolidOperator::residual_inner(const MatrixFree<3, double> &mf, Vector &dst,
     if (slot.kind != FaceKind::contact)
       continue;
     const ContactPair &pair = problem_->contact[slot.item];
-    const Tensor<1, 3> d = tensor(pair.direction), axis = tensor(pair.area_axis);
+    const Tensor<1, 3> d = tensor(pair.direction);
     inner.reinit(face);
     outer.reinit(face);
     inner.read_dof_values_plain(src);
@@ -454,7 +464,7 @@ void SolidOperator::residual_inner(const MatrixFree<3, double> &mf, Vector &dst,
     for (unsigned q = 0; q < n_q_face; ++q) {
       const double gap =
           gap0_[slot.offset + q] + slot.sign * ((plain(inner.get_value(q)) - plain(outer.get_value(q))) * d);
-      const double plan = std::abs(plain(inner.get_normal_vector(q)) * axis);
+      const double plan = plan_area(slot, inner, q);
       const double pressure = pair.stiffness * std::max(-gap, 0.0);
       energy_ += 0.5 * pressure * std::max(-gap, 0.0) * plan * inner.JxW(q)[0];
       inner.submit_value(wide(-slot.sign * pressure * plan * d), q);
@@ -510,7 +520,7 @@ double SolidOperator::ground_force(const Vector &u) const {
       phi.evaluate(EvaluationFlags::values);
       for (unsigned q = 0; q < n_q_face; ++q) {
         const double gap = gap0_[slot.offset + q] + plain(phi.get_value(q)) * tensor(ground.direction);
-        sum += ground.stiffness * std::max(-gap, 0.0) * plan_area(slot, phi, q) * phi.JxW(q)[0];
+        sum += ground.stiffness * std::max(-gap, 0.0) * area_[slot.offset + q];
       }
     }
   u.zero_out_ghost_values();
@@ -530,26 +540,28 @@ void SolidOperator::linearize(const Vector &u, double load, bool on_level) {
     phi.read_dof_values_plain(u);
     phi.evaluate(EvaluationFlags::gradients);
     for (unsigned q = 0; q < n_q; ++q) {
-      Linearized &p = linearized_[c * n_q + q];
+      const std::size_t at = c * n_q + q;
+      Linearized &p = linearized_[at];
       p.f = plain(phi.get_gradient(q));
       for (unsigned i = 0; i < 3; ++i)
         p.f[i][i] += 1;
-      const Material &material = *problem_->materials[material_[c * n_q + q]];
+      const Material &material = *problem_->materials[material_[at]];
       if (on_level && !material.admissible(p.f)) { // an interpolated state can be worse than the state itself
         p.f = 0;
         for (unsigned i = 0; i < 3; ++i)
           p.f[i][i] = 1;
       }
-      material.tangent(p.f, p.s, p.cc);
+      p.invariant = material.invariant_tangent(p.f, p.tangent);
+      if (!p.invariant) {
+        general_.resize(linearized_.size());
+        material.tangent(p.f, general_[at].s, general_[at].cc);
+      }
     }
     if (mixed_of_[c] >= 0)
       linearize_mixed(c);
-    if (on_level)
-      for (unsigned q = 0; q < n_q; ++q)
-        bound_compression(linearized_[c * n_q + q].s,
-                          0.5 * problem_->materials[material_[c * n_q + q]]->initial_shear());
   }
-  fill_kernels(on_level);
+  exact_ready_ = !on_level;
+  fill_cells(on_level ? level_bound : -1, exact_ready_ ? &exact_ : nullptr, &rough_);
   if (!on_level) {
     FaceEval inner(mf, true), outer(mf, false);
     for (unsigned face = 0; face < slots_.size(); ++face) {
@@ -574,6 +586,7 @@ void SolidOperator::linearize(const Vector &u, double load, bool on_level) {
         active_[slot.offset + q] = gap0_[slot.offset + q] + slot.sign * (jump * d) < 0 ? 1.0 : 0.0;
       }
     }
+    fill_faces();
   }
   if (!had_ghosts)
     u.zero_out_ghost_values();
@@ -650,33 +663,51 @@ void SolidOperator::set_active(const Vector &active, const Vector &all) {
     for (unsigned q = 0; q < n_q_face; ++q)
       active_[slot.offset + q] = std::min(1.0, std::max(0.0, upper.get_value(q)[2][0]));
   });
+  fill_faces();
 }
 
-template <typename Number>
-void SolidOperator::tangent_product(const TangentKernel<Number> &kernel, Vector &dst,
-                                    const Vector &src) const {
+// Stiffness of a face's point against the displacement there (contact: against the jump).
+void SolidOperator::fill_faces() {
+  for (const FaceSlot &slot : slots_) {
+    if (slot.kind == FaceKind::none || slot.kind == FaceKind::traction)
+      continue;
+    Tensor<1, 3> d;
+    double along = 0, across = 0; // d, per area
+    for (unsigned k = slot.offset; k < slot.offset + n_q_face; ++k) {
+      switch (slot.kind) {
+      case FaceKind::spring:
+        d = tensor(problem_->springs[slot.item].axis);
+        along = problem_->springs[slot.item].normal;
+        across = problem_->springs[slot.item].tangential;
+        break;
+      case FaceKind::contact:
+        d = tensor(problem_->contact[slot.item].direction);
+        along = active_[k] * problem_->contact[slot.item].stiffness;
+        break;
+      default:
+        d = tensor(problem_->ground[slot.item].direction);
+        along = active_[k] * problem_->ground[slot.item].stiffness;
+        across = grip_[k];
+      }
+      unsigned at = 0;
+      for (unsigned i = 0; i < 3; ++i)
+        for (unsigned j = i; j < 3; ++j)
+          face_stiffness_[k][at++] = area_[k] * ((i == j ? across : 0.0) + (along - across) * d[i] * d[j]);
+    }
+  }
+  rough_.faces.set_stiffness(face_stiffness_);
+  if (exact_ready_)
+    exact_.faces.set_stiffness(face_stiffness_);
+}
+
+template <typename Number, typename Values>
+void SolidOperator::tangent_product(const TangentKernel<Number> &kernel, Values &dst,
+                                    const Values &src) const {
   const bool had_ghosts = src.has_ghost_elements();
   src.update_ghost_values();
   dst = 0;
   dst.zero_out_ghost_values();
   kernel.vmult_add(dst, src);
-  FaceEval inner(level_.matrix_free, true), outer(level_.matrix_free, false);
-  for (unsigned face = 0; face < slots_.size(); ++face) {
-    const FaceSlot &slot = slots_[face];
-    if (slot.kind == FaceKind::none || slot.kind == FaceKind::traction)
-      continue;
-    inner.reinit(face);
-    inner.gather_evaluate(src, EvaluationFlags::values);
-    if (slot.kind == FaceKind::contact) {
-      outer.reinit(face);
-      outer.gather_evaluate(src, EvaluationFlags::values);
-      tangent_face_pair(slot, inner, outer);
-      outer.integrate_scatter(EvaluationFlags::values, dst);
-    } else {
-      tangent_face(slot, inner);
-    }
-    inner.integrate_scatter(EvaluationFlags::values, dst);
-  }
   dst.compress(VectorOperation::add);
   if (!had_ghosts)
     src.zero_out_ghost_values();
@@ -695,51 +726,8 @@ void SolidOperator::rough_vmult(Vector &dst, const Vector &src) const {
   tangent_product(rough_, dst, src);
 }
 
-void SolidOperator::tangent_face_pair(const FaceSlot &slot, FaceEval &inner, FaceEval &outer) const {
-  const ContactPair &pair = problem_->contact[slot.item];
-  const Tensor<1, 3> d = tensor(pair.direction), axis = tensor(pair.area_axis);
-  for (unsigned q = 0; q < n_q_face; ++q) {
-    const double plan = std::abs(plain(inner.get_normal_vector(q)) * axis);
-    const double force = active_[slot.offset + q] * pair.stiffness * plan *
-                         ((plain(inner.get_value(q)) - plain(outer.get_value(q))) * d);
-    inner.submit_value(wide(force * d), q);
-    outer.submit_value(wide(-force * d), q);
-  }
-}
-
-void SolidOperator::tangent_face(const FaceSlot &slot, FaceEval &phi) const {
-  for (unsigned q = 0; q < n_q_face; ++q) {
-    const Tensor<1, 3> u = plain(phi.get_value(q));
-    if (slot.kind == FaceKind::spring) {
-      phi.submit_value(wide(spring_force(problem_->springs[slot.item], u)), q);
-    } else {
-      const GroundFace &ground = problem_->ground[slot.item];
-      const Tensor<1, 3> d = tensor(ground.direction);
-      const double pressed = active_[slot.offset + q] * ground.stiffness * (u * d);
-      phi.submit_value(wide(plan_area(slot, phi, q) * (pressed * d + grip_force(slot, q, u))), q);
-    }
-  }
-}
-
-Tensor<1, 3> SolidOperator::face_diagonal(const FaceSlot &slot, const FaceEval &phi, unsigned q) const {
-  Tensor<1, 3> diagonal;
-  for (unsigned c = 0; c < 3; ++c) {
-    Tensor<1, 3> unit;
-    unit[c] = 1;
-    if (slot.kind == FaceKind::spring) {
-      diagonal[c] = spring_force(problem_->springs[slot.item], unit)[c];
-    } else if (slot.kind == FaceKind::contact) {
-      const ContactPair &pair = problem_->contact[slot.item];
-      const double plan = std::abs(plain(phi.get_normal_vector(q)) * tensor(pair.area_axis));
-      diagonal[c] = active_[slot.offset + q] * pair.stiffness * plan * pair.direction[c] * pair.direction[c];
-    } else {
-      const GroundFace &ground = problem_->ground[slot.item];
-      const double pressed =
-          active_[slot.offset + q] * ground.stiffness * ground.direction[c] * ground.direction[c];
-      diagonal[c] = plan_area(slot, phi, q) * (pressed + grip_force(slot, q, unit)[c]);
-    }
-  }
-  return diagonal;
+void SolidOperator::rough_vmult(RoughVector &dst, const RoughVector &src) const {
+  tangent_product(rough_, dst, src);
 }
 
 } // namespace raybend

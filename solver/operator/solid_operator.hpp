@@ -3,9 +3,9 @@
 #include "solver/discretization/level.hpp"
 #include "solver/materials/material.hpp"
 #include "solver/operator/low_rank.hpp"
+#include "solver/operator/lower_triangle.hpp"
 #include "solver/operator/mixed_cell.hpp"
 #include "solver/operator/tangent_kernel.hpp"
-#include <deal.II/lac/sparse_matrix.h>
 #include <deal.II/matrix_free/fe_evaluation.h>
 
 namespace raybend {
@@ -36,9 +36,6 @@ namespace raybend {
 /// immaterial).
 class SolidOperator : public dealii::Subscriptor {
 public:
-  using value_type = double;
-  using size_type = dealii::types::global_dof_index;
-
   SolidOperator(const Problem &problem, const Level &level);
 
   /// Call after Level::update_shape and after any change of the problem's functions.
@@ -70,9 +67,8 @@ public:
   void vmult(Vector &dst, const Vector &src) const;
   /// The same in single precision, for use inside a preconditioner.
   void rough_vmult(Vector &dst, const Vector &src) const;
-  void Tvmult(Vector &dst, const Vector &src) const { vmult(dst, src); }
-  size_type m() const { return level_.dofs.n_dofs(); }
-  double el(unsigned, unsigned) const { throw dealii::ExcNotImplemented(); }
+  void rough_vmult(RoughVector &dst, const RoughVector &src) const;
+  unsigned m() const { return level_.dofs.n_dofs(); }
   void initialize_dof_vector(Vector &v) const { level_.initialize(v); }
 
   /// Diagonal of the tangent (single precision after a linearization `on_level`); ones at constrained
@@ -87,9 +83,8 @@ public:
 
   /// The sparse part of the tangent (no low-rank part) as a matrix, the whole of it on every rank;
   /// compressive principal values of S are bounded by `bound` shear moduli first (a negative bound leaves
-  /// them). Coarsest level only.
-  void assemble(dealii::SparsityPattern &pattern, dealii::SparseMatrix<double> &matrix,
-                double bound = -1) const;
+  /// them). Fixed unknowns keep their diagonal entry only. A `matrix` of the right size keeps its pattern.
+  void assemble(LowerTriangle &matrix, double bound = -1) const;
 
   bool has_mixed_cells() const { return !mixed_.empty(); }
   const LowRank &low_rank() const { return low_rank_; }
@@ -117,7 +112,7 @@ public:
   unsigned material_index(unsigned batch, unsigned q) const { return material_[batch * n_q + q]; }
 
   static constexpr unsigned n_q = n_points_1d * n_points_1d * n_points_1d;
-  static constexpr unsigned n_q_face = n_points_1d * n_points_1d;
+  static constexpr unsigned n_q_face = n_face_points;
 
   /// Columns for output: contact gap and pressure are evaluated by the caller from positions.
   const Problem &problem() const { return *problem_; }
@@ -129,6 +124,10 @@ private:
 
   struct Linearized {
     Tensor2 f;
+    InvariantTangent tangent; ///< of an invariant material
+    bool invariant = true;
+  };
+  struct GeneralTangent {
     Sym2 s;
     Sym4 cc;
   };
@@ -142,7 +141,8 @@ private:
 
   void compute_cell_matrices(double bound, std::vector<double> &values) const;
   void compute_face_matrices(std::vector<double> &values) const;
-  void list_blocks(std::vector<unsigned> &indices) const;
+  void list_blocks(std::vector<unsigned> &nodes) const;
+  void make_pattern(LowerTriangle &matrix) const;
   void make_materials();
   void make_faces();
   void make_vectors();
@@ -157,19 +157,21 @@ private:
   void residual_inner(const dealii::MatrixFree<3, double> &, Vector &, const Vector &, const Range &) const;
   void residual_boundary(const dealii::MatrixFree<3, double> &, Vector &, const Vector &,
                          const Range &) const;
-  template <typename Number>
-  void tangent_product(const TangentKernel<Number> &kernel, Vector &dst, const Vector &src) const;
+  template <typename Number, typename Values>
+  void tangent_product(const TangentKernel<Number> &kernel, Values &dst, const Values &src) const;
   void make_mixed_cells();
-  void fill_kernels(bool on_level);
-  /// Projected pressure into S and CC of a mixed cell's stored linearization.
+  void make_kernels();
+  std::vector<PointForm> point_forms_of_cells() const;
+  /// Cell's nodes on the face: global unknowns [node * 3 + component], nodes in the order of FaceEval's
+  /// points.
+  std::array<dealii::types::global_dof_index, 27> face_unknowns(unsigned face, bool interior) const;
+  /// Fills the cells' part of kernels (either may be null) from the stored linearization; compressive stress
+  /// is bounded by `bound` shear moduli (negative: not).
+  void fill_cells(double bound, TangentKernel<double> *exact, TangentKernel<float> *rough) const;
+  /// Contact, ground and springs with the present activity into the kernels.
+  void fill_faces();
+  /// Projected pressure into the tangents of a mixed cell's stored linearization.
   void linearize_mixed(unsigned batch);
-  /// Moments int N_b J F^-T : grad phi_i of every unknown of a mixed cell, [4][component * 27 + lexicographic
-  /// node].
-  void volume_moments(unsigned batch, CellEval &phi, double (&moments)[4][81]) const;
-  void tangent_face_pair(const FaceSlot &slot, FaceEval &inner, FaceEval &outer) const;
-  void tangent_face(const FaceSlot &slot, FaceEval &phi) const;
-  /// Diagonal of a face's stiffness at point q, per area: force against a unit displacement of this side.
-  dealii::Tensor<1, 3> face_diagonal(const FaceSlot &slot, const FaceEval &phi, unsigned q) const;
   template <typename Visit> void for_contact_points(const Visit &visit) const;
 
   struct Small { // the eliminated carrier for given u
@@ -184,7 +186,8 @@ private:
   const Level &level_;
   std::vector<unsigned> material_;
   std::vector<Linearized> linearized_;
-  std::vector<int> mixed_of_; ///< of each cell batch: index into mixed_, -1 if not mixed
+  std::vector<GeneralTangent> general_; ///< where a material is not invariant; else empty
+  std::vector<int> mixed_of_;           ///< of each cell batch: index into mixed_, -1 if not mixed
   std::vector<MixedCell> mixed_;
   std::vector<std::array<std::array<double, 4>, 4>> volume_stiffness_; ///< H of each mixed cell
   TangentKernel<double> exact_;
@@ -192,6 +195,8 @@ private:
   bool exact_ready_ = false;    ///< exact_ holds the last linearization
   std::vector<FaceSlot> slots_; ///< one a face batch
   std::vector<double> gap0_, active_, grip_;
+  std::vector<double> area_; ///< mm2: of springs' points in space, of contact and ground in plan
+  std::vector<FaceStiffness> face_stiffness_;
   Vector external_;
   std::vector<Vector> tie_, spring_carrier_;  ///< p_r and the springs' part of C_m
   std::vector<Vector> coupling_;              ///< C_m at the linearization
@@ -199,9 +204,9 @@ private:
   std::vector<std::vector<double>> tie_mode_; ///< t_r . v_m(A_r)
   LowRank small_columns_;                     ///< ties and springs' part of C, for products only
   LowRank low_rank_;
-  mutable std::vector<std::vector<unsigned>>
-      blocks_;                            ///< unknowns of every assembled block, all ranks, in order of rank
-  mutable std::vector<int> block_counts_; ///< entries of each rank
+  mutable std::unique_ptr<TangentKernel<double>> assembly_; ///< cells with bounded stress, for `assemble`
+  mutable std::vector<unsigned> entry_of_; ///< of every block's values, all ranks, into the matrix
+  mutable std::vector<int> block_counts_;  ///< values of each rank
   double stiffness_volume_ = 0; ///< N mm: integral of the shear modulus, scale of rounding in the energy
   mutable double energy_ = 0;
   mutable bool admissible_ = true;

@@ -7,19 +7,8 @@ namespace raybend {
 
 using namespace dealii;
 
-namespace {
-// Place of (i, j), i <= j, in the rows of the upper triangle of an n x n matrix.
-constexpr unsigned packed(unsigned n, unsigned i, unsigned j) {
-  return i * n - i * (i + 1) / 2 + j;
-}
-// The same for any order of i and j.
-constexpr unsigned packed_either(unsigned n, unsigned i, unsigned j) {
-  return i <= j ? packed(n, i, j) : packed(n, j, i);
-}
-} // namespace
-
 template <typename Number>
-void TangentKernel<Number>::reinit(const Level &level, const std::vector<char> &mixed) {
+void TangentKernel<Number>::reinit(const Level &level, const std::vector<PointForm> &form) {
   const MatrixFree<3, double> &mf = level.matrix_free;
   const FE_Q<1> line(fe_degree);
   const QGauss<1> gauss(n_points_1d);
@@ -32,25 +21,27 @@ void TangentKernel<Number>::reinit(const Level &level, const std::vector<char> &
 
   const unsigned batches = mf.n_cell_batches();
   place_.assign(batches, {0, 0});
-  groups_ = 0;
-  for (const char kind : {0, 1}) {
+  groups_.clear();
+  std::size_t size = 0;
+  unsigned volume_size = 0;
+  for (unsigned kind = 0; kind < point_forms; ++kind) {
     unsigned in_group = lanes;
-    if (kind == 1)
-      first_mixed_ = groups_;
     for (unsigned c = 0; c < batches; ++c) {
-      if (mixed[c] != kind)
+      if (static_cast<unsigned>(form[c]) != kind)
         continue;
       if (in_group == lanes) {
-        ++groups_;
+        groups_.push_back({form[c], size, volume_size});
+        size += points * numbers_of(form[c]);
+        volume_size += form[c] == PointForm::mixed ? 10 : 0;
         in_group = 0;
       }
-      place_[c] = {groups_ - 1, in_group++};
+      place_[c] = {static_cast<unsigned>(groups_.size() - 1), in_group++};
     }
   }
 
   const auto &partitioner = *mf.get_vector_partitioner();
   entries_ = partitioner.locally_owned_size() + partitioner.n_ghost_indices();
-  index_.assign(std::size_t(groups_) * 81 * lanes, entries_);
+  index_.assign(groups_.size() * 81 * lanes, entries_);
   const std::vector<unsigned> lexicographic = FETools::lexicographic_to_hierarchic_numbering<3>(fe_degree);
   std::vector<types::global_dof_index> global(81);
   for (unsigned c = 0; c < batches; ++c) {
@@ -62,45 +53,21 @@ void TangentKernel<Number>::reinit(const Level &level, const std::vector<char> &
         index_[(std::size_t(group) * 81 + i) * lanes + l] = partitioner.global_to_local(k);
     }
   }
-  stiffness_.resize_fast(0);
-  stiffness_.resize(std::size_t(groups_) * points * 45 * lanes, Number());
-  const std::size_t mixed_groups = groups_ - first_mixed_;
-  cofactor_.resize_fast(0);
-  cofactor_.resize(mixed_groups * points * 9 * lanes, Number());
-  moment_.resize_fast(0);
-  moment_.resize(mixed_groups * points * 3 * lanes, Number());
+  numbers_.resize_fast(0);
+  numbers_.resize(size * lanes, Number());
   volume_.resize_fast(0);
-  volume_.resize(mixed_groups * 10 * lanes, Number());
+  volume_.resize(volume_size * lanes, Number());
   x_.assign(entries_ + 1, 0);
   y_.assign(entries_ + 1, 0);
 }
 
 template <typename Number>
-void TangentKernel<Number>::set_point(unsigned batch, unsigned q, const Tensor2 (&a)[3][3],
-                                      const Tensor2 &inverse, double weight) {
+void TangentKernel<Number>::set_point(unsigned batch, unsigned q, const PointNumbers &a) {
   const auto [group, l] = place_[batch];
-  const std::size_t at = (std::size_t(group) * points + q) * 45;
-  for (unsigned c = 0; c < 3; ++c)
-    for (unsigned d = c; d < 3; ++d) {
-      const Tensor2 unit = weight * (transpose(inverse) * a[c][d] * inverse);
-      for (unsigned k = 0; k < 3; ++k)
-        for (unsigned m = c == d ? k : 0; m < 3; ++m)
-          *lane(stiffness_, at + packed(9, 3 * c + k, 3 * d + m), l) = unit[k][m];
-    }
-}
-
-template <typename Number>
-void TangentKernel<Number>::set_volume_point(unsigned batch, unsigned q, const Tensor2 &cofactor,
-                                             const Tensor2 &inverse, double weight,
-                                             const std::array<double, 4> &n) {
-  const auto [group, l] = place_[batch];
-  const std::size_t at = std::size_t(group - first_mixed_) * points + q;
-  const Tensor2 unit = weight * (cofactor * inverse);
-  for (unsigned c = 0; c < 3; ++c)
-    for (unsigned k = 0; k < 3; ++k)
-      *lane(cofactor_, at * 9 + 3 * c + k, l) = unit[c][k];
-  for (unsigned k = 0; k < 3; ++k)
-    *lane(moment_, at * 3 + k, l) = n[k + 1];
+  const unsigned n = numbers_of(groups_[group].form);
+  Number *to = &numbers_[(groups_[group].at + q * n) * lanes + l];
+  for (unsigned k = 0; k < n; ++k)
+    to[k * lanes] = a[k];
 }
 
 template <typename Number>
@@ -109,18 +76,102 @@ void TangentKernel<Number>::set_volume_stiffness(unsigned batch,
   const auto [group, l] = place_[batch];
   for (unsigned i = 0; i < 4; ++i)
     for (unsigned j = i; j < 4; ++j)
-      *lane(volume_, std::size_t(group - first_mixed_) * 10 + packed(4, i, j), l) = h[i][j];
+      volume_[(groups_[group].volume + packed(4, i, j)) * lanes + l] = h[i][j];
 }
 
-template <typename Number> void TangentKernel<Number>::vmult_add(Vector &dst, const Vector &src) const {
-  const double *from = src.begin();
+template <typename Number>
+template <PointForm form>
+void TangentKernel<Number>::stress_change(const Group &group, Lane (&g)[points][9]) const {
+  using P = PointPlace;
+  constexpr unsigned count = numbers_of(form);
+  const Lane *n = numbers(group);
+  if constexpr (form == PointForm::any) {
+    for (unsigned q = 0; q < points; ++q) {
+      Lane t[9];
+      for (unsigned i = 0; i < 9; ++i)
+        t[i] = Lane{};
+#pragma GCC unroll 9
+      for (unsigned i = 0; i < 9; ++i) {
+        t[i] += *n++ * g[q][i];
+#pragma GCC unroll 9
+        for (unsigned j = i + 1; j < 9; ++j, ++n) {
+          t[i] += *n * g[q][j];
+          t[j] += *n * g[q][i];
+        }
+      }
+      for (unsigned i = 0; i < 9; ++i)
+        g[q][i] = t[i];
+    }
+  } else {
+    // Volume change over J at the points, and for a mixed cell the pressure that its moments give.
+    Lane change[points], pressure[4] = {};
+    for (unsigned q = 0; q < points; ++q) {
+      const Lane *k = n + q * count + P::k;
+      change[q] = k[0] * g[q][0];
+      for (unsigned i = 1; i < 9; ++i)
+        change[q] += k[i] * g[q][i];
+    }
+    if constexpr (form == PointForm::mixed) {
+      Lane sum[4] = {};
+      for (unsigned q = 0; q < points; ++q) {
+        const Lane *p = n + q * count, weighted = p[P::volume] * change[q];
+        sum[0] += weighted;
+        for (unsigned k = 0; k < 3; ++k)
+          sum[k + 1] += p[P::moment + k] * weighted;
+      }
+      const Lane *h = volume(group);
+      for (unsigned i = 0; i < 4; ++i)
+        for (unsigned j = 0; j < 4; ++j)
+          pressure[i] += h[packed_either(4, i, j)] * sum[j];
+    }
+    for (unsigned q = 0; q < points; ++q, n += count) {
+      Lane along_k = n[P::c] * change[q], along_h{};
+      if constexpr (form != PointForm::volume) {
+        Lane h_g = n[P::big_h] * g[q][0];
+        for (unsigned i = 1; i < 9; ++i)
+          h_g += n[P::big_h + i] * g[q][i];
+        along_k += n[P::b] * h_g;
+        along_h = n[P::a] * h_g + n[P::b] * change[q];
+      }
+      if constexpr (form == PointForm::mixed)
+        along_k += n[P::volume] * (pressure[0] + n[P::moment] * pressure[1] + n[P::moment + 1] * pressure[2] +
+                                   n[P::moment + 2] * pressure[3]);
+      const Lane *k = n + P::k, *m = n + P::m;
+      Lane t[9];
+      for (unsigned c = 0; c < 3; ++c) {
+        const Lane x = g[q][3 * c], y = g[q][3 * c + 1], z = g[q][3 * c + 2];
+        Lane *to = t + 3 * c;
+        to[0] = m[0] * x + m[1] * y + m[2] * z + along_k * k[3 * c];
+        to[1] = m[1] * x + m[3] * y + m[4] * z + along_k * k[3 * c + 1];
+        to[2] = m[2] * x + m[4] * y + m[5] * z + along_k * k[3 * c + 2];
+        for (unsigned d = 0; d < 3; ++d) {
+          const Lane *other = g[q] + 3 * d;
+          const Lane turned =
+              n[P::h] * (k[3 * c] * other[0] + k[3 * c + 1] * other[1] + k[3 * c + 2] * other[2]);
+          for (unsigned i = 0; i < 3; ++i)
+            to[i] -= turned * k[3 * d + i];
+        }
+      }
+      if constexpr (form != PointForm::volume)
+        for (unsigned i = 0; i < 9; ++i)
+          t[i] += along_h * n[P::big_h + i];
+      for (unsigned i = 0; i < 9; ++i)
+        g[q][i] = t[i];
+    }
+  }
+}
+
+template <typename Number>
+template <typename Values>
+void TangentKernel<Number>::vmult_add(Values &dst, const Values &src) const {
+  const auto *from = src.begin();
   for (unsigned i = 0; i < entries_; ++i) {
     x_[i] = from[i];
     y_[i] = 0;
   }
   const Number(&n)[3][3] = shape_, (&d)[3][3] = slope_;
-  for (unsigned group = 0; group < groups_; ++group) {
-    const unsigned *index = &index_[std::size_t(group) * 81 * lanes];
+  for (std::size_t group = 0; group < groups_.size(); ++group) {
+    const unsigned *index = &index_[group * 81 * lanes];
     Lane u[81], g[points][9];
     for (unsigned i = 0; i < 81; ++i)
       for (unsigned l = 0; l < lanes; ++l)
@@ -152,49 +203,18 @@ template <typename Number> void TangentKernel<Number>::vmult_add(Vector &dst, co
         }
     }
 
-    const Lane *a = reinterpret_cast<const Lane *>(stiffness_.data()) + std::size_t(group) * points * 45;
-    const bool mixed = group >= first_mixed_;
-    const std::size_t m = group - first_mixed_;
-    const Lane *cofactor = reinterpret_cast<const Lane *>(cofactor_.data()) + (mixed ? m * points * 9 : 0);
-    const Lane *moment = reinterpret_cast<const Lane *>(moment_.data()) + (mixed ? m * points * 3 : 0);
-    Lane pressure[4] = {};
-    if (mixed) {
-      Lane sum[4] = {};
-      for (unsigned q = 0; q < points; ++q) {
-        Lane change = cofactor[9 * q] * g[q][0];
-        for (unsigned k = 1; k < 9; ++k)
-          change += cofactor[9 * q + k] * g[q][k];
-        sum[0] += change;
-        for (unsigned k = 0; k < 3; ++k)
-          sum[k + 1] += moment[3 * q + k] * change;
-      }
-      const Lane *h = reinterpret_cast<const Lane *>(volume_.data()) + m * 10;
-      for (unsigned i = 0; i < 4; ++i)
-        for (unsigned j = 0; j < 4; ++j)
-          pressure[i] += h[packed_either(4, i, j)] * sum[j];
-    }
-    for (unsigned q = 0; q < points; ++q, a += 45) {
-      Lane t[9];
-      unsigned k = 0;
-      for (unsigned i = 0; i < 9; ++i)
-        t[i] = Lane{};
-#pragma GCC unroll 9
-      for (unsigned i = 0; i < 9; ++i) {
-        t[i] += a[k++] * g[q][i];
-#pragma GCC unroll 9
-        for (unsigned j = i + 1; j < 9; ++j, ++k) {
-          t[i] += a[k] * g[q][j];
-          t[j] += a[k] * g[q][i];
-        }
-      }
-      if (mixed) {
-        const Lane p = pressure[0] + moment[3 * q] * pressure[1] + moment[3 * q + 1] * pressure[2] +
-                       moment[3 * q + 2] * pressure[3];
-        for (unsigned i = 0; i < 9; ++i)
-          t[i] += p * cofactor[9 * q + i];
-      }
-      for (unsigned i = 0; i < 9; ++i)
-        g[q][i] = t[i];
+    switch (groups_[group].form) {
+    case PointForm::volume:
+      stress_change<PointForm::volume>(groups_[group], g);
+      break;
+    case PointForm::invariant:
+      stress_change<PointForm::invariant>(groups_[group], g);
+      break;
+    case PointForm::mixed:
+      stress_change<PointForm::mixed>(groups_[group], g);
+      break;
+    case PointForm::any:
+      stress_change<PointForm::any>(groups_[group], g);
     }
 
     // The transposes in reverse order.
@@ -226,9 +246,20 @@ template <typename Number> void TangentKernel<Number>::vmult_add(Vector &dst, co
       for (unsigned l = 0; l < lanes; ++l)
         y_[index[i * lanes + l]] += u[i][l];
   }
-  double *to = dst.begin();
+  faces.add_product(x_.data(), y_.data());
+  auto *to = dst.begin();
   for (unsigned i = 0; i < entries_; ++i)
     to[i] += y_[i];
+}
+
+template <typename Number>
+void TangentKernel<Number>::expand(const Group &group, Lane (&a)[points][45]) const {
+  const Lane *from = numbers(group);
+  for (unsigned q = 0; q < points; ++q, from += numbers_of(group.form))
+    if (group.form == PointForm::any)
+      std::copy_n(from, 45, a[q]);
+    else
+      expand_point(group.form, from, a[q]);
 }
 
 template <typename Number>
@@ -238,65 +269,74 @@ void TangentKernel<Number>::pair_matrices(const NodePairs &pairs, std::vector<Nu
   for (std::size_t c = 0; c < pairs.size(); ++c)
     first[c + 1] = first[c] + 9 * pairs[c].size();
   values.resize(first.back());
-  std::vector<unsigned> cell(std::size_t(groups_) * lanes, numbers::invalid_unsigned_int);
+  std::vector<unsigned> cell(groups_.size() * lanes, numbers::invalid_unsigned_int);
   for (unsigned c = 0; c < place_.size(); ++c)
     cell[place_[c][0] * lanes + place_[c][1]] = c;
 
-  std::vector<std::array<unsigned char, 2>> wanted; // by any cell of the group
-  AlignedVector<Number> store;
-  for (unsigned group = 0; group < groups_; ++group) {
-    int number[nodes][nodes]; // of a pair in `wanted`
-    std::fill_n(&number[0][0], nodes * nodes, -1);
-    wanted.clear();
+  AlignedVector<Number> store(nodes * nodes * 9 *
+                              lanes); // of every pair (i, j) that any cell of a group wants
+  Lane *const sum = reinterpret_cast<Lane *>(store.data());
+  Lane a[points][45], flux[points][9][3]; // A grad N_j e_d
+  for (std::size_t group = 0; group < groups_.size(); ++group) {
+    std::vector<unsigned char> partners[nodes]; // i of each j
+    bool wanted[nodes][nodes] = {};
     for (unsigned l = 0; l < lanes; ++l)
       if (const unsigned c = cell[group * lanes + l]; c != numbers::invalid_unsigned_int)
-        for (const auto &pair : pairs[c])
-          if (number[pair[0]][pair[1]] < 0) {
-            number[pair[0]][pair[1]] = wanted.size();
-            wanted.push_back(pair);
+        for (const auto &[i, j] : pairs[c])
+          if (!wanted[i][j]) {
+            wanted[i][j] = true;
+            partners[j].push_back(i);
           }
-    store.resize_fast(0);
-    store.resize(wanted.size() * 9 * lanes, Number());
-    Lane *const sum = reinterpret_cast<Lane *>(store.data());
-
-    const Lane *a = reinterpret_cast<const Lane *>(stiffness_.data()) + std::size_t(group) * points * 45;
-    for (unsigned q = 0; q < points; ++q, a += 45) {
-      Lane flux[nodes][9][3]; // A grad N_j e_d
-      for (unsigned j = 0; j < nodes; ++j) {
+    expand(groups_[group], a);
+    for (unsigned j = 0; j < nodes; ++j) {
+      if (partners[j].empty())
+        continue;
+      for (unsigned q = 0; q < points; ++q) {
         const Number g[3] = {Number(gradients[q][j][0]), Number(gradients[q][j][1]),
                              Number(gradients[q][j][2])};
         for (unsigned row = 0; row < 9; ++row)
-          for (unsigned d = 0; d < 3; ++d) {
-            Lane f = {};
-            for (unsigned m = 0; m < 3; ++m)
-              f += g[m] * a[packed_either(9, row, 3 * d + m)];
-            flux[j][row][d] = f;
-          }
+          for (unsigned d = 0; d < 3; ++d)
+            flux[q][row][d] = g[0] * a[q][packed_either(9, row, 3 * d)] +
+                              g[1] * a[q][packed_either(9, row, 3 * d + 1)] +
+                              g[2] * a[q][packed_either(9, row, 3 * d + 2)];
       }
-      Lane *to = sum;
-      for (const auto &[i, j] : wanted)
-        for (unsigned c = 0; c < 3; ++c)
-          for (unsigned d = 0; d < 3; ++d, ++to)
-            for (unsigned k = 0; k < 3; ++k)
-              *to += Number(gradients[q][i][k]) * flux[j][3 * c + k][d];
+      for (const unsigned char i : partners[j]) {
+        Lane k[9];
+        for (unsigned n = 0; n < 9; ++n)
+          k[n] = Lane{};
+        for (unsigned q = 0; q < points; ++q) {
+          const Number x = gradients[q][i][0], y = gradients[q][i][1], z = gradients[q][i][2];
+          for (unsigned c = 0; c < 3; ++c)
+            for (unsigned d = 0; d < 3; ++d)
+              k[3 * c + d] += x * flux[q][3 * c][d] + y * flux[q][3 * c + 1][d] + z * flux[q][3 * c + 2][d];
+        }
+        std::copy_n(k, 9, sum + 9 * (nodes * i + j));
+      }
     }
-    if (group >= first_mixed_) {
+    if (groups_[group].form == PointForm::mixed) {
       Lane moment[4][nodes][3];
-      volume_moments(group, moment);
-      const Lane *h = reinterpret_cast<const Lane *>(volume_.data()) + (group - first_mixed_) * 10;
-      Lane *to = sum;
-      for (const auto &[i, j] : wanted)
-        for (unsigned c = 0; c < 3; ++c)
-          for (unsigned d = 0; d < 3; ++d, ++to)
-            for (unsigned m = 0; m < 4; ++m)
-              for (unsigned n = 0; n < 4; ++n)
-                *to += moment[m][i][c] * h[packed_either(4, m, n)] * moment[n][j][d];
+      volume_moments(groups_[group], moment);
+      const Lane *h = volume(groups_[group]);
+      for (unsigned j = 0; j < nodes; ++j) {
+        Lane pressure[4][3]; // H times the moments of node j
+        for (unsigned m = 0; m < 4; ++m)
+          for (unsigned d = 0; d < 3; ++d) {
+            pressure[m][d] = h[packed_either(4, m, 0)] * moment[0][j][d];
+            for (unsigned n = 1; n < 4; ++n)
+              pressure[m][d] += h[packed_either(4, m, n)] * moment[n][j][d];
+          }
+        for (const unsigned char i : partners[j])
+          for (unsigned c = 0; c < 3; ++c)
+            for (unsigned d = 0; d < 3; ++d)
+              for (unsigned m = 0; m < 4; ++m)
+                sum[9 * (nodes * i + j) + 3 * c + d] += moment[m][i][c] * pressure[m][d];
+      }
     }
     for (unsigned l = 0; l < lanes; ++l)
       if (const unsigned c = cell[group * lanes + l]; c != numbers::invalid_unsigned_int) {
         Number *to = &values[first[c]];
-        for (const auto &pair : pairs[c]) {
-          const Lane *from = sum + 9 * number[pair[0]][pair[1]];
+        for (const auto &[i, j] : pairs[c]) {
+          const Lane *from = sum + 9 * (nodes * i + j);
           for (unsigned k = 0; k < 9; ++k)
             *to++ = from[k][l];
         }
@@ -305,59 +345,61 @@ void TangentKernel<Number>::pair_matrices(const NodePairs &pairs, std::vector<Nu
 }
 
 template <typename Number>
-void TangentKernel<Number>::volume_moments(unsigned group, Lane (&moment)[4][nodes][3]) const {
+void TangentKernel<Number>::volume_moments(const Group &group, Lane (&moment)[4][nodes][3]) const {
+  using P = PointPlace;
   const UnitGradients &gradients = unit_shape_gradients();
-  const std::size_t m = group - first_mixed_;
-  const Lane *cofactor = reinterpret_cast<const Lane *>(cofactor_.data()) + m * points * 9;
-  const Lane *weight = reinterpret_cast<const Lane *>(moment_.data()) + m * points * 3;
+  const Lane *n = numbers(group);
   for (auto &row : moment)
     for (auto &node : row)
       for (Lane &entry : node)
         entry = Lane{};
-  for (unsigned q = 0; q < points; ++q)
+  for (unsigned q = 0; q < points; ++q, n += numbers_of(PointForm::mixed))
     for (unsigned i = 0; i < nodes; ++i)
       for (unsigned c = 0; c < 3; ++c) {
         Lane change = {};
         for (unsigned k = 0; k < 3; ++k)
-          change += Number(gradients[q][i][k]) * cofactor[9 * q + 3 * c + k];
+          change += Number(gradients[q][i][k]) * n[P::k + 3 * c + k];
+        change *= n[P::volume];
         moment[0][i][c] += change;
-        for (unsigned n = 0; n < 3; ++n)
-          moment[n + 1][i][c] += weight[3 * q + n] * change;
+        for (unsigned k = 0; k < 3; ++k)
+          moment[k + 1][i][c] += n[P::moment + k] * change;
       }
 }
 
 template <typename Number> void TangentKernel<Number>::add_diagonal(Vector &dst) const {
   const UnitGradients &gradients = unit_shape_gradients();
   std::vector<double> sum(entries_ + 1, 0.0);
-  for (unsigned group = 0; group < groups_; ++group) {
+  Lane a[points][45];
+  for (std::size_t group = 0; group < groups_.size(); ++group) {
     Lane local[81] = {};
-    const Lane *a = reinterpret_cast<const Lane *>(stiffness_.data()) + std::size_t(group) * points * 45;
-    for (unsigned q = 0; q < points; ++q, a += 45)
+    expand(groups_[group], a);
+    for (unsigned q = 0; q < points; ++q)
       for (unsigned i = 0; i < nodes; ++i) {
         const Number x = gradients[q][i][0], y = gradients[q][i][1], z = gradients[q][i][2];
         for (unsigned c = 0; c < 3; ++c) {
           const unsigned k = 3 * c;
-          local[c * nodes + i] += x * x * a[packed(9, k, k)] + y * y * a[packed(9, k + 1, k + 1)] +
-                                  z * z * a[packed(9, k + 2, k + 2)] +
-                                  2 * (x * y * a[packed(9, k, k + 1)] + x * z * a[packed(9, k, k + 2)] +
-                                       y * z * a[packed(9, k + 1, k + 2)]);
+          local[c * nodes + i] += x * x * a[q][packed(9, k, k)] + y * y * a[q][packed(9, k + 1, k + 1)] +
+                                  z * z * a[q][packed(9, k + 2, k + 2)] +
+                                  2 * (x * y * a[q][packed(9, k, k + 1)] + x * z * a[q][packed(9, k, k + 2)] +
+                                       y * z * a[q][packed(9, k + 1, k + 2)]);
         }
       }
-    if (group >= first_mixed_) {
+    if (groups_[group].form == PointForm::mixed) {
       Lane moment[4][nodes][3];
-      volume_moments(group, moment);
-      const Lane *h = reinterpret_cast<const Lane *>(volume_.data()) + (group - first_mixed_) * 10;
+      volume_moments(groups_[group], moment);
+      const Lane *h = volume(groups_[group]);
       for (unsigned i = 0; i < nodes; ++i)
         for (unsigned c = 0; c < 3; ++c)
           for (unsigned m = 0; m < 4; ++m)
             for (unsigned n = 0; n < 4; ++n)
               local[c * nodes + i] += moment[m][i][c] * h[packed_either(4, m, n)] * moment[n][i][c];
     }
-    const unsigned *index = &index_[std::size_t(group) * 81 * lanes];
+    const unsigned *index = &index_[group * 81 * lanes];
     for (unsigned i = 0; i < 81; ++i)
       for (unsigned l = 0; l < lanes; ++l)
         sum[index[i * lanes + l]] += local[i][l];
   }
+  faces.add_diagonal(sum.data());
   double *to = dst.begin();
   for (unsigned i = 0; i < entries_; ++i)
     to[i] += sum[i];
@@ -365,5 +407,8 @@ template <typename Number> void TangentKernel<Number>::add_diagonal(Vector &dst)
 
 template class TangentKernel<double>;
 template class TangentKernel<float>;
+template void TangentKernel<double>::vmult_add(Vector &, const Vector &) const;
+template void TangentKernel<float>::vmult_add(Vector &, const Vector &) const;
+template void TangentKernel<float>::vmult_add(RoughVector &, const RoughVector &) const;
 
 } // namespace raybend

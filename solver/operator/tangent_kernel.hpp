@@ -1,18 +1,11 @@
-// The cells' part of a tangent as a fast matrix-free product: several cells at once in the processor's lanes.
+// The sparse part of a tangent as a fast matrix-free product: several cells at once in the processor's lanes.
 #pragma once
-#include "solver/discretization/level.hpp"
-#include "solver/materials/material.hpp"
+#include "solver/operator/face_kernel.hpp"
+#include "solver/operator/point_tangent.hpp"
 #include <array>
 #include <deal.II/base/aligned_vector.h>
 
 namespace raybend {
-
-/// Bytes of the processor's widest vectors.
-#ifdef __AVX512F__
-constexpr unsigned lane_bytes = 64;
-#else
-constexpr unsigned lane_bytes = 32;
-#endif
 
 /// Pairs of nodes of each cell batch.
 using NodePairs = std::vector<std::vector<std::array<unsigned char, 2>>>;
@@ -20,54 +13,66 @@ using NodePairs = std::vector<std::vector<std::array<unsigned char, 2>>>;
 /// y += sum over cells  G^T A G x  +  B^T H B x,
 ///
 ///   G  gradients of the 27-node shape functions at the 27 Gauss points, in unit coordinates (sum
-///   factorization); A  per point the symmetric 9 x 9 matrix  w  J^-1 (dP/dF) J^-T  of the stored
-///   linearization: metric terms included, so that a
-///      product needs no geometry (45 numbers a point);
+///      factorization); A  per point the symmetric 9 x 9 matrix  w  J^-1 (dP/dF) J^-T  of the stored
+///      linearization: metric terms included, so that a product needs no geometry. The fewest numbers that
+///      the cell's materials allow are kept of it (point_tangent.hpp), since the memory sets the pace;
 ///   B  (mixed cells) moments of the volume change against 1, x, y, z;  H their 4 x 4 stiffness.
 ///
 /// Number is double for the equations being solved, float inside the preconditioner. The packaged deal.II
 /// evaluates one cell at a time, without lanes: measured on the forefoot, 115,929 unknowns, one core, 13 ms a
-/// product against 2 ms (float) and 3.5 ms (double) here, faces and low-rank part included.
+/// product.
 template <typename Number> class TangentKernel {
 public:
-  static constexpr unsigned lanes = lane_bytes / sizeof(Number);
+  static constexpr unsigned lanes = lanes_of<Number>;
   static constexpr unsigned points = n_points_1d * n_points_1d * n_points_1d, nodes = 27;
 
-  /// Cells of `level` (this rank's); mixed[batch] says which carry the B^T H B part.
-  void reinit(const Level &level, const std::vector<char> &mixed);
-  bool empty() const { return place_.empty(); }
+  /// Cells of `level` (this rank's) and what is kept of their points.
+  void reinit(const Level &level, const std::vector<PointForm> &form);
+  /// Index of no unknown in the local vectors of the products.
+  unsigned nowhere() const { return entries_; }
+  /// The faces' part, to be filled by the owner.
+  FaceKernel<Number> faces;
 
-  /// A at point q of a cell: `a[c][d]` is dP_c/dF_d (3 x 3, rows J, columns L) and weight JxW.
-  void set_point(unsigned batch, unsigned q, const Tensor2 (&a)[3][3], const Tensor2 &inverse_jacobian,
-                 double weight);
-  /// Mixed cells: w dJ/dF = w J F^-T at point q, and the weights N_1..N_3 of the moments there (N_0 = 1).
-  void set_volume_point(unsigned batch, unsigned q, const Tensor2 &cofactor, const Tensor2 &inverse_jacobian,
-                        double weight, const std::array<double, 4> &n);
+  /// A at point q of a cell, by the numbers of the cell's form.
+  void set_point(unsigned batch, unsigned q, const PointNumbers &a);
+  /// H of a mixed cell.
   void set_volume_stiffness(unsigned batch, const std::array<std::array<double, 4>, 4> &h);
 
   /// 3 x 3 values of the pairs (i, j) of nodes of each cell batch, i <= j in lexicographic order: cell after
   /// cell, pair after pair, component of i times 3 plus component of j.
   void pair_matrices(const NodePairs &pairs, std::vector<Number> &values) const;
-  /// dst += diagonal, ghost entries too (compress afterwards).
+  /// dst += diagonal of cells and faces, ghost entries too (compress afterwards).
   void add_diagonal(Vector &dst) const;
 
-  /// dst += product. src must have its ghost values; dst gets contributions in its ghost entries (compress
-  /// afterwards). Fixed unknowns count as zero and receive nothing.
-  void vmult_add(Vector &dst, const Vector &src) const;
+  /// dst += product of cells and faces. src must have its ghost values; dst gets contributions in its ghost
+  /// entries (compress afterwards). Fixed unknowns count as zero and receive nothing.
+  template <typename Values> void vmult_add(Values &dst, const Values &src) const;
 
 private:
   typedef Number Lane __attribute__((vector_size(lane_bytes), may_alias));
-  /// Moments of the volume change of a mixed group's nodes.
-  void volume_moments(unsigned group, Lane (&moment)[4][nodes][3]) const;
+  struct Group {
+    PointForm form;
+    std::size_t at;  ///< of its points' numbers in numbers_, in lanes
+    unsigned volume; ///< mixed: of its H in volume_, in lanes
+  };
   using Store = dealii::AlignedVector<Number>;
-  static Number *lane(Store &v, std::size_t at, unsigned l) { return &v[at * lanes + l]; }
+  const Lane *numbers(const Group &g) const { return reinterpret_cast<const Lane *>(numbers_.data()) + g.at; }
+  const Lane *volume(const Group &g) const {
+    return reinterpret_cast<const Lane *>(volume_.data()) + g.volume;
+  }
+  /// The upper triangle of A at every point.
+  void expand(const Group &group, Lane (&a)[points][45]) const;
+  /// Moments of the volume change of a mixed group's nodes.
+  void volume_moments(const Group &group, Lane (&moment)[4][nodes][3]) const;
+  /// g = A g at every point of a group.
+  template <PointForm form> void stress_change(const Group &group, Lane (&g)[points][9]) const;
 
   std::vector<std::array<unsigned, 2>> place_; ///< of each cell batch of the level: group, lane
-  unsigned groups_ = 0, first_mixed_ = 0;
-  std::vector<unsigned> index_; ///< [group][81][lane], into the local vector; its size + ghosts = nowhere
-  Store stiffness_;             ///< [group][q][45][lane]
-  Store cofactor_, moment_, volume_; ///< mixed groups: [q][9], [q][3], [10]
-  unsigned entries_ = 0;
+  std::vector<Group> groups_;
+  std::vector<unsigned> index_; ///< [group][81][lane], into the local vector; nowhere() if fixed or unused
+  Store numbers_;               ///< [group][q][number][lane]
+  Store volume_;                ///< mixed groups: [10][lane]
+  unsigned entries_ = 0;        ///< of a local vector with its ghosts
   Number shape_[3][3], slope_[3][3]; ///< [point][node] in one direction
   mutable std::vector<Number> x_, y_;
 };
