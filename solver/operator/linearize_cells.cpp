@@ -1,21 +1,12 @@
 // From the stored linearization to the fast products: mixed cells and kernels.
 #include "solver/operator/bound_compression.hpp"
+#include "solver/operator/plain_tensors.hpp"
 #include "solver/operator/solid_operator.hpp"
 #include "solver/operator/tangent_blocks.hpp"
 
 namespace raybend {
 
 using namespace dealii;
-
-namespace {
-Tensor2 inverse_jacobian(const Tensor<2, 3, VectorizedArray<double>> &wide) { // rows: real coordinates
-  Tensor2 plain;
-  for (unsigned i = 0; i < 3; ++i)
-    for (unsigned j = 0; j < 3; ++j)
-      plain[i][j] = wide[i][j][0];
-  return plain;
-}
-} // namespace
 
 void SolidOperator::make_mixed_cells() {
   const MatrixFree<3, double> &mf = level_.matrix_free;
@@ -40,23 +31,6 @@ void SolidOperator::make_mixed_cells() {
     mixed_.back().reinit(place, weight);
   }
   volume_stiffness_.resize(mixed_.size());
-}
-
-std::array<types::global_dof_index, 27> SolidOperator::face_unknowns(unsigned face, bool interior) const {
-  const auto [cell, number] = level_.matrix_free.get_face_iterator(face, 0, interior);
-  std::vector<types::global_dof_index> index(81);
-  DoFCellAccessor<3, 3, false>(&level_.triangulation, cell->level(), cell->index(), &level_.dofs)
-      .get_dof_indices(index);
-  const std::vector<unsigned> lexicographic = FETools::lexicographic_to_hierarchic_numbering<3>(fe_degree);
-  const unsigned stride[3] = {1, 3, 9}, normal = number / 2; // points of face 2, 3 run along z first
-  const unsigned fast = stride[(normal + 1) % 3], slow = stride[(normal + 2) % 3];
-  std::array<types::global_dof_index, 27> unknown;
-  for (unsigned i = 0; i < 9; ++i) {
-    const unsigned node = (number % 2) * 2 * stride[normal] + i % 3 * fast + i / 3 * slow;
-    for (unsigned c = 0; c < 3; ++c)
-      unknown[3 * i + c] = index[level_.fe.component_to_system_index(c, lexicographic[node])];
-  }
-  return unknown;
 }
 
 std::vector<PointForm> SolidOperator::point_forms_of_cells() const {
@@ -156,7 +130,7 @@ void SolidOperator::fill_cells(double bound, TangentKernel<double> *exact,
       const std::size_t at = c * n_q + q;
       const Linearized &p = linearized_[at];
       const double most = bound * problem_->materials[material_[at]]->initial_shear();
-      const Tensor2 inverse = inverse_jacobian(phi.inverse_jacobian(q));
+      const Tensor2 inverse = plain(phi.inverse_jacobian(q));
       const double w = phi.JxW(q)[0];
       if (p.invariant) {
         const Tensor2 v = transpose(invert(p.f)), k = v * inverse, h = p.f * inverse;

@@ -146,10 +146,14 @@ private:
   void make_materials();
   void make_faces();
   void make_vectors();
+  void find_contact(const Vector &u);
+  void make_low_rank(const Vector &u, double load);
   /// Motions that are eliminated: the carrier's, then the ground's slide.
   unsigned n_modes() const;
   const std::function<Vec3(const Vec3 &)> &mode(unsigned m) const;
   double plan_area(const FaceSlot &slot, const FaceEval &phi, unsigned q) const; ///< of ground, per area
+  /// Per area, against the displacement u.
+  static dealii::Tensor<1, 3> spring_force(const SpringFace &spring, const dealii::Tensor<1, 3> &u);
   dealii::Tensor<1, 3> grip_force(const FaceSlot &slot, unsigned q, const dealii::Tensor<1, 3> &u) const;
   Vector region_vector(const Region &region, const Vec3 &direction) const;
 
