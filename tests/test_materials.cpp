@@ -3,6 +3,7 @@
 #include "solver/materials/hyperfoam.hpp"
 #include "solver/materials/invariant_material.hpp"
 #include "solver/materials/transverse_bone.hpp"
+#include "solver/operator/point_tangent.hpp"
 #include <catch2/catch.hpp>
 #include <functional>
 #include <random>
@@ -291,6 +292,56 @@ TEST_CASE("Stress is the energy's derivative, the tangent the stress's", "[mater
         for (int j = 0; j < 3; ++j)
           CHECK(std::abs(cc[0][i][1][j] - cc[1][j][0][i]) < 1e-10 * cc.norm());
     }
+}
+
+TEST_CASE("The tangent's short forms give the change of nominal stress", "[materials]") {
+  using P = PointPlace;
+  std::mt19937 random(13);
+  std::uniform_real_distribution<double> uniform(-1, 1);
+  unsigned short_ones = 0;
+  for (const auto &[name, m] : laws())
+    for (const Tensor2 &f : deformations()) {
+      INFO(name << ", F = " << f);
+      InvariantTangent t;
+      if (!m->invariant_tangent(f, t)) {
+        CHECK(m->point_form() == PointForm::any);
+        continue;
+      }
+      ++short_ones;
+      Tensor2 inverse, df, change;
+      for (int i = 0; i < 3; ++i)
+        for (int j = 0; j < 3; ++j) {
+          inverse[i][j] = (i == j) + 0.3 * uniform(random); // J^-1, rows in real coordinates
+          df[i][j] = uniform(random);
+        }
+      const Tensor2 k = transpose(invert(f)) * inverse, h = f * inverse,
+                    metric = transpose(inverse) * inverse;
+      double numbers[32] = {};
+      for (int i = 0; i < 3; ++i)
+        for (int j = 0; j < 3; ++j) {
+          numbers[P::k + 3 * i + j] = k[i][j];
+          numbers[P::big_h + 3 * i + j] = h[i][j];
+          if (i <= j)
+            numbers[P::m + packed(3, i, j)] = t.g * metric[i][j];
+        }
+      numbers[P::c] = t.c;
+      numbers[P::h] = t.h;
+      numbers[P::a] = t.a;
+      numbers[P::b] = t.b;
+      double a[45];
+      expand_point(m->point_form(), numbers, a);
+      // A acts on the gradient G in unit coordinates, df_cJ = G_ck inverse_Jk, and gives dP_cJ inverse_Jk.
+      const Tensor2 unit = df * invert(transpose(inverse));
+      for (int c = 0; c < 3; ++c)
+        for (int i = 0; i < 3; ++i)
+          for (int d = 0; d < 3; ++d)
+            for (int n = 0; n < 3; ++n)
+              change[c][i] += a[packed_either(9, 3 * c + i, 3 * d + n)] * unit[d][n];
+      const Tensor2 numeric = slope([&](double e) { return nominal(*m, f + e * df); }) * inverse;
+      INFO("apart by " << (numeric - change).norm() << " of " << numeric.norm());
+      CHECK((numeric - change).norm() < 2e-6 * (numeric.norm() + m->initial_shear()));
+    }
+  CHECK(short_ones > 10);
 }
 
 TEST_CASE("Rotations change nothing", "[materials]") {

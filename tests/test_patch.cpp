@@ -358,6 +358,40 @@ TEST_CASE("Tangent and residual of the whole operator against differences", "[pa
   CHECK(diagonal_apart < 1e-12 * diagonal.linfty_norm());
 }
 
+TEST_CASE("Ground on any of the six faces: tangent against differences", "[patch]") {
+  // The gap changes sign across the face and the grip is uneven, so that a point taken for another shows.
+  const unsigned id = GENERATE(1, 2, 3, 4, 5, 6);
+  INFO("face " << id);
+  Problem p = box_problem({0, 0, 0}, {2, 1, 1}, {2, 1, 1}, std::make_shared<NeoHooke>(1.0, 0.3), bent);
+  const Vec3 direction = unit({0.5, -0.4, 0.7});
+  p.ground.push_back({id, 2.0, direction, unit({1, 1, 1}),
+                      [](const Vec3 &x) { return 0.1 * std::sin(4 * x[0] + 5 * x[1] + 7 * x[2]); },
+                      [](const Vec3 &x) { return 0.3 + 0.1 * x[0] + 0.2 * x[1] * x[2]; }});
+  Body body(p, 1);
+  SolidOperator &op = body.op();
+  std::mt19937 random(5);
+  std::uniform_real_distribution<double> uniform(-1, 1);
+  Vector turn(body.u), image(body.u);
+  for (unsigned i = 0; i < turn.locally_owned_size(); ++i)
+    turn.local_element(i) = uniform(random);
+  const double h = 1e-7;
+  Vector moved(body.u), before(body.u), after(body.u);
+  moved.equ(h, turn);
+  REQUIRE(op.evaluate(moved, 1.0, &after).admissible);
+  moved.equ(-h, turn);
+  REQUIRE(op.evaluate(moved, 1.0, &before).admissible);
+  after -= before;
+  after *= 1 / (2 * h);
+  op.linearize(body.u, 1.0, false);
+  Vector active, all;
+  op.activity(active, all);
+  const double bearing = active.l1_norm() / all.l1_norm();
+  CHECK((bearing > 0.1 && bearing < 0.9));
+  op.vmult(image, turn);
+  after -= image;
+  CHECK(after.l2_norm() < 1e-6 * image.l2_norm());
+}
+
 TEST_CASE("The carrier balances: springs, ties and its force", "[patch]") {
   // Residual zero means, by shifting the whole body and the carrier along the direction of mode 0, that
   // ground reaction equals carrier force minus the loads on the body (all along `up`; statics).
