@@ -206,8 +206,9 @@ int run_compare(const Case &c, const CompareOptions &options) {
 std::string mesh_forecast(const Case &c) {
   const unsigned long n = ForefootModel::unknowns(c.settings.resolution);
   const std::vector<SolveTask> tasks = solve_tasks(c);
-  // Measured on a 2.2 GHz server, one design a core side by side: 0.33 ms an unknown for the first design of
-  // a core's model, 0.14 ms for each further one, 12 s for an activity's pictures.
+  // Measured on a 2.2 GHz server, one design a core side by side: the first design of a core's model takes 4.3
+  // s for the load path on the coarsest mesh and 0.04 ms an unknown, each further one 1.3 s and 0.03 ms; 4 s
+  // for an activity's pictures.
   const unsigned cores = std::max(1u, std::thread::hardware_concurrency());
   const std::size_t groups = std::min<std::size_t>(cores, tasks.size());
   double longest = 0;
@@ -215,12 +216,12 @@ std::string mesh_forecast(const Case &c) {
     double solving = 0;
     std::size_t model = c.day.size(); // none yet
     for (const std::size_t i : solve_share(tasks, group, groups)) {
-      solving += tasks[i].activity == model ? 0.14e-3 : 0.33e-3;
+      solving += tasks[i].activity == model ? 1.3 + 0.03e-3 * n : 4.3 + 0.04e-3 * n;
       model = tasks[i].activity;
     }
     longest = std::max(longest, solving);
   }
-  const double seconds = 5 + n * longest + 12 * c.day.size();
+  const double seconds = 2 + longest + 4 * c.day.size();
   std::string solves = std::to_string(tasks.size()) + " insoles to solve";
   const std::size_t loads = different_loads(c);
   if (c.day.size() > 1)
