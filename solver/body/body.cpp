@@ -79,11 +79,10 @@ Vec3 ring_to_ellipse(const Vec3 &l, double hole, const std::array<double, 2> &in
 
 Body::Body(Problem problem, unsigned refinements, bool direct, MPI_Comm comm)
     : comm_(comm), refinements_(refinements), problem_(std::move(problem)) {
-  std::vector<SolidOperator *> list;
   for (unsigned r = direct ? refinements : 0; r <= refinements; ++r) {
     levels_.push_back(std::make_unique<Level>(problem_, r, comm_));
     operators_.push_back(std::make_unique<SolidOperator>(problem_, *levels_.back()));
-    list.push_back(operators_.back().get());
+    preconditioner_ = std::make_shared<Preconditioner>(*operators_.back(), preconditioner_);
   }
   FEValues<3> values(*level().mapping, level().fe, QGauss<3>(n_points_1d), update_JxW_values);
   for (const auto &cell : level().dofs.active_cell_iterators())
@@ -93,7 +92,6 @@ Body::Body(Problem problem, unsigned refinements, bool direct, MPI_Comm comm)
         if (weight <= 0)
           throw std::logic_error("a cell of the body is turned inside out");
     }
-  preconditioner_ = std::make_unique<Preconditioner>(list);
   op().initialize_dof_vector(u);
 }
 

@@ -107,7 +107,7 @@ private:
   mutable Problem free_problem_;
   std::vector<std::unique_ptr<Level>> levels_;
   std::vector<std::unique_ptr<SolidOperator>> operators_;
-  std::unique_ptr<Preconditioner> preconditioner_;
+  std::shared_ptr<Preconditioner> preconditioner_;
   mutable std::unique_ptr<Level> free_level_; ///< as the finest level, with no unknown held
   mutable std::unique_ptr<SolidOperator> free_operator_;
 };

@@ -206,12 +206,9 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
       s.levels.push_back(std::make_unique<Level>(*problem, l, p.comm));
       s.operators.push_back(std::make_unique<SolidOperator>(*problem, *s.levels[l]));
     }
-    const auto direct = std::make_shared<DirectSolver>();
     for (unsigned l = 0; l <= finest; ++l) {
-      std::vector<SolidOperator *> below;
-      for (unsigned k = 0; k <= l; ++k)
-        below.push_back(s.operators[k].get());
-      s.preconditioners.push_back(std::make_unique<Preconditioner>(below, direct));
+      s.preconditioners.push_back(
+          std::make_shared<Preconditioner>(*s.operators[l], l > 0 ? s.preconditioners[l - 1] : nullptr));
       s.displacement.emplace_back();
       s.carried.emplace_back();
       s.levels[l]->initialize(s.displacement[l]);

@@ -16,7 +16,7 @@ struct ForefootState {
   std::unique_ptr<Problem> problem;
   std::vector<std::unique_ptr<Level>> levels;                   ///< coarsest first
   std::vector<std::unique_ptr<SolidOperator>> operators;        ///< one a level
-  std::vector<std::unique_ptr<Preconditioner>> preconditioners; ///< [l] works on levels 0..l
+  std::vector<std::shared_ptr<Preconditioner>> preconditioners; ///< [l] works on levels 0..l
   std::vector<Vector> displacement;                             ///< u on each level, ghosts not set
   std::vector<Vector> carried;                                  ///< where it began: u of the level below
 

@@ -24,140 +24,137 @@ using Smoother = PreconditionChebyshev<RoughOperator, RoughVector, NodeBlocks>;
 } // namespace
 
 struct Preconditioner::Parts {
-  struct Stage {
-    SolidOperator *op = nullptr;
-    RoughOperator rough;
-    MGTwoLevelTransfer<3, Vector> embedding; // of the level below; for values at nodes both levels have
-    PlaceTransfer from_below;
-    std::shared_ptr<NodeBlocks> blocks;
-    unsigned shape = 0; // number of the shape that `from_below` and `blocks` know
-    Smoother smoother;
-    double largest = 0; // eigenvalue that the smoother has to do with, as last estimated; 0: none yet
-    mutable Vector defect, correction, scratch;
-    mutable RoughVector rough_defect, rough_correction;
+  SolidOperator &op;
+  std::shared_ptr<Preconditioner> below;
+  std::unique_ptr<DirectSolver> direct; // on the coarsest level, which has nothing of what follows
 
-    // x += S b, S the smoother's polynomial.
-    void smooth(Vector &x, const Vector &b) const {
-      for (unsigned i = 0; i < b.locally_owned_size(); ++i)
-        rough_defect.local_element(i) = b.local_element(i);
-      smoother.vmult(rough_correction, rough_defect);
-      for (unsigned i = 0; i < b.locally_owned_size(); ++i)
-        x.local_element(i) += rough_correction.local_element(i);
-    }
-    // scratch = b - A x
-    void residual(const Vector &x, const Vector &b) const {
-      op->rough_vmult(scratch, x);
-      scratch.sadd(-1.0, 1.0, b);
-    }
-  };
-  std::vector<std::unique_ptr<Stage>> stages;
-  std::shared_ptr<DirectSolver> direct;
+  RoughOperator rough;
+  MGTwoLevelTransfer<3, Vector> embedding; // of the level below; for values at nodes both levels have
+  PlaceTransfer from_below;
+  std::shared_ptr<NodeBlocks> blocks;
+  unsigned shape = 0; // number of the shape that `from_below` and `blocks` know
+  Smoother smoother;
+  double largest = 0; // eigenvalue that the smoother has to do with, as last estimated; 0: none yet
+  mutable Vector left, below_left, below_correction;
+  mutable RoughVector rough_left, rough_correction;
+
+  Parts(SolidOperator &o, std::shared_ptr<Preconditioner> b) : op(o), below(std::move(b)) {}
 
   // After a change of shape: what hangs on it alone.
-  void take_shape(unsigned l) {
-    Stage &stage = *stages[l];
-    if (stage.blocks && stage.shape == stage.op->shape_number())
+  void take_shape() {
+    if (blocks && shape == op.shape_number())
       return;
-    stage.from_below.reinit(*stage.op, stages[l - 1]->op->level());
-    stage.blocks = std::make_shared<NodeBlocks>();
-    stage.blocks->reinit(*stage.op);
-    stage.shape = stage.op->shape_number();
-    stage.largest = 0;
+    from_below.reinit(op, below->parts_->op.level());
+    blocks = std::make_shared<NodeBlocks>();
+    blocks->reinit(op);
+    shape = op.shape_number();
+    largest = 0;
   }
-
-  // x = one V-cycle for A_l x = b, from x = 0:  smooth, correct from below, smooth.
-  void cycle(unsigned l, Vector &x, const Vector &b) const {
-    const Stage &stage = *stages[l];
-    if (l == 0) {
-      direct->vmult(x, b);
-      return;
-    }
-    const Stage &below = *stages[l - 1];
-    x = 0;
-    stage.smooth(x, b);
-    stage.residual(x, b);
-    below.defect = 0;
-    stage.from_below.restrict_and_add(below.defect, stage.scratch);
-    below.op->level().constraints.set_zero(below.defect);
-    cycle(l - 1, below.correction, below.defect);
-    stage.from_below.prolongate_and_add(x, below.correction);
-    stage.op->level().constraints.set_zero(x);
-    stage.residual(x, b);
-    stage.smooth(x, stage.scratch);
+  // x += S b, S the smoother's polynomial.
+  void smooth(Vector &x, const Vector &b) const {
+    for (unsigned i = 0; i < b.locally_owned_size(); ++i)
+      rough_left.local_element(i) = b.local_element(i);
+    smoother.vmult(rough_correction, rough_left);
+    for (unsigned i = 0; i < b.locally_owned_size(); ++i)
+      x.local_element(i) += rough_correction.local_element(i);
+  }
+  // left = b - A x
+  void find_left(const Vector &x, const Vector &b) const {
+    op.rough_vmult(left, x);
+    left.sadd(-1.0, 1.0, b);
   }
 };
 
-Preconditioner::Preconditioner(std::vector<SolidOperator *> operators, std::shared_ptr<DirectSolver> direct)
-    : parts_(std::make_unique<Parts>()) {
-  parts_->direct = direct ? direct : std::make_shared<DirectSolver>();
-  for (unsigned l = 0; l < operators.size(); ++l) {
-    parts_->stages.push_back(std::make_unique<Parts::Stage>());
-    Parts::Stage &stage = *parts_->stages.back();
-    stage.op = operators[l];
-    stage.rough.op = operators[l];
-    for (Vector *v : {&stage.defect, &stage.correction, &stage.scratch})
-      stage.op->initialize_dof_vector(*v);
-    for (RoughVector *v : {&stage.rough_defect, &stage.rough_correction})
-      stage.op->level().initialize(*v);
-    if (l > 0)
-      stage.embedding.reinit_geometric_transfer(operators[l]->level().dofs, operators[l - 1]->level().dofs,
-                                                operators[l]->level().constraints,
-                                                operators[l - 1]->level().constraints);
+Preconditioner::Preconditioner(SolidOperator &op, std::shared_ptr<Preconditioner> below)
+    : parts_(std::make_unique<Parts>(op, std::move(below))) {
+  Parts &p = *parts_;
+  if (!p.below) {
+    p.direct = std::make_unique<DirectSolver>();
+    return;
   }
+  const SolidOperator &lower = p.below->parts_->op;
+  p.rough.op = &op;
+  op.initialize_dof_vector(p.left);
+  for (Vector *v : {&p.below_left, &p.below_correction})
+    lower.initialize_dof_vector(*v);
+  for (RoughVector *v : {&p.rough_left, &p.rough_correction})
+    op.level().initialize(*v);
+  p.embedding.reinit_geometric_transfer(op.level().dofs, lower.level().dofs, op.level().constraints,
+                                        lower.level().constraints);
 }
 
 Preconditioner::~Preconditioner() = default;
 
 void Preconditioner::update(const Vector &u, double load, bool factorize) {
-  const unsigned finest = parts_->stages.size() - 1;
-  // Down the hierarchy: displacement by injection, contact activity by the transpose of the embedding.
-  Vector fine_u(u), active, all;
-  parts_->stages[finest]->op->activity(active, all);
-  for (unsigned l = finest; l > 0; --l) {
-    SolidOperator &lower = *parts_->stages[l - 1]->op;
-    Vector coarse_u, coarse_active, coarse_all;
-    for (Vector *v : {&coarse_u, &coarse_active, &coarse_all})
-      lower.initialize_dof_vector(*v);
-    const auto &transfer = parts_->stages[l]->embedding;
-    transfer.interpolate(coarse_u, fine_u);
-    transfer.restrict_and_add(coarse_active, active);
-    transfer.restrict_and_add(coarse_all, all);
-    lower.linearize(coarse_u, load, true);
-    lower.set_active(coarse_active, coarse_all);
-    fine_u.swap(coarse_u);
-    active.swap(coarse_active);
-    all.swap(coarse_all);
-  }
-  const bool fresh = factorize || !parts_->direct->ready();
-  if (fresh)
-    parts_->direct->factorize(*parts_->stages[0]->op);
-  for (unsigned l = 1; l <= finest; ++l) {
-    Parts::Stage &stage = *parts_->stages[l];
-    parts_->take_shape(l);
-    stage.blocks->update(*stage.op);
-    Smoother::AdditionalData data;
-    data.degree = 8;
-    data.smoothing_range = 80;
-    data.preconditioner = stage.blocks;
-    // The blocks follow the matrix, so that its largest eigenvalue against them hardly moves (6.3 to 7.0 in a
-    // whole comparison): it is estimated again where the coarsest level is factorized again, too.
-    const bool estimate = fresh || stage.largest == 0;
-    data.eig_cg_n_iterations = estimate ? 12 : 0;
-    data.max_eigenvalue = stage.largest;
-    stage.smoother.initialize(stage.rough, data);
-    if (estimate)
-      stage.largest = stage.smoother.estimate_eigenvalues(stage.rough_defect).max_eigenvalue_estimate;
-  }
+  Vector active, all;
+  if (parts_->below)
+    parts_->op.activity(active, all);
+  carry_down(u, load, active, all, factorize);
 }
 
-void Preconditioner::vmult(Vector &dst, const Vector &src) const {
-  parts_->cycle(parts_->stages.size() - 1, dst, src);
+// Down the hierarchy: displacement by injection, contact activity by the transpose of the embedding. True if
+// the coarsest level was factorized.
+bool Preconditioner::carry_down(const Vector &u, double load, const Vector &active, const Vector &all,
+                                bool factorize) {
+  Parts &p = *parts_;
+  if (!p.below) {
+    const bool fresh = factorize || !p.direct->ready();
+    if (fresh)
+      p.direct->factorize(p.op);
+    return fresh;
+  }
+  SolidOperator &lower = p.below->parts_->op;
+  Vector lower_u, lower_active, lower_all;
+  for (Vector *v : {&lower_u, &lower_active, &lower_all})
+    lower.initialize_dof_vector(*v);
+  p.embedding.interpolate(lower_u, u);
+  p.embedding.restrict_and_add(lower_active, active);
+  p.embedding.restrict_and_add(lower_all, all);
+  lower.linearize(lower_u, load, true);
+  lower.set_active(lower_active, lower_all);
+  const bool fresh = p.below->carry_down(lower_u, load, lower_active, lower_all, factorize);
+
+  p.take_shape();
+  p.blocks->update(p.op);
+  Smoother::AdditionalData data;
+  data.degree = 8;
+  data.smoothing_range = 80;
+  data.preconditioner = p.blocks;
+  // The blocks follow the matrix, so that its largest eigenvalue against them hardly moves (6.3 to 7.0 in a
+  // whole comparison): it is estimated again where the coarsest level is factorized again, too.
+  const bool estimate = fresh || p.largest == 0;
+  data.eig_cg_n_iterations = estimate ? 12 : 0;
+  data.max_eigenvalue = p.largest;
+  p.smoother.initialize(p.rough, data);
+  if (estimate)
+    p.largest = p.smoother.estimate_eigenvalues(p.rough_left).max_eigenvalue_estimate;
+  return fresh;
+}
+
+// x = one V-cycle for A x = b, from x = 0:  smooth, correct from below, smooth.
+void Preconditioner::vmult(Vector &x, const Vector &b) const {
+  const Parts &p = *parts_;
+  if (!p.below) {
+    p.direct->vmult(x, b);
+    return;
+  }
+  x = 0;
+  p.smooth(x, b);
+  p.find_left(x, b);
+  p.below_left = 0;
+  p.from_below.restrict_and_add(p.below_left, p.left);
+  p.below->parts_->op.level().constraints.set_zero(p.below_left);
+  p.below->vmult(p.below_correction, p.below_left);
+  p.from_below.prolongate_and_add(x, p.below_correction);
+  p.op.level().constraints.set_zero(x);
+  p.find_left(x, b);
+  p.smooth(x, p.left);
 }
 
 void Preconditioner::prolongate(Vector &dst, const Vector &src) {
-  parts_->take_shape(parts_->stages.size() - 1);
+  parts_->take_shape();
   dst = 0;
-  parts_->stages.back()->from_below.prolongate_and_add(dst, src);
+  parts_->from_below.prolongate_and_add(dst, src);
 }
 
 } // namespace raybend

@@ -11,24 +11,24 @@ namespace raybend {
 /// takes. Levels are separate meshes (global coarsening); transfer goes by place (place_transfer.hpp).
 class Preconditioner {
 public:
-  /// Operators from the coarsest (0) to the finest; they must outlive this object.
-  /// `direct` may be shared by the preconditioners of one hierarchy's levels, which then share its last
-  /// factor.
-  explicit Preconditioner(std::vector<SolidOperator *> operators,
-                          std::shared_ptr<DirectSolver> direct = nullptr);
+  /// Of a level, over that of the level below; none below the coarsest. The operator must outlive this
+  /// object. Levels that start one another share the preconditioners below them and so the coarsest level's
+  /// last factor.
+  explicit Preconditioner(SolidOperator &op, std::shared_ptr<Preconditioner> below = nullptr);
   ~Preconditioner();
 
-  /// Carries the finest operator's linearization (made at u by the caller) down the hierarchy and prepares
+  /// Carries this level's linearization (made at u by the caller) down the hierarchy and prepares
   /// the cycle. `factorize` false, where a factor exists, keeps the coarsest level's factor of an earlier
   /// state, which costs 0.2 s less and a few more iterations where the state has changed little.
   void update(const Vector &u, double load, bool factorize = true);
 
   void vmult(Vector &dst, const Vector &src) const;
 
-  /// dst (on the finest level) = src (on the level below) carried up by place.
+  /// dst (on this level) = src (on the level below) carried up by place.
   void prolongate(Vector &dst, const Vector &src);
 
 private:
+  bool carry_down(const Vector &u, double load, const Vector &active, const Vector &all, bool factorize);
   struct Parts;
   std::unique_ptr<Parts> parts_;
 };

@@ -14,9 +14,9 @@ using NodePairs = std::vector<std::vector<std::array<unsigned char, 2>>>;
 ///
 ///   G  gradients of the 27-node shape functions at the 27 Gauss points, in unit coordinates (sum
 ///      factorization); A  per point the symmetric 9 x 9 matrix  w  J^-1 (dP/dF) J^-T  of the stored
-///      linearization: metric terms included, so that a product needs no geometry. The fewest numbers that
-///      the cell's materials allow are kept of it (point_tangent.hpp), since the memory sets the pace;
-///   B  (mixed cells) moments of the volume change against 1, x, y, z;  H their 4 x 4 stiffness.
+///      linearization: metric terms included, so that a product needs no geometry. Of its 45 numbers
+///      only those are kept that the cell's materials need (point_tangent.hpp);
+///  B  (mixed cells) moments of the volume change against 1, x, y, z;  H their 4 x 4 stiffness.
 ///
 /// Number is double for the equations being solved, float inside the preconditioner. The packaged deal.II
 /// evaluates one cell at a time, without lanes: measured on the forefoot, 115,929 unknowns, one core, 13 ms a
