@@ -1,7 +1,7 @@
 // Geometric multigrid over a hierarchy of levels: one V-cycle as a preconditioner.
 #pragma once
 #include "solver/multigrid/direct_solver.hpp"
-#include <functional>
+#include <memory>
 
 namespace raybend {
 
@@ -19,7 +19,7 @@ public:
 
   /// Carries this level's linearization (made at u by the caller) down the hierarchy and prepares
   /// the cycle. `factorize` false, where a factor exists, keeps the coarsest level's factor of an earlier
-  /// state, which costs 0.2 s less and a few more iterations where the state has changed little.
+  /// state, which costs 0.16 s less and a few more iterations where the state has changed little.
   void update(const Vector &u, double load, bool factorize = true);
 
   void vmult(Vector &dst, const Vector &src) const;

@@ -11,6 +11,7 @@ using namespace dealii;
 void SolidOperator::make_faces() {
   const MatrixFree<3, double> &mf = level_.matrix_free;
   const unsigned inner = mf.n_inner_face_batches(), all = inner + mf.n_boundary_face_batches();
+  const std::vector<FaceSlot> before = std::move(slots_);
   slots_.assign(all, FaceSlot());
   unsigned offset = 0;
   for (unsigned f = 0; f < inner; ++f) {
@@ -37,6 +38,12 @@ void SolidOperator::make_faces() {
     look(problem_->ground, FaceKind::ground);
     offset += n_q_face;
   }
+  // The matrix's pattern goes by the list of faces.
+  const bool same = before.size() == all &&
+                    std::equal(before.begin(), before.end(), slots_.begin(),
+                               [](const FaceSlot &a, const FaceSlot &b) { return a.kind == b.kind; });
+  if (Utilities::MPI::min(same ? 1 : 0, level_.comm) == 0)
+    entry_of_.clear();
   gap0_.assign(offset, 0);
   active_.assign(offset, 0);
   grip_.assign(offset, 0);
