@@ -7,8 +7,9 @@ namespace raybend {
 
 /// One V-cycle: Chebyshev smoothing with the inverse of node blocks (node_blocks.hpp; degree 8, range 80:
 /// bone thirty thousand times stiffer than tissue needs more than the usual 5 and 20; measured at standard
-/// resolution, degree 5 to 10 take the same time) on every level but the coarsest, which a direct solver
-/// takes. Levels are separate meshes (global coarsening); transfer goes by place (place_transfer.hpp).
+/// resolution, degree 4 to 10 otherwise take 4 to 34 % longer) on every level but the coarsest, which a
+/// direct solver takes. Levels are separate meshes (global coarsening); transfer goes by place
+/// (place_transfer.hpp).
 class Preconditioner {
 public:
   /// Of a level, over that of the level below; none below the coarsest. The operator must outlive this

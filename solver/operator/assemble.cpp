@@ -1,7 +1,7 @@
 // Diagonal and matrix of the sparse part of the tangent, from the stored linearization.
+#include "solver/operator/line_shapes.hpp"
 #include "solver/operator/solid_operator.hpp"
 #include <algorithm>
-#include <deal.II/base/quadrature_lib.h>
 #include <deal.II/fe/fe_q.h>
 
 namespace raybend {
@@ -30,7 +30,7 @@ void SolidOperator::compute_diagonal(Vector &diagonal) const {
 void SolidOperator::compute_cell_matrices(double bound, std::vector<double> &values) const {
   if (!assembly_) {
     assembly_ = std::make_unique<TangentKernel<double>>();
-    assembly_->reinit(level_, point_forms_of_cells());
+    assembly_->reinit(level_, form_);
   }
   fill_cells(bound, assembly_.get(), nullptr);
   NodePairs pairs(1);
@@ -43,14 +43,11 @@ void SolidOperator::compute_cell_matrices(double bound, std::vector<double> &val
 
 // Faces:  K_(i c)(j d) = sum over points  N_i N_j K_cd,  with -N on the second side.
 void SolidOperator::compute_face_matrices(std::vector<double> &values) const {
-  const FE_Q<1> line(fe_degree);
-  const QGauss<1> gauss(n_points_1d);
-  const std::vector<unsigned> along = FETools::lexicographic_to_hierarchic_numbering<1>(fe_degree);
+  const LineShapes &line = line_shapes();
   double shape[n_q_face][2 * side_nodes];
   for (unsigned q = 0; q < n_q_face; ++q)
     for (unsigned i = 0; i < side_nodes; ++i) {
-      shape[q][i] = line.shape_value(along[i % 3], gauss.point(q % 3)) *
-                    line.shape_value(along[i / 3], gauss.point(q / 3));
+      shape[q][i] = line.value[q % 3][i % 3] * line.value[q / 3][i / 3];
       shape[q][side_nodes + i] = -shape[q][i];
     }
   for (const FaceSlot &slot : slots_) {

@@ -1,6 +1,5 @@
 #include "solver/operator/face_kernel.hpp"
-#include <deal.II/base/quadrature_lib.h>
-#include <deal.II/fe/fe_q.h>
+#include "solver/operator/line_shapes.hpp"
 
 namespace raybend {
 
@@ -8,12 +7,9 @@ using namespace dealii;
 
 template <typename Number>
 void FaceKernel<Number>::reinit(const std::vector<FaceNodes> &faces, unsigned nowhere) {
-  const FE_Q<1> line(fe_degree);
-  const QGauss<1> gauss(n_points_1d);
-  const std::vector<unsigned> along = FETools::lexicographic_to_hierarchic_numbering<1>(fe_degree);
   for (unsigned q = 0; q < n_points_1d; ++q)
     for (unsigned i = 0; i <= fe_degree; ++i)
-      shape_[q][i] = line.shape_value(along[i], gauss.point(q));
+      shape_[q][i] = line_shapes().value[q][i];
 
   groups_.clear();
   index_.clear();

@@ -176,29 +176,8 @@ void SolidOperator::residual_boundary(const MatrixFree<3, double> &mf, Vector &d
   }
 }
 
-double SolidOperator::ground_force(const Vector &u) const {
-  const MatrixFree<3, double> &mf = level_.matrix_free;
-  FaceEval phi(mf, true);
-  double sum = 0;
-  u.update_ghost_values();
-  for (unsigned face = mf.n_inner_face_batches(); face < slots_.size(); ++face)
-    if (slots_[face].kind == FaceKind::ground) {
-      const FaceSlot &slot = slots_[face];
-      const GroundFace &ground = problem_->ground[slot.item];
-      phi.reinit(face);
-      phi.read_dof_values_plain(u);
-      phi.evaluate(EvaluationFlags::values);
-      for (unsigned q = 0; q < n_q_face; ++q) {
-        const double gap = gap0_[slot.offset + q] + plain(phi.get_value(q)) * tensor(ground.direction);
-        sum += ground.stiffness * std::max(-gap, 0.0) * area_[slot.offset + q];
-      }
-    }
-  u.zero_out_ghost_values();
-  return Utilities::MPI::sum(sum, level_.comm);
-}
-
-// Which points touch at u.
-void SolidOperator::find_contact(const Vector &u) {
+// Visits the gap at every point of contact and ground: visit(face, slot, q, gap). u has its ghost values.
+template <typename Visit> void SolidOperator::for_gaps(const Vector &u, const Visit &visit) const {
   FaceEval inner(level_.matrix_free, true), outer(level_.matrix_free, false);
   for (unsigned face = 0; face < slots_.size(); ++face) {
     const FaceSlot &slot = slots_[face];
@@ -219,9 +198,27 @@ void SolidOperator::find_contact(const Vector &u) {
       Tensor<1, 3> jump = plain(inner.get_value(q));
       if (contact)
         jump -= plain(outer.get_value(q));
-      active_[slot.offset + q] = gap0_[slot.offset + q] + slot.sign * (jump * d) < 0 ? 1.0 : 0.0;
+      visit(face, slot, q, gap0_[slot.offset + q] + slot.sign * (jump * d));
     }
   }
+}
+
+double SolidOperator::ground_force(const Vector &u) const {
+  double sum = 0;
+  u.update_ghost_values();
+  for_gaps(u, [&](unsigned, const FaceSlot &slot, unsigned q, double gap) {
+    if (slot.kind == FaceKind::ground)
+      sum += problem_->ground[slot.item].stiffness * std::max(-gap, 0.0) * area_[slot.offset + q];
+  });
+  u.zero_out_ghost_values();
+  return Utilities::MPI::sum(sum, level_.comm);
+}
+
+// Which points touch at u.
+void SolidOperator::find_contact(const Vector &u) {
+  for_gaps(u, [&](unsigned, const FaceSlot &slot, unsigned q, double gap) {
+    active_[slot.offset + q] = gap < 0 ? 1.0 : 0.0;
+  });
 }
 
 template <typename Visit> void SolidOperator::for_contact_points(const Visit &visit) const {
@@ -306,41 +303,23 @@ void SolidOperator::fill_faces() {
 
 void SolidOperator::visit_contact(const Vector &u,
                                   const std::function<void(const ContactPoint &)> &visit) const {
-  const MatrixFree<3, double> &mf = level_.matrix_free;
   const QGauss<2> face_points(n_points_1d);
-  FaceEval inner(mf, true), outer(mf, false);
   u.update_ghost_values();
-  for (unsigned face = 0; face < slots_.size(); ++face) {
-    const FaceSlot &slot = slots_[face];
+  for_gaps(u, [&](unsigned face, const FaceSlot &slot, unsigned q, double gap) {
     if (slot.kind != FaceKind::contact)
-      continue;
-    const ContactPair &pair = problem_->contact[slot.item];
-    inner.reinit(face);
-    outer.reinit(face);
-    inner.read_dof_values_plain(u);
-    outer.read_dof_values_plain(u);
-    inner.evaluate(EvaluationFlags::values);
-    outer.evaluate(EvaluationFlags::values);
-    const auto [cell, number] = mf.get_face_iterator(face, 0, slot.sign > 0);
-    for (unsigned q = 0; q < n_q_face; ++q) {
-      const Point<2> on_face = face_points.point(q);
-      Point<3> unit(on_face[0], on_face[1], number == 4 ? 0.0 : 1.0);
-      ContactPoint point;
-      point.q = q;
-      point.logical = Level::logical_point(cell, unit);
-      point.step_s = cell->vertex(1)[0] - cell->vertex(0)[0];
-      point.step_b = cell->vertex(2)[1] - cell->vertex(0)[1];
-      double jump = 0, plan = 0;
-      for (unsigned c = 0; c < 3; ++c) {
-        jump += (inner.get_value(q)[c][0] - outer.get_value(q)[c][0]) * pair.direction[c];
-        plan += inner.get_normal_vector(q)[c][0] * pair.area_axis[c];
-      }
-      point.gap = gap0_[slot.offset + q] + slot.sign * jump;
-      point.pressure = pair.stiffness * std::max(-point.gap, 0.0);
-      point.area = std::abs(plan) * inner.JxW(q)[0];
-      visit(point);
-    }
-  }
+      return;
+    const auto [cell, number] = level_.matrix_free.get_face_iterator(face, 0, slot.sign > 0);
+    const Point<2> on_face = face_points.point(q);
+    ContactPoint point;
+    point.q = q;
+    point.logical = Level::logical_point(cell, Point<3>(on_face[0], on_face[1], number == 4 ? 0.0 : 1.0));
+    point.step_s = cell->vertex(1)[0] - cell->vertex(0)[0];
+    point.step_b = cell->vertex(2)[1] - cell->vertex(0)[1];
+    point.gap = gap;
+    point.pressure = problem_->contact[slot.item].stiffness * std::max(-gap, 0.0);
+    point.area = area_[slot.offset + q];
+    visit(point);
+  });
   u.zero_out_ghost_values();
 }
 

@@ -33,21 +33,16 @@ void SolidOperator::make_mixed_cells() {
   volume_stiffness_.resize(mixed_.size());
 }
 
-std::vector<PointForm> SolidOperator::point_forms_of_cells() const {
-  std::vector<PointForm> form(mixed_of_.size(), PointForm::volume);
-  for (unsigned c = 0; c < form.size(); ++c) {
-    for (unsigned q = 0; q < n_q; ++q)
-      form[c] = std::max(form[c], problem_->materials[material_[c * n_q + q]]->point_form());
-    if (mixed_of_[c] >= 0)
-      form[c] = PointForm::mixed;
-  }
-  return form;
-}
-
 void SolidOperator::make_kernels() {
-  const std::vector<PointForm> form = point_forms_of_cells();
-  exact_.reinit(level_, form);
-  rough_.reinit(level_, form);
+  form_.assign(mixed_of_.size(), PointForm::volume);
+  for (unsigned c = 0; c < form_.size(); ++c) {
+    for (unsigned q = 0; q < n_q; ++q)
+      form_[c] = std::max(form_[c], problem_->materials[material_[c * n_q + q]]->point_form());
+    if (mixed_of_[c] >= 0)
+      form_[c] = PointForm::mixed;
+  }
+  exact_.reinit(level_, form_);
+  rough_.reinit(level_, form_);
   assembly_.reset();
   exact_ready_ = false;
 
@@ -121,7 +116,6 @@ void SolidOperator::fill_cells(double bound, TangentKernel<double> *exact,
                                TangentKernel<float> *rough) const {
   using P = PointPlace;
   CellEval phi(level_.matrix_free);
-  const std::vector<PointForm> form = point_forms_of_cells();
   PointNumbers a;
   for (unsigned c = 0; c < mixed_of_.size(); ++c) {
     phi.reinit(c);
@@ -158,7 +152,7 @@ void SolidOperator::fill_cells(double bound, TangentKernel<double> *exact,
           for (unsigned i = 0; i < 3; ++i)
             a[P::moment + i] = mixed_[mixed].n[q][i + 1];
         }
-        if (form[c] == PointForm::any) {
+        if (form_[c] == PointForm::any) {
           double full[45];
           expand_point(PointForm::invariant, a.data(), full);
           std::copy_n(full, 45, a.begin());

@@ -165,7 +165,6 @@ private:
   void tangent_product(const TangentKernel<Number> &kernel, Values &dst, const Values &src) const;
   void make_mixed_cells();
   void make_kernels();
-  std::vector<PointForm> point_forms_of_cells() const;
   /// Cell's nodes on the face: global unknowns [node * 3 + component], nodes in the order of FaceEval's
   /// points.
   std::array<dealii::types::global_dof_index, 27> face_unknowns(unsigned face, bool interior) const;
@@ -176,6 +175,7 @@ private:
   void fill_faces();
   /// Projected pressure into the tangents of a mixed cell's stored linearization.
   void linearize_mixed(unsigned batch);
+  template <typename Visit> void for_gaps(const Vector &u, const Visit &visit) const;
   template <typename Visit> void for_contact_points(const Visit &visit) const;
 
   struct Small { // the eliminated carrier for given u
@@ -194,6 +194,7 @@ private:
   std::vector<int> mixed_of_;           ///< of each cell batch: index into mixed_, -1 if not mixed
   std::vector<MixedCell> mixed_;
   std::vector<std::array<std::array<double, 4>, 4>> volume_stiffness_; ///< H of each mixed cell
+  std::vector<PointForm> form_;                                        ///< of each cell batch's points
   TangentKernel<double> exact_;
   TangentKernel<float> rough_;
   bool exact_ready_ = false;    ///< exact_ holds the last linearization

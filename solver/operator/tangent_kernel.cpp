@@ -1,7 +1,6 @@
 #include "solver/operator/tangent_kernel.hpp"
+#include "solver/operator/line_shapes.hpp"
 #include "solver/operator/unit_gradients.hpp"
-#include <deal.II/base/quadrature_lib.h>
-#include <deal.II/fe/fe_q.h>
 
 namespace raybend {
 
@@ -10,13 +9,10 @@ using namespace dealii;
 template <typename Number>
 void TangentKernel<Number>::reinit(const Level &level, const std::vector<PointForm> &form) {
   const MatrixFree<3, double> &mf = level.matrix_free;
-  const FE_Q<1> line(fe_degree);
-  const QGauss<1> gauss(n_points_1d);
-  const std::vector<unsigned> along = FETools::lexicographic_to_hierarchic_numbering<1>(fe_degree);
   for (unsigned q = 0; q < 3; ++q)
     for (unsigned i = 0; i < 3; ++i) {
-      shape_[q][i] = line.shape_value(along[i], gauss.point(q));
-      slope_[q][i] = line.shape_grad(along[i], gauss.point(q))[0];
+      shape_[q][i] = line_shapes().value[q][i];
+      slope_[q][i] = line_shapes().slope[q][i];
     }
 
   const unsigned batches = mf.n_cell_batches();
