@@ -1,5 +1,6 @@
 #include "cases/check_report.hpp"
 #include "cases/anatomy.hpp"
+#include "cases/design_words.hpp"
 #include "cases/support_kinds.hpp"
 #include "cases/words.hpp"
 #include "postprocess/day_answer.hpp"
@@ -137,39 +138,6 @@ std::string load_part(const Case &c, const DayActivity &day) {
   return out;
 }
 
-std::string support_words(const SupportElement &e) {
-  const auto mm = [](const double x) { return number_text(x, 4) + " mm"; };
-  const std::string ray = "ray " + std::to_string(e.ray);
-  const auto edge = [&mm](const double behind) {
-    return behind >= 0 ? mm(behind) + " behind the heads" : mm(-behind) + " in front of the heads";
-  };
-  switch (e.kind) {
-  case SupportKind::pad:
-    return "pad under " + ray + ": " + number_text(e.length, 4) + " x " + number_text(e.width, 4) + " x " +
-           mm(e.height) + " high, edge " + edge(e.behind_heads) +
-           (e.shift_medial != 0 ? ", shifted " + mm(e.shift_medial) + " medially" : "") + ", " +
-           e.material.name;
-  case SupportKind::bar:
-    return "bar: " + mm(e.height) + " high, crest " + mm(e.length) + ", bevels " + mm(e.proximal_bevel) +
-           " proximal and " + mm(e.distal_bevel) + " distal, edge " + edge(e.behind_heads) +
-           (e.width > 0 ? ", " + mm(e.width) + " wide" : ", across all rays") + ", " + e.material.name;
-  case SupportKind::arch_fill:
-    return "arch fill: " + mm(e.height) + " high, " + e.material.name;
-  case SupportKind::relief:
-    return "relief under the head of " + ray + ": " + mm(e.height) + " deep, radius " + mm(e.radius);
-  case SupportKind::wedge:
-    return "wedge: " + number_text(e.angle_deg) + " deg, " + (e.angle_deg >= 0 ? "medial" : "lateral") +
-           " side up";
-  case SupportKind::plate:
-    return "plate: " + mm(e.height) + " thick, " + mm(e.length) + " long, edge " + edge(e.behind_heads) +
-           ", " + e.material.name;
-  case SupportKind::hardness:
-    return "region under " + ray + ": " + number_text(e.length, 4) + " x " + mm(e.width) + ", edge " +
-           edge(e.behind_heads) + ", " + e.material.name;
-  }
-  return "";
-}
-
 std::string design_part(const Case &c) {
   std::string out = "Designs (from the ground up)\n";
   for (const Design &d : c.designs) {
@@ -177,8 +145,7 @@ std::string design_part(const Case &c) {
     out += "  " + d.name + (d.name == c.reference ? "  (reference)" : "") + "\n";
     if (d.title != d.name)
       out += "    " + folded(d.title, 96, 4) + "\n";
-    const std::string fit = d.fit == 0 ? "flat" : d.fit == 1 ? "moulded" : "between flat and moulded";
-    out += "    " + padded("fit", 12) + number_text(d.fit) + " (" + fit + ")\n";
+    out += "    " + padded("fit", 12) + number_text(d.fit) + " (" + fit_words(d.fit) + ")\n";
     for (const Layer &l : d.layers) {
       const InsoleMaterial &m = l.material;
       std::string extent;

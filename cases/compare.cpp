@@ -1,5 +1,6 @@
 // The command `raybend compare`: from a case to its results.
 #include "cases/compare.hpp"
+#include "cases/design_words.hpp"
 #include "cases/progress.hpp"
 #include "cases/solve_in_turn.hpp"
 #include "cases/solve_plan.hpp"
@@ -136,6 +137,7 @@ int compare_on_ranks(const Case &c, const CompareOptions &options) {
       for (const Design &design : c.designs) {
         DesignOutcome outcome;
         outcome.design = design;
+        outcome.made_of = design_words(design);
         outcome.with = solved[solve_key(c, a, design)];
         outcome.with.design = design.name;
         outcome.without = solved[solve_key(c, a, design.without_support())];

@@ -6,7 +6,7 @@
 
 namespace raybend {
 
-/// Two sentences, without line ends.
+/// Two sentences or three, without line ends.
 std::string answer(const ReportInput &input, const std::vector<RankedDesign> &ranking);
 
 /// The second of them, from a small letter on: what its support elements (or it, against the reference)
@@ -35,6 +35,9 @@ std::vector<std::string> report_warnings(const ReportInput &input, const std::ve
 
 /// Of these the ones about single solves: not converged, forces or section moments that do not balance.
 std::vector<std::string> solve_warnings(const ReportInput &input);
+
+/// "medial", "dorsolateral", ...: a direction round the section in degrees from the dorsal side over the medial one.
+std::string side_words(double towards);
 
 /// Says that coarse resolution is for a first look; empty at the others.
 std::vector<std::string> resolution_warnings(const ReportInput &input);

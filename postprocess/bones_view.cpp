@@ -139,8 +139,7 @@ void labels(Painter &p, const ReportInput &input, const std::vector<View> &views
   const auto caption =
       p.lines(std::string(input.foot.side == Side::left ? "Left" : "Right") +
                   " foot, dorsal side, toes up; numbers are rays. Blue: compression, without lines. Orange: "
-                  "tension, with a "
-                  "line at every number of the scale. Thick line: zero, around tension that reaches " +
+                  "tension, with a line at every number of the scale and a thick border where it exceeds " +
                   exact(least_tension(limit)) + " MPa.",
               p.width() - 48, 2, {14});
   for (std::size_t k = 0; k < caption.size(); ++k)

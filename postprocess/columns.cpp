@@ -1,14 +1,16 @@
 #include "postprocess/columns.hpp"
 #include "postprocess/answer.hpp"
-#include "postprocess/ranking.hpp"
 
 namespace raybend {
 
 const std::vector<NumberColumn<RayResult>> &ray_columns() {
   using R = RayResult;
   static const std::vector<NumberColumn<R>> columns = {
-      {"peak_strain_ue", [](const R &r) { return peak_strain(r).value; }},
-      {"peak_strain_band_ue", [](const R &r) { return peak_strain(r).band; }},
+      {"peak_strain_ue", [](const R &r) { return r.peak_strain.value; }},
+      {"peak_strain_band_ue", [](const R &r) { return r.peak_strain.band; }},
+      {"peak_strain_signed_ue", [](const R &r) { return r.peak_strain_tensile ? r.peak_strain.value : -r.peak_strain.value; }},
+      {"peak_strain_at_pct", [](const R &r) { return 100 * r.peak_strain_at; }},
+      {"peak_strain_from_dorsal_over_medial_deg", [](const R &r) { return r.peak_strain_towards; }},
       {"strain_dorsal_peak_ue", [](const R &r) { return r.peak_dorsal.value; }},
       {"strain_dorsal_peak_band_ue", [](const R &r) { return r.peak_dorsal.band; }},
       {"strain_dorsal_peak_at_pct", [](const R &r) { return 100 * r.peak_dorsal_at; }},
@@ -16,10 +18,13 @@ const std::vector<NumberColumn<RayResult>> &ray_columns() {
       {"strain_plantar_peak_band_ue", [](const R &r) { return r.peak_plantar.band; }},
       {"strain_plantar_peak_at_pct", [](const R &r) { return 100 * r.peak_plantar_at; }},
       {"strain_medial_peak_ue", [](const R &r) { return r.medial_at_peak; }},
+      {"strain_lateral_peak_ue", [](const R &r) { return r.lateral_at_peak; }},
       {"moment_peak_n_mm", [](const R &r) { return r.peak_moment.value; }},
       {"moment_peak_band_n_mm", [](const R &r) { return r.peak_moment.band; }},
+      {"moment_peak_at_pct", [](const R &r) { return 100 * r.peak_moment_at; }},
       {"bending_stress_peak_mpa", [](const R &r) { return r.peak_bending_stress.value; }},
       {"bending_stress_peak_band_mpa", [](const R &r) { return r.peak_bending_stress.band; }},
+      {"bending_stress_peak_at_pct", [](const R &r) { return 100 * r.peak_bending_at; }},
       {"principal_tension_peak_mpa", [](const R &r) { return r.peak_tension; }},
       {"principal_compression_peak_mpa", [](const R &r) { return r.peak_compression; }},
       {"head_force_n", [](const R &r) { return r.head_force.value; }},
@@ -27,8 +32,11 @@ const std::vector<NumberColumn<RayResult>> &ray_columns() {
       {"shaft_force_n", [](const R &r) { return r.shaft_force; }},
       {"head_pressure_peak_kpa", [](const R &r) { return r.head_peak_pressure.value; }},
       {"head_pressure_peak_band_kpa", [](const R &r) { return r.head_peak_pressure.band; }},
+      {"head_sensor_x_mm", [](const R &r) { return r.head_sensor[0]; }},
+      {"head_sensor_y_mm", [](const R &r) { return r.head_sensor[1]; }},
       {"head_pressure_mean_kpa", [](const R &r) { return r.head_mean_pressure; }},
-      {"shaft_pressure_peak_kpa", [](const R &r) { return r.shaft_peak_pressure; }},
+      {"shaft_pressure_peak_kpa", [](const R &r) { return r.shaft_peak_pressure.value; }},
+      {"shaft_pressure_peak_band_kpa", [](const R &r) { return r.shaft_peak_pressure.band; }},
       {"contact_area_mm2", [](const R &r) { return r.contact_area; }},
       {"tissue_compression_pct", [](const R &r) { return 100 * r.tissue_compression; }},
       {"fascia_tension_n", [](const R &r) { return r.fascia_tension; }},
@@ -55,7 +63,10 @@ const std::vector<NumberColumn<StationResult>> &station_columns() {
       {"strain_medial_ue", [](const S &s) { return s.strain_medial; }},
       {"strain_lateral_ue", [](const S &s) { return s.strain_lateral; }},
       {"strain_axial_ue", [](const S &s) { return s.strain_axial; }},
-      {"strain_bending_ue", [](const S &s) { return s.strain_bending; }},
+      {"strain_bending_sagittal_ue", [](const S &s) { return s.strain_bending; }},
+      {"strain_bending_transverse_ue", [](const S &s) { return s.strain_bending_transverse; }},
+      {"strain_extreme_ue", [](const S &s) { return s.strain_extreme; }},
+      {"strain_extreme_from_dorsal_over_medial_deg", [](const S &s) { return s.strain_extreme_towards; }},
       {"stress_dorsal_mpa", [](const S &s) { return s.stress_dorsal; }},
       {"stress_plantar_mpa", [](const S &s) { return s.stress_plantar; }}};
   return columns;

@@ -124,7 +124,7 @@ DayStrain day_strain(const DayInput &input, const std::size_t place, const bool 
     const double n = a.activity.cycles();
     day.known &= result.converged || !(n > 0);
     cycles.push_back(n);
-    strains.push_back(result.converged ? peak_strain(result.ray[a.foot.painful_ray - 1]) : Banded{});
+    strains.push_back(result.converged ? result.ray[a.foot.painful_ray - 1].peak_strain : Banded{});
   }
   for (std::size_t l = 0; day.known && l < n_laws; ++l) {
     day.strain[l] = equivalent_strain(strains, cycles, fatigue_laws[l].exponent);

@@ -50,7 +50,7 @@ void group(Painter &p, const DayInput &input, const DayDesign &d, const Axes &ax
     const DesignResult &result = a.outcomes[d.place].with;
     if (!result.converged)
       continue;
-    const Banded strain = peak_strain(result.ray[a.foot.painful_ray - 1]);
+    const Banded strain = result.ray[a.foot.painful_ray - 1].peak_strain;
     const Colour colour = design_colour(i);
     whisker(p, axes, x, strain.value - strain.band, strain.value + strain.band, colour);
     p.marker(design_marker(i), {x, axes.py(strain.value)}, 13, colour);
@@ -110,7 +110,7 @@ Drawing day_chart(const DayInput &input, const DayRanking &day) {
     for (const DayDesign &d : day.designs) {
       for (const ReportInput &a : input.activities)
         if (const DesignResult &result = a.outcomes[d.place].with; result.converged) {
-          const Banded strain = peak_strain(result.ray[a.foot.painful_ray - 1]);
+          const Banded strain = result.ray[a.foot.painful_ray - 1].peak_strain;
           highest = std::max(highest, strain.value + strain.band);
         }
       if (d.with.known)

@@ -33,7 +33,7 @@ std::string write_day_report(const DayInput &input, const std::string &staging_d
   write_file(staging_dir + "/rays.csv", day_rays_csv(input));
   write_file(staging_dir + "/shaft.csv", day_shaft_csv(input));
   if (!input.common().case_text.empty()) {
-    write_file(staging_dir + "/case.txt", input.common().case_text);
+    write_file(staging_dir + "/case.txt", case_echo(input.common()));
     files.push_back("case.txt");
   }
 

@@ -51,8 +51,7 @@ public:
       }
       const bool good = material.admissible(f);
       out[p][3] = bone && good ? t * (material.stress(f) * t) : 0;
-      // Of a mixed material only the part that changes shape: its volume part is defined cell by cell, not at
-      // a point.
+      // Of a mixed material without the volume part that is projected cell by cell: it is not defined at a point.
       const double volume = good && material.mixed() ? material.volume_energy(determinant(f)).value : 0;
       out[p][4] = good ? material.energy(f) - volume : 0;
     }
@@ -123,7 +122,7 @@ void write_fields(const ForefootState &state, const std::string &directory, cons
   out.attach_dof_handler(level.dofs);
   out.add_data_vector(u, fields);
   out.add_data_vector(material, "material");
-  out.add_data_vector(pressure, "contact_pressure_kPa");
+  out.add_data_vector(pressure, "contact_pressure_cell_mean_kPa");
   std::unique_ptr<MappingQCache<3>> mirror;
   if (state.shape.foot().side == Side::left)
     mirror = mirrored(level);

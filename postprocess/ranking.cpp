@@ -1,4 +1,5 @@
 #include "postprocess/ranking.hpp"
+#include "postprocess/text_table.hpp"
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -15,6 +16,21 @@ std::size_t reference_place(const ReportInput &input) {
     if (input.outcomes[i].design.name == input.reference)
       return i;
   throw std::invalid_argument("no design is called \"" + input.reference + "\" (the reference)");
+}
+
+std::string case_echo(const ReportInput &input) {
+  std::string text;
+  for (const std::string &change : input.changes())
+    text += "# changed by --set: " + one_line(change) + "\n";
+  return text + input.case_text;
+}
+
+std::vector<std::string> ReportInput::changes() const {
+  std::vector<std::string> list;
+  for (const Resolved &r : resolved)
+    if (r.origin.rfind("--set", 0) == 0)
+      list.push_back(r.key + " = " + r.value);
+  return list;
 }
 
 namespace {
@@ -58,16 +74,6 @@ std::vector<OpenRank> open_ranks(const std::vector<Banded> &values) {
   return ranks;
 }
 
-Banded peak_strain(const RayResult &ray) {
-  const double dorsal = std::abs(ray.peak_dorsal.value), plantar = std::abs(ray.peak_plantar.value);
-  const double dorsal_band = std::abs(ray.peak_dorsal.band), plantar_band = std::abs(ray.peak_plantar.band);
-  const double value = std::max(dorsal, plantar);
-  const double high = std::max(dorsal + dorsal_band, plantar + plantar_band);
-  const double low = std::max(dorsal - dorsal_band, plantar - plantar_band);
-  return {value, std::max(high - value, value - low),
-          std::max(std::abs(ray.peak_dorsal.coarser), std::abs(ray.peak_plantar.coarser))};
-}
-
 namespace {
 
 /// One place before and after; below `least` a value is of no interest, however large its change in percent.
@@ -93,19 +99,17 @@ Difference difference(const DesignResult &now, const DesignResult &before, int p
   constexpr double felt_kpa = 5, felt_n = 2;
   const RayResult &ray_now = now.ray[painful - 1], &ray_before = before.ray[painful - 1];
   Difference d;
-  d.percent = percent_change(peak_strain(ray_now), peak_strain(ray_before));
-  d.told_apart = told_apart(peak_strain(ray_now), peak_strain(ray_before));
+  d.percent = percent_change(ray_now.peak_strain, ray_before.peak_strain);
+  d.told_apart = told_apart(ray_now.peak_strain, ray_before.peak_strain);
   const auto each_ray = [&](LoadKind kind, double least, Banded (*value)(const RayResult &)) {
     for (int r = 1; r <= 5; ++r)
       if (kind != LoadKind::ray_strain || r != painful)
         note_change(d, {kind, r, value(before.ray[r - 1]), value(now.ray[r - 1]), least});
   };
-  each_ray(LoadKind::ray_strain, 0, peak_strain);
+  each_ray(LoadKind::ray_strain, 0, [](const RayResult &r) { return r.peak_strain; });
   each_ray(LoadKind::head_force, felt_n, [](const RayResult &r) { return r.head_force; });
   each_ray(LoadKind::head_pressure, felt_kpa, [](const RayResult &r) { return r.head_peak_pressure; });
-  each_ray(LoadKind::shaft_pressure, felt_kpa, [](const RayResult &r) {
-    return Banded{r.shaft_peak_pressure, 0};
-  });
+  each_ray(LoadKind::shaft_pressure, felt_kpa, [](const RayResult &r) { return r.shaft_peak_pressure; });
   return d;
 }
 
@@ -125,7 +129,7 @@ std::vector<RankedDesign> rank_designs(const ReportInput &input) {
     d.place = i;
     d.ranked = outcome.with.converged;
     if (d.ranked) {
-      d.strain = peak_strain(outcome.with.ray[painful - 1]);
+      d.strain = outcome.with.ray[painful - 1].peak_strain;
       if (i != reference && reference_result.converged)
         d.from_reference = difference(outcome.with, reference_result, painful);
       if (outcome.has_support() && outcome.without.converged)

@@ -16,10 +16,6 @@ Banded percent_change(const Banded &a, const Banded &b);
 /// both know their coarser value, otherwise against the sum of the two bands.
 bool told_apart(const Banded &a, const Banded &b);
 
-/// Largest strain magnitude on the shaft of one ray, ue: max(|peak dorsal|, |peak plantar|). The band reaches
-/// as far as either side's band does.
-Banded peak_strain(const RayResult &ray);
-
 /// What the bands leave open of a value's rank; 1 is the least value.
 struct OpenRank {
   int best = 1, worst = 1;
@@ -43,8 +39,8 @@ struct LoadShift {
   LoadKind kind = LoadKind::ray_strain;
   int ray = 0; ///< 1..5
   double before = 0, after = 0;
-  double percent = 0;       ///< NaN if before is zero
-  bool beyond_band = false; ///< shaft pressure has no band: true
+  double percent = 0; ///< NaN if before is zero
+  bool beyond_band = false;
 };
 
 /// One design against another (reference, or the same insole without its support elements).

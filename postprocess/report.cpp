@@ -29,7 +29,7 @@ std::string write_report(const ReportInput &input, const std::string &staging_di
     if (const std::string name = o.design.name + "_0.pvtu"; std::filesystem::exists(staging_dir + "/" + name))
       files.push_back(name);
   if (!input.case_text.empty()) {
-    write_file(staging_dir + "/case.txt", input.case_text);
+    write_file(staging_dir + "/case.txt", case_echo(input));
     files.push_back("case.txt");
   }
 

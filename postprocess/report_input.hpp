@@ -13,6 +13,7 @@ namespace raybend {
 
 struct DesignOutcome {
   Design design;
+  std::vector<std::string> made_of; ///< words: its fit, each layer from the ground up, each support element
   DesignResult with;
   DesignResult without; ///< the same insole without its support elements; equal to `with` if it has none
 
@@ -32,10 +33,16 @@ struct ReportInput {
     std::string key, value, unit, origin;
   };
   std::vector<Resolved> resolved;
+
+  /// "key = value" of what the command line changed in the case file.
+  std::vector<std::string> changes() const;
   std::vector<std::pair<std::string, std::string>> versions;
   std::string date;   ///< of the calculation, ISO 8601; empty: not said
   double seconds = 0; ///< wall time of the whole comparison
 };
+
+/// The case file as it was read; what --set changed stands in comments on top.
+std::string case_echo(const ReportInput &input);
 
 /// Place of the reference design in `outcomes`; throws std::invalid_argument if the name is unknown or there
 /// are no outcomes.

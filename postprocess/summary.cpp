@@ -38,6 +38,11 @@ std::string item(const std::string &words) {
   return wrapped("- " + words, 110, "  ") + "\n";
 }
 
+/// A number of the case as its writer gave it.
+std::string as_given(double value) {
+  return csv_number(value);
+}
+
 std::string design_name(const ReportInput &input, std::size_t place) {
   return one_line(input.outcomes[place].name_for_people());
 }
@@ -47,9 +52,14 @@ std::string patient_words(const ReportInput &input) {
   std::string text = heading(invented(input.note) ? "Patient (invented)" : "Patient");
   if (!input.note.empty())
     text += wrapped(one_line(input.note), 110) + "\n\n";
-  text += std::string(f.sex == Sex::female ? "Female" : "Male") + ", " + fixed(f.body_mass_kg, 1) + " kg, " +
-          (f.side == Side::left ? "left" : "right") + " foot, " + fixed(f.foot_length, 1) +
-          " mm long; painful ray: " + std::to_string(f.painful_ray) + ".\n";
+  const auto from_shoe = [](const ReportInput::Resolved &r) {
+    return r.key == "patient.foot_length_mm" && r.origin.find("shoe_size") != std::string::npos;
+  };
+  const bool by_shoe = std::any_of(input.resolved.begin(), input.resolved.end(), from_shoe);
+  text += std::string(f.sex == Sex::female ? "Female" : "Male") + ", " + as_given(f.body_mass_kg) + " kg, " +
+          (f.side == Side::left ? "left" : "right") + " foot, " +
+          (by_shoe ? "about " + fixed(f.foot_length) + " mm long by the shoe size" : as_given(f.foot_length) + " mm long") +
+          "; painful ray: " + std::to_string(f.painful_ray) + ".\n";
   return text;
 }
 
@@ -59,11 +69,12 @@ std::string activity_words(const ReportInput &input) {
   std::string text =
       wrapped(one_line(input.activity.words()) + ": " + fixed(force) +
                   " N vertical force on forefoot and toes (" + fixed(a.force_bw, 2) + " body weights" +
-                  (a.carried_kg > 0 ? ", " + fixed(a.carried_kg, 1) + " kg carried included" : "") + "), " +
+                  (a.carried_kg > 0 ? ", " + as_given(a.carried_kg) + " kg carried included" : "") + "), " +
                   fixed(force * a.toe_share) + " N of it (" + fixed(100 * a.toe_share) +
-                  " %) under the toes; heel rise " + fixed(a.heel_rise_deg) + " degrees; plantar fascia " +
+                  " %) under the toes; heel rise " + as_given(a.heel_rise_deg) + " degrees; plantar fascia " +
                   fixed(a.fascia_bw, 2) + " body weights before elongation; " + fixed(a.steps_per_hour) +
-                  " steps an hour, both feet; " + fixed(input.activity.hours_per_day, 1) + " hours a day.",
+                  " steps an hour, both feet; " + as_given(input.activity.hours_per_day) + " hours a day: " + fixed(input.activity.cycles()) +
+                  " loadings of this foot a day.",
               110) +
       "\n";
   std::vector<std::string> special;
@@ -99,94 +110,60 @@ std::string ranking_table(const ReportInput &input, const std::vector<RankedDesi
   const std::size_t reference = reference_place(input);
   const std::size_t painful = input.foot.painful_ray - 1;
   TextTable table(
-      {"rank", "design", "peak strain, ue", "bending stress, MPa", "to reference, %", "support's effect, %"},
-      {L, L, R, R, R, R});
+      {"rank", "design", "peak strain, ue", "side", "bending, MPa", "to reference, %", "support's effect, %"},
+      {L, L, R, L, R, R, R});
   for (const RankedDesign &d : ranking) {
     const DesignOutcome &o = input.outcomes[d.place];
     const std::string name = design_name(input, d.place) + (d.place == reference ? " (reference)" : "");
     if (d.ranked)
       table.add({rank_words(d.best_rank, d.worst_rank), name, banded(d.strain),
-                 banded(o.with.ray[painful].peak_bending_stress, 1),
+                 side_words(o.with.ray[painful].peak_strain_towards), banded(o.with.ray[painful].peak_bending_stress, 1),
                  d.place == reference ? "0" : change(d.from_reference), change(d.from_unsupported)});
     else
-      table.add({"-", name, "not converged", "-", "-", "-"});
+      table.add({"-", name, "not converged", "-", "-", "-", "-"});
   }
   return table.markdown();
 }
 
 std::string ranking_note() {
   return wrapped(
-             "Peak strain: the larger magnitude of dorsal and plantar strain along the bone's surface "
-             "between 15 and "
-             "85 % of its length; value ± discretisation band, ue = microstrain. A rank \"1 to 2\" means "
-             "that this "
-             "mesh leaves the order open. Support's effect: the same insole with against without its support "
-             "elements.",
+             "Peak strain: the largest strain along the bone on its surface, on whichever side, between 15 and 85 % "
+             "of its length; value ± discretisation band, ue = microstrain. A rank \"1 to 2\" means that this mesh "
+             "leaves the order open. To reference, support's effect: change of that strain against the reference; "
+             "against the same insole without its support elements.",
              110) +
          "\n\n";
 }
 
+std::string designs_part(const ReportInput &input) {
+  std::string text;
+  for (std::size_t i = 0; i < input.outcomes.size(); ++i)
+    if (const std::vector<std::string> &words = input.outcomes[i].made_of; !words.empty()) {
+      std::string line = design_name(input, i) + ":";
+      for (std::size_t k = 0; k < words.size(); ++k)
+        line += (k > 0 ? "; " : " ") + words[k];
+      text += item(line + ".");
+    }
+  return text.empty() ? text : heading("Designs, layers from the ground up") + text;
+}
+
+std::string changes_part(const ReportInput &input) {
+  const std::vector<std::string> changes = input.changes();
+  if (changes.empty())
+    return "";
+  std::string text = heading("Changed in the case by --set");
+  for (const std::string &change : changes)
+    text += item(one_line(change));
+  return text;
+}
+
 namespace {
 
-void ray_rows(TextTable &table, const DesignResult &result, const std::string &words) {
-  for (int r = 1; r <= 5; ++r) {
-    const RayResult &ray = result.ray[r - 1];
-    table.add({words, std::to_string(r), signed_banded(ray.peak_dorsal), fixed(100 * ray.peak_dorsal_at),
-               signed_banded(ray.peak_plantar), fixed(100 * ray.peak_plantar_at),
-               signed_banded(ray.peak_moment), banded(ray.peak_bending_stress, 1)});
-  }
-}
-
-std::string ray_table(const DesignOutcome &o) {
-  TextTable table(
-      {"support", "ray", "dorsal, ue", "at, %", "plantar, ue", "at, %", "moment M, N mm", "bending, MPa"},
-      {L, R, R, R, R, R, R, R});
-  if (o.with.converged)
-    ray_rows(table, o.with, o.has_support() ? "with" : "none");
-  if (o.has_support() && o.without.converged)
-    ray_rows(table, o.without, "without");
-  return table.markdown();
-}
-
-void load_rows(TextTable &table, const DesignResult &result, const std::string &words) {
-  double heads = 0;
-  for (const RayResult &ray : result.ray)
-    heads += ray.head_force.value;
-  for (int r = 1; r <= 5; ++r) {
-    const RayResult &ray = result.ray[r - 1];
-    table.add({words, std::to_string(r), banded(ray.head_force),
-               heads != 0 ? fixed(100 * ray.head_force.value / heads) : "-", banded(ray.head_peak_pressure),
-               fixed(ray.head_mean_pressure), fixed(ray.shaft_force), fixed(ray.shaft_peak_pressure),
-               fixed(ray.toe_load), fixed(ray.fascia_tension)});
-  }
-}
-
-std::string load_table(const DesignOutcome &o) {
-  TextTable table({"support", "ray", "head, N", "share, %", "head peak, kPa", "mean, kPa", "shaft, N",
-                   "shaft peak, kPa", "toe, N", "fascia, N"},
-                  {L, R, R, R, R, R, R, R, R, R});
-  if (o.with.converged)
-    load_rows(table, o.with, o.has_support() ? "with" : "none");
-  if (o.has_support() && o.without.converged)
-    load_rows(table, o.without, "without");
-  return table.markdown();
-}
-
-std::string design_section(const ReportInput &input, const RankedDesign &d) {
-  const DesignOutcome &o = input.outcomes[d.place];
-  std::string text = heading("Design: " + design_name(input, d.place));
-  if (!o.with.converged && !(o.has_support() && o.without.converged))
-    return text + "Not converged.\n";
-  text += ray_table(o) + "\n" + load_table(o);
-  if (d.from_unsupported || d.from_reference || (o.has_support() && o.with.converged))
-    text += "\n";
-  if (o.has_support() && o.with.converged)
-    text += item("Force over the plan of the support elements: " + fixed(o.with.support_force) + " N.");
-  if (d.from_unsupported)
-    text += item("Against the same insole without its support elements, " + load_words(*d.from_unsupported));
-  if (d.from_reference)
-    text += item("Against the reference, " + load_words(*d.from_reference));
-  return text;
+std::string resolution_words(const ReportInput &input) {
+  for (const ReportInput::Resolved &r : input.resolved)
+    if (r.key == "mesh.resolution")
+      return ", " + r.value + " resolution";
+  return "";
 }
 
 } // namespace
@@ -226,7 +203,8 @@ std::string solve_table(const std::vector<const ReportInput *> &activities) {
         row(*input, design_name(*input, i), "without", o.without);
     }
   return heading("Calculation") + table.markdown() +
-         "\nWhole comparison: " + fixed(activities.front()->seconds, 1) + " s.\n";
+         "\nWhole comparison: " + fixed(activities.front()->seconds, 1) + " s" + resolution_words(*activities.front()) +
+         ".\n";
 }
 
 std::string meaning_words(bool whole_day) {
@@ -234,24 +212,27 @@ std::string meaning_words(bool whole_day) {
   const std::string side = fixed(sensor_side);
   const std::string peak_pressure =
       "Peak pressure (in sentences: pressure): the mean over the " + side + " x " + side +
-      " mm that carry most, as a sensor shows it; a single calculated point can be higher.";
+      " mm that carry most, as a sensor shows it; a single calculated point can be higher. Under the head: its centre "
+      "within 10 mm of the head's along the foot; under the shaft: its centre under the proximal 70 % of the ray.";
   for (const char *words :
        {"Strain is along the ray at the bone's surface; negative is compression. M positive puts the plantar "
-        "side in tension. Bending stress is E times the largest bending strain; the axial part is left out.",
+        "side in tension. Bending stress is E times the largest bending strain, sagittal and transverse together; "
+        "the axial part is left out. At: per cent of the ray's length, from its base.",
+        "In tables of changes a number in brackets is within its band: it may be no change at all.",
         "The band is the discretisation error of this mesh alone: the difference between two mesh levels, at "
         "coarse resolution an assumed 15 %. Designs are compared on the same meshes, "
         "so a difference has a band of its own, mostly smaller than those of the two numbers. A band says "
         "nothing of how well the foot, its "
         "tissue or the insole's materials are known; those can move every number by more than the band. Vary "
         "them before trusting a small difference.",
-        "Head: skin over the distal 30 % of the ray and beyond; shaft: the rest of the ray. Share: of the "
-        "five "
-        "heads together.",
+        "Head force: on the skin over the distal 30 % of the ray and beyond; shaft force: on the rest. Share: of the "
+        "five heads together.",
         peak_pressure.c_str(),
         whole_day
             ? "One instant of each activity is calculated, not a whole step. The day's sum knows no order of "
               "activities, no rest and no repair of bone."
-            : "One instant of one activity is calculated, not a whole step and not a day.",
+            : "One instant of one activity is calculated, not a whole step and not a day. How many loaded days the "
+              "bone bears is not calculated; a case with several [[activity]] tables compares whole days.",
         "No measured metatarsal strain with a pad or a bar exists to compare with: the stress difference is "
         "a "
         "model result. Pressure relief is well documented, strain relief is not.",
@@ -283,7 +264,7 @@ std::string summary_text(const ReportInput &input, const std::vector<RankedDesig
   if (!input.question.empty())
     text += heading("Question") + wrapped(one_line(input.question), 110) + "\n";
   text += heading("Answer") + wrapped(answer(input, ranking), 110) + "\n";
-  text += patient_words(input) + heading("Activity") + activity_words(input);
+  text += patient_words(input) + heading("Activity") + activity_words(input) + designs_part(input) + changes_part(input);
   text += heading("Ranking by ray " + std::to_string(input.foot.painful_ray)) + ranking_note() +
           ranking_table(input, ranking);
 

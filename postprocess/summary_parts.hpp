@@ -12,6 +12,9 @@ std::string title_words(const std::string &title, const std::string &date);
 std::string heading(const std::string &words);
 std::string item(const std::string &words); ///< of a list, wrapped
 
+/// A number of the case as its writer gave it.
+std::string as_given(double value);
+
 /// Of the design at that place of `outcomes`, on one line.
 std::string design_name(const ReportInput &input, std::size_t place);
 
@@ -24,6 +27,12 @@ std::string activity_words(const ReportInput &input);
 
 std::string ranking_note(); ///< what the ranking's columns mean
 std::string ranking_table(const ReportInput &input, const std::vector<RankedDesign> &ranking);
+
+std::string designs_part(const ReportInput &input); ///< what each is made of, with its heading; "" if not known
+std::string changes_part(const ReportInput &input); ///< by --set, with its heading; "" without any
+
+/// Strain, bending and loads of each ray with one design, and what changed; with its heading.
+std::string design_section(const ReportInput &input, const RankedDesign &design);
 
 std::string meaning_words(bool whole_day); ///< with its heading
 std::string caution_words();               ///< with its heading

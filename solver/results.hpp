@@ -24,8 +24,12 @@ struct StationResult {
   double statics_moment_sagittal = 0; ///< same M from the forces distal of the cut (equilibrium check)
   double strain_dorsal = 0, strain_plantar = 0, strain_medial = 0, strain_lateral = 0; ///< ue along the axis
   double stress_dorsal = 0, stress_plantar = 0;                                        ///< MPa along the axis
-  double strain_axial = 0;   ///< ue: (dorsal + plantar) / 2
-  double strain_bending = 0; ///< ue: (plantar - dorsal) / 2
+  double strain_axial = 0;              ///< ue: mean of the four sides
+  double strain_bending = 0;            ///< ue, sagittal: (plantar - dorsal) / 2
+  double strain_bending_transverse = 0; ///< ue: (lateral - medial) / 2
+  /// ue, signed: of largest magnitude round the section (forefoot/section_strain.hpp), and where: degrees from
+  /// the dorsal side over the medial one, 0 to 360.
+  double strain_extreme = 0, strain_extreme_towards = 0;
 };
 
 /// A headline number with its discretisation band (value +- band).
@@ -40,24 +44,37 @@ struct Banded {
 
 struct RayResult {
   std::vector<StationResult> shaft; ///< proximal to distal
-  Banded peak_dorsal;        ///< ue, extreme dorsal strain of the shaft (15-85 % of the length), signed
+  /// ue, magnitude: the largest strain along the ray on the shaft's surface (15-85 % of the length), on whichever
+  /// side.
+  Banded peak_strain;
+  bool peak_strain_tensile = false;
+  double peak_strain_at = 0;      ///< fraction of length
+  double peak_strain_towards = 0; ///< degrees from the dorsal side over the medial one, 0 to 360
+  bool peak_strain_at_end = false; ///< it stands at the first or last station that counts: beyond it may rise
+  Banded peak_dorsal;        ///< ue, extreme dorsal strain of the same part, signed
   Banded peak_plantar;       ///< ue
   double peak_dorsal_at = 0; ///< fraction of length
   double peak_plantar_at = 0;
-  Banded peak_moment;          ///< N mm, largest |M| of the shaft, signed
-  Banded peak_bending_stress;  ///< MPa: E * max |bending strain|
+  Banded peak_moment;          ///< N mm, largest sagittal |M| of the shaft, signed
+  double peak_moment_at = 0;   ///< fraction of length
+  /// MPa: E times the largest bending strain of the shaft, sagittal and transverse together (root of the sum of
+  /// squares, as on an ellipse).
+  Banded peak_bending_stress;
+  double peak_bending_at = 0;  ///< fraction of length
   double peak_tension = 0;     ///< MPa, largest principal stress of the shaft's cortex
   double peak_compression = 0; ///< MPa, smallest principal stress (negative)
   double medial_at_peak = 0;   ///< ue, extreme medial strain of the shaft
+  double lateral_at_peak = 0;  ///< ue, the same of its lateral side
   Banded head_force;      ///< N, vertical contact force under the head (distal 30 % of the ray and beyond)
   double shaft_force = 0; ///< N, the rest of the ray's contact force
-  /// kPa, under the head as a sensor shows it: the largest mean over a square of 10 x 10 mm in plan whose
-  /// centre stands under the head (forefoot/sensor_pressure.hpp). A single calculated point can be higher.
+  /// kPa, under the head as a sensor shows it: the largest mean over a square of 10 x 10 mm in plan whose centre
+  /// stands within 10 mm of the head's along the foot and which keeps to the ray's own skin across
+  /// (forefoot/sensor_pressure.hpp). A single calculated point can be higher.
   Banded head_peak_pressure;
   Vec3 head_sensor{};             ///< mm, centre of that square, in the frame of `plantar` (z = 0)
   double head_mean_pressure = 0;  ///< kPa over the loaded area
   double contact_area = 0;        ///< mm2 loaded
-  double shaft_peak_pressure = 0; ///< kPa, the same with the square's centre under the rest of the ray
+  Banded shaft_peak_pressure;     ///< kPa, the same with the centre under the proximal 70 % of the ray
   double tissue_compression = 0;  ///< part of the unloaded thickness lost under the head (0..1)
   double fascia_tension = 0;      ///< N
   double flexor_tension = 0;      ///< N

@@ -12,6 +12,7 @@ inline DesignResult day_result(double strain, double band, double coarser = std:
   d.converged = true;
   d.applied_force = d.ground_force = 700;
   for (RayResult &ray : d.ray) {
+    ray.peak_strain = {strain, band, coarser};
     ray.peak_dorsal = {-strain, band, -coarser};
     ray.peak_plantar = {strain / 3, band, coarser / 3};
     ray.head_peak_pressure = {200, 5};

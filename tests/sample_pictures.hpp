@@ -39,6 +39,7 @@ inline DesignResult picture_result(double pressure) {
   d.applied_force = d.ground_force = 700;
   for (int r = 1; r <= 5; ++r) {
     RayResult &ray = d.ray[r - 1];
+    ray.peak_strain = {1000, 20};
     ray.peak_dorsal = {-1000, 20};
     ray.peak_bending_stress = {15, 0.5};
     for (int i = 0; i <= 10; ++i) {

@@ -5,21 +5,23 @@
 
 namespace raybend {
 
-/// A result whose painful ray 2 has the given dorsal peak; the other rays stay at -800 ue.
+/// A result whose painful ray 2 has the given dorsal strain as its peak; the other rays stay at -800 ue.
 inline DesignResult result(double dorsal_2, double band = 20) {
   DesignResult d;
   d.converged = true;
   d.applied_force = d.ground_force = 700;
   for (RayResult &ray : d.ray) {
+    ray.peak_strain = {800, band};
     ray.peak_dorsal = {-800, band};
     ray.peak_plantar = {300, band};
     ray.head_peak_pressure = {200, 5};
     ray.head_force = {100, 2};
-    ray.shaft_peak_pressure = 20;
+    ray.shaft_peak_pressure = {20, 1};
     ray.shaft.resize(3);
     for (int i = 0; i < 3; ++i)
       ray.shaft[i].fraction = 0.5 * i;
   }
+  d.ray[1].peak_strain = {-dorsal_2, band};
   d.ray[1].peak_dorsal = {dorsal_2, band};
   return d;
 }

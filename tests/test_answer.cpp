@@ -1,5 +1,6 @@
 // The answer in words: what a design relieves, where the load goes, what cannot be trusted.
 #include "postprocess/answer.hpp"
+#include "postprocess/summary.hpp"
 #include "tests/sample_results.hpp"
 #include <algorithm>
 #include <catch2/catch.hpp>
@@ -10,10 +11,10 @@ using Catch::Matchers::Contains;
 TEST_CASE("rises above five percent are named with their place", "[ranking]") {
   ReportInput in = three_designs();
   DesignResult &pad = in.outcomes[1].with;
-  pad.ray[2].peak_dorsal.value = -880; // +10 %, beyond the bands
-  pad.ray[3].peak_dorsal.value = -832; // +4 %: not worth a word
+  pad.ray[2].peak_strain.value = 880; // +10 %, beyond the bands
+  pad.ray[3].peak_strain.value = 832; // +4 %: not worth a word
   pad.ray[4].head_peak_pressure.value = 230;
-  pad.ray[1].shaft_peak_pressure = 90;
+  pad.ray[1].shaft_peak_pressure.value = 90;
   const auto shifts = rank_designs(in)[0].from_unsupported->shifts;
   REQUIRE(shifts.size() == 3);
   CHECK(shifts[0].kind == LoadKind::ray_strain);
@@ -62,17 +63,18 @@ TEST_CASE("warnings tell of numbers beyond what has been measured", "[summary]")
   };
   CHECK(count("beyond 4000 ue") == 0);
   CHECK(count("compressed, beyond") == 0);
-  CHECK(count("medial side") == 0);
+  CHECK(count("cut that counts") == 0);
   CHECK(count("Coarse resolution") == 0);
   DesignResult &r = in.outcomes[1].with;
-  r.ray[2].peak_plantar.value =
+  r.ray[2].peak_strain.value =
       4200; // Pattin 1996 (from memory): rapid loss of modulus from 4000 ue compression
   r.ray[3].tissue_compression = 0.7; // Cavanagh 1999 (read): 35 to 55 %
-  r.ray[in.foot.painful_ray - 1].medial_at_peak = -3999;
+  r.ray[in.foot.painful_ray - 1].peak_strain_at_end = true;
   in.resolved.push_back({"mesh.resolution", "coarse", "", "--set"});
-  CHECK(count("ray 3 4200 ue: beyond 4000 ue") == 1);
+  CHECK(count("ray 3 with 4200 ue: beyond 4000 ue bone") == 1);
   CHECK(count("tissue under head 4 70 % compressed") == 1);
-  CHECK(count("the medial side of ray 2 is strained more (-3999 ue)") == 1);
+  CHECK(count("The largest strain of ray 2 stands at the first or last cut that counts (15 to 85 % of the length) "
+              "with \"Title of pad\":") == 1);
   CHECK(count("Coarse resolution") == 1);
 }
 
@@ -85,9 +87,9 @@ TEST_CASE("falls above five percent are named with their place", "[summary]") {
   pad.ray[2].head_force.value = 60;          // -40 %: the head that loses most
   pad.ray[3].head_force.value = 70;          // -30 %
   pad.ray[4].head_peak_pressure.value = 196; // -2 %: not worth a word
-  pad.ray[0].peak_dorsal.value = -600;       // -25 %
-  pad.ray[3].peak_dorsal.value = -720;       // -10 %
-  pad.ray[0].shaft_peak_pressure = 10;       // -50 %
+  pad.ray[0].peak_strain.value = 600;        // -25 %
+  pad.ray[3].peak_strain.value = 720;        // -10 %
+  pad.ray[0].shaft_peak_pressure.value = 10; // -50 %
   const auto ranking = rank_designs(in);
   const Difference &d = *ranking[0].from_unsupported;
   CHECK(d.shifts.empty());
@@ -112,4 +114,37 @@ TEST_CASE("what a design without support elements relieves is told against the r
       answer(in, rank_designs(in)),
       Contains("It has no support elements; compared with the reference \"Title of flat\", it relieves: "
                "head 2 pressure 200 to 120 kPa (-40 %); most load goes to: nowhere"));
+}
+
+TEST_CASE("the answer names the strained side and what is beyond its range", "[summary]") {
+  ReportInput in = three_designs();
+  RayResult &painful = in.outcomes[1].with.ray[1];
+  painful.peak_strain_towards = 100;
+  CHECK_THAT(answer(in, rank_designs(in)), Contains("1200 ± 20 microstrain (compression on the medial side)"));
+  CHECK_THAT(answer(in, rank_designs(in)), !Contains("But with it"));
+  painful.peak_strain_tensile = true;
+  in.outcomes[1].with.ray[4].peak_strain.value = 4100;
+  CHECK_THAT(answer(in, rank_designs(in)), Contains("(tension on the medial side)") &&
+                                               Contains("But with it ray 5 with 4100 ue is beyond 4000 microstrain"));
+}
+
+TEST_CASE("eight sides round a bone have names", "[summary]") {
+  const char *const names[] = {"dorsal",  "dorsomedial",   "medial",  "plantomedial",
+                               "plantar", "plantolateral", "lateral", "dorsolateral"};
+  for (int i = 0; i < 8; ++i)
+    for (const double off : {-22.0, 0.0, 22.0})
+      CHECK(side_words(45 * i + off) == names[i]);
+  CHECK(side_words(359) == "dorsal");
+}
+
+TEST_CASE("what --set changed stands in the report and on top of the case", "[summary]") {
+  ReportInput in = three_designs();
+  in.case_text = "title = \"Three\"\n";
+  CHECK(case_echo(in) == in.case_text);
+  in.resolved = {{"patient.side", "left", "", "--set"}, {"patient.sex", "male", "", "case"},
+                 {"designs.flat.layers.base.e_mpa", "2.5", "MPa", "--set, shore_a"}};
+  CHECK(in.changes() == std::vector<std::string>{"patient.side = left", "designs.flat.layers.base.e_mpa = 2.5"});
+  CHECK(case_echo(in).find("# changed by --set: patient.side = left\n") == 0);
+  CHECK_THAT(summary_text(in, rank_designs(in), {}), Contains("## Changed in the case by --set") &&
+                                                         Contains("- patient.side = left\n"));
 }

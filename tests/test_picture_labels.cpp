@@ -35,7 +35,7 @@ ReportInput six_long_designs() {
     o.design.support.emplace_back();
     o.with = picture_result(1020 + i);
     for (RayResult &ray : o.with.ray) {
-      ray.peak_dorsal = {-4321.0 - i, 1234};
+      ray.peak_strain = {4321.0 + i, 1234};
       ray.peak_bending_stress = {123.4 + i, 23.4};
       ray.head_peak_pressure = {1020.0 + i, 234};
     }

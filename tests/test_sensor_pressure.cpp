@@ -147,3 +147,15 @@ TEST_CASE("A reading does not hang on the order of the patches", "[sensor]") {
   CHECK(there.centre[0] == Approx(25));
   CHECK(there.centre[1] == Approx(55));
 }
+
+TEST_CASE("A sensor counts for the reading that its place says", "[sensor]") {
+  // 100 + x + 2 y kPa on even patches: the mean over a square is the value at its centre.
+  const std::vector<Patch> all = skin(1, rising);
+  const SensorPlace place = [](int, double x, double y) { return x > 0 ? (y <= 20 ? 0 : -1) : 1; };
+  const auto found = sensor_readings(all, std::vector<int>(all.size(), 0), 2, 10, place);
+  CHECK(found[0].centre[1] == Approx(20)); // as far up as it may
+  CHECK(found[0].centre[0] == Approx(25)); // further on the square leaves the skin
+  CHECK(found[0].pressure == Approx(100 + 25 + 40).epsilon(1e-9));
+  CHECK(found[1].centre[0] == Approx(0).margin(1e-9));
+  CHECK(found[1].centre[1] == Approx(55));
+}

@@ -80,7 +80,7 @@ int main(int argc, char **argv) {
     std::printf("norm %.15e\nlargest %.15e\nground %.15e\nenergy %.15e\nmotion %.15e\ntension %.15e\n", norm,
                 largest, ground, energy, motion, tension);
     std::printf("head_kpa %.15e\nhead_x %.15e\nhead_y %.15e\nshaft_kpa %.15e\n", ray.head_peak_pressure.value,
-                ray.head_sensor[0], ray.head_sensor[1], ray.shaft_peak_pressure);
+                ray.head_sensor[0], ray.head_sensor[1], ray.shaft_peak_pressure.value);
     std::printf("# %u Newton steps, %u CG iterations, %u ranks\n", steps, cg,
                 dealii::Utilities::MPI::n_mpi_processes(MPI_COMM_WORLD));
   }

@@ -77,6 +77,29 @@ Patch patch_of(const Facet &f, const FootShape &shape) {
   return patch;
 }
 
+constexpr double under_head = 10; // mm along the foot from the head's centre: a sensor there is the head's
+
+/// Readings 2 (ray - 1): under the head, its square on the ray's own skin across; 2 (ray - 1) + 1: under the shaft,
+/// proximal of `head_from`. What lies between them shows the fall from one to the other and is neither's.
+SensorPlace sensor_place(const FootShape &shape) {
+  struct Head {
+    double x, shaft, middle, free; // mm: `free` is how far across the centre may stand from the middle
+  };
+  std::array<Head, 5> heads;
+  for (int ray = 1; ray <= 5; ++ray) {
+    const double b = axis_of(ray), inside = 1 - 1e-9;
+    const double lateral = shape.skin(head_station, b - inside)[1], medial = shape.skin(head_station, b + inside)[1];
+    heads[ray - 1] = {shape.axis(ray, head_station)[0], shape.axis(ray, head_from)[0], (lateral + medial) / 2,
+                      std::max((medial - lateral - sensor_side) / 2, 0.5)};
+  }
+  return [heads](int ray, double x, double y) {
+    const Head &head = heads[ray];
+    if (x < head.shaft)
+      return 2 * ray + 1;
+    return std::abs(x - head.x) <= under_head && std::abs(y - head.middle) <= head.free ? 2 * ray : -1;
+  };
+}
+
 /// Peak pressures under heads and shafts, on all ranks; the plantar patches, on rank 0, if `surfaces`.
 void extract_pressure(const ForefootState &state, const std::vector<Facet> &own, MPI_Comm comm,
                       DesignResult &result, bool surfaces) {
@@ -87,14 +110,14 @@ void extract_pressure(const ForefootState &state, const std::vector<Facet> &own,
   std::sort(facets.begin(), facets.end(),
             [](const Facet &a, const Facet &b) { return a.place() < b.place(); });
   std::vector<Patch> plantar;
-  std::vector<int> region; // two a ray: head, shaft
+  std::vector<int> region; // ray - 1
   for (const Facet &f : facets) {
     plantar.push_back(patch_of(f, state.shape));
-    region.push_back(2 * (plantar.back().ray - 1) + (0.5 * (f.s0 + f.s1) > head_from ? 0 : 1));
+    region.push_back(plantar.back().ray - 1);
   }
   std::array<double, 5 * 4> peak{}; // per ray: under the head, its sensor's x and y, under the shaft
   if (!facets.empty()) {
-    const std::vector<SensorReading> readings = sensor_readings(plantar, region, 2 * 5);
+    const std::vector<SensorReading> readings = sensor_readings(plantar, region, 2 * 5, sensor_side, sensor_place(state.shape));
     for (int r = 0; r < 5; ++r) {
       const SensorReading &head = readings[2 * r], &shaft = readings[2 * r + 1];
       const std::array<double, 4> of_ray = {head.pressure, head.centre[0], head.centre[1], shaft.pressure};
@@ -106,7 +129,7 @@ void extract_pressure(const ForefootState &state, const std::vector<Facet> &own,
     RayResult &ray = result.ray[r];
     ray.head_peak_pressure.value = peak[4 * r];
     ray.head_sensor = {peak[4 * r + 1], peak[4 * r + 2], 0};
-    ray.shaft_peak_pressure = peak[4 * r + 3];
+    ray.shaft_peak_pressure.value = peak[4 * r + 3];
   }
   if (surfaces)
     result.plantar = std::move(plantar);

@@ -303,8 +303,9 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
                                : 0.15 * std::abs(here.value);
       };
       for (const auto item :
-           {&RayResult::peak_dorsal, &RayResult::peak_plantar, &RayResult::peak_moment,
-            &RayResult::peak_bending_stress, &RayResult::head_force, &RayResult::head_peak_pressure})
+           {&RayResult::peak_strain, &RayResult::peak_dorsal, &RayResult::peak_plantar,
+            &RayResult::peak_moment, &RayResult::peak_bending_stress, &RayResult::head_force,
+            &RayResult::head_peak_pressure, &RayResult::shaft_peak_pressure})
         band(item);
     }
   }

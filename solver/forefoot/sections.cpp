@@ -2,6 +2,7 @@
 #include "geometry/logical_frame.hpp"
 #include "meshing/tags.hpp"
 #include "solver/forefoot/forefoot_problem.hpp"
+#include "solver/forefoot/section_strain.hpp"
 #include "solver/operator/mixed_cell.hpp"
 #include <deal.II/base/quadrature_lib.h>
 #include <deal.II/fe/fe_values.h>
@@ -74,6 +75,44 @@ int surface_place(const Vec3 &l, int ray) {
   if (is(v, 0) && is(std::abs(u), cortex_radius))
     return u > 0 ? 2 : 3;
   return -1;
+}
+
+// The shaft's peaks from its stations between 15 and 85 % of the length; E in MPa.
+void find_peaks(RayResult &r, double cortical_e) {
+  std::vector<const StationResult *> counted;
+  for (const StationResult &station : r.shaft)
+    if (station.fraction >= 0.15 && station.fraction <= 0.85 + 1e-9)
+      counted.push_back(&station);
+  const auto largest = [&](const auto &value) {
+    const StationResult *best = counted.front();
+    for (const StationResult *station : counted)
+      if (std::abs(value(*station)) > std::abs(value(*best)))
+        best = station;
+    return best;
+  };
+  const auto peak = [&](double StationResult::*value, double &of, double *at = nullptr) {
+    const StationResult *station = largest([value](const StationResult &s) { return s.*value; });
+    of = station->*value;
+    if (at)
+      *at = station->fraction;
+    return station;
+  };
+  const StationResult *worst = peak(&StationResult::strain_extreme, r.peak_strain.value, &r.peak_strain_at);
+  r.peak_strain_tensile = r.peak_strain.value > 0;
+  r.peak_strain.value = std::abs(r.peak_strain.value);
+  r.peak_strain_towards = worst->strain_extreme_towards;
+  r.peak_strain_at_end = worst == counted.front() || worst == counted.back();
+  peak(&StationResult::strain_dorsal, r.peak_dorsal.value, &r.peak_dorsal_at);
+  peak(&StationResult::strain_plantar, r.peak_plantar.value, &r.peak_plantar_at);
+  peak(&StationResult::strain_medial, r.medial_at_peak);
+  peak(&StationResult::strain_lateral, r.lateral_at_peak);
+  peak(&StationResult::moment_sagittal, r.peak_moment.value, &r.peak_moment_at);
+  const auto bending = [](const StationResult &s) {
+    return SectionStrain{s.strain_axial, s.strain_bending, s.strain_bending_transverse}.bending();
+  };
+  const StationResult *most_bent = largest(bending);
+  r.peak_bending_stress.value = cortical_e * bending(*most_bent) * 1e-6;
+  r.peak_bending_at = most_bent->fraction;
 }
 
 } // namespace
@@ -280,35 +319,21 @@ void extract_sections(const ForefootState &state, unsigned level_number, const V
       station.strain_lateral = mean(plane.strain, 3);
       station.stress_dorsal = mean(plane.stress, 0);
       station.stress_plantar = mean(plane.stress, 1);
-      station.strain_axial = 0.5 * (station.strain_dorsal + station.strain_plantar);
-      station.strain_bending = 0.5 * (station.strain_plantar - station.strain_dorsal);
+      const SideStrains sides{station.strain_dorsal, station.strain_plantar, station.strain_medial,
+                              station.strain_lateral};
+      const SectionStrain section = section_strain(sides);
+      station.strain_axial = section.axial;
+      station.strain_bending = section.sagittal;
+      station.strain_bending_transverse = section.transverse;
+      const ExtremeStrain extreme = extreme_strain(sides);
+      station.strain_extreme = extreme.value;
+      station.strain_extreme_towards = extreme.towards;
       r.shaft.insert(r.shaft.begin(), station);
     }
     r.peak_tension = highest[ray - 1];
     r.peak_compression = lowest[ray - 1];
     r.base_force_axial = r.shaft.front().axial_force;
-    const auto larger = [](double candidate, double best) { return std::abs(candidate) > std::abs(best); };
-    double bending = 0;
-    r.peak_dorsal = r.peak_plantar = r.peak_moment = Banded();
-    r.medial_at_peak = 0;
-    for (const StationResult &station : r.shaft) {
-      if (station.fraction < 0.15 || station.fraction > 0.85 + 1e-9)
-        continue;
-      if (larger(station.strain_dorsal, r.peak_dorsal.value)) {
-        r.peak_dorsal.value = station.strain_dorsal;
-        r.peak_dorsal_at = station.fraction;
-      }
-      if (larger(station.strain_plantar, r.peak_plantar.value)) {
-        r.peak_plantar.value = station.strain_plantar;
-        r.peak_plantar_at = station.fraction;
-      }
-      if (larger(station.moment_sagittal, r.peak_moment.value))
-        r.peak_moment.value = station.moment_sagittal;
-      if (larger(station.strain_medial, r.medial_at_peak))
-        r.medial_at_peak = station.strain_medial;
-      bending = std::max(bending, std::abs(station.strain_bending));
-    }
-    r.peak_bending_stress.value = state.shape.foot().materials.cortical_e * bending * 1e-6;
+    find_peaks(r, state.shape.foot().materials.cortical_e);
   }
 }
 

@@ -153,9 +153,9 @@ private:
 } // namespace
 
 std::vector<SensorReading> sensor_readings(const std::vector<Patch> &plantar, const std::vector<int> &region,
-                                           int regions, double side) {
+                                           int readings, double side, const SensorPlace &place) {
   constexpr double alike = 1e-9; // of a reading
-  std::vector<SensorReading> highest(regions);
+  std::vector<SensorReading> highest(readings);
   Grid grid(plantar);
   for (std::size_t k = 0; k < plantar.size(); ++k)
     grid.add(plantar[k], region[k]);
@@ -163,7 +163,10 @@ std::vector<SensorReading> sensor_readings(const std::vector<Patch> &plantar, co
   const int half = static_cast<int>(std::lround(side / bit / 2));
   for (int i = 0; i <= grid.n[0]; ++i)
     for (int j = 0; j <= grid.n[1]; ++j)
-      if (const int r = grid.region[grid.index(i, j)]; r >= 0) {
+      if (const int there = grid.region[grid.index(i, j)]; there >= 0) {
+        const int r = place ? place(there, grid.place(0, i), grid.place(1, j)) : there;
+        if (r < 0)
+          continue;
         const double pressure = grid.force(i, j, half) / (side * side);
         if (pressure > (1 + alike) * highest[r].pressure)
           highest[r] = {pressure, {grid.place(0, i), grid.place(1, j), 0}};

@@ -1,0 +1,18 @@
+// What a design is made of, in words.
+#pragma once
+#include "geometry/insole.hpp"
+#include <string>
+#include <vector>
+
+namespace raybend {
+
+/// "pad under ray 2: 45 x 38 x 6 mm high, edge 8 mm behind the heads, eva-35"
+std::string support_words(const SupportElement &element);
+
+/// "flat", "moulded", "between flat and moulded"
+std::string fit_words(double fit);
+
+/// Its fit, each layer from the ground up, each support element: "base 5 mm eva-35 (E 2 MPa)".
+std::vector<std::string> design_words(const Design &design);
+
+} // namespace raybend
