@@ -36,7 +36,7 @@ double FootShape::beyond_head(int ray, double s) const {
   return pole + 7.0 * (s - pole_station);
 }
 
-double FootShape::fraction(int, double s) const {
+double FootShape::fraction(double s) {
   if (s >= head_station)
     return 1;
   const int i = std::min(static_cast<int>(s), head_station - 1);
@@ -44,12 +44,12 @@ double FootShape::fraction(int, double s) const {
 }
 
 double FootShape::distance(int ray, double s) const {
-  return fraction(ray, s) * foot_.rays[ray - 1].length + beyond_head(ray, s);
+  return fraction(s) * foot_.rays[ray - 1].length + beyond_head(ray, s);
 }
 
 Vec3 FootShape::axis(int ray, double s) const {
   const Ray &r = foot_.rays[ray - 1];
-  const double t = fraction(ray, s), d = beyond_head(ray, s);
+  const double t = fraction(s), d = beyond_head(ray, s);
   const double cosine = std::cos(r.declination_deg * deg), sine = std::sin(r.declination_deg * deg);
   const double x_head = -r.head_behind_mt2;
   const double z_head = r.tissue_under_head + r.head_height / 2;
@@ -65,7 +65,7 @@ Vec3 FootShape::axis_tangent(int ray, double s) const {
 
 FootShape::Section FootShape::section(int ray, double s) const {
   const Ray &r = foot_.rays[ray - 1];
-  const double t = fraction(ray, s), d = beyond_head(ray, s);
+  const double t = fraction(s), d = beyond_head(ray, s);
   const double to_base = clamp01((0.45 - t) / 0.45), to_head = smooth((t - 0.55) / 0.40);
   const double swell_base = to_base * to_base;
   double width = r.shaft_width + (r.base_width - r.shaft_width) * swell_base + (r.head_width - r.shaft_width) * to_head;
@@ -89,7 +89,7 @@ FootShape::Section FootShape::section(int ray, double s) const {
 
 double FootShape::skin_height(int ray, double s) const {
   const Ray &r = foot_.rays[ray - 1];
-  const double t = 1 - fraction(ray, s), d = beyond_head(ray, s);
+  const double t = 1 - fraction(s), d = beyond_head(ray, s);
   return r.arch_rise * std::pow(clamp01((t - 0.12) / 0.88), 1.5) + 0.02 * d * d;
 }
 

@@ -30,13 +30,13 @@ public:
   };
   Section section(int ray, double s) const;
 
-  /// Half thickness-weighted gap for messages: smallest clear distance between neighbouring bones, mm.
+  /// Smallest clear distance across the foot between neighbouring bones, mm, and whose it is.
   double smallest_gap(int &ray_a, int &ray_b) const;
 
   const Forefoot &foot() const { return foot_; }
 
 private:
-  double fraction(int ray, double s) const;
+  static double fraction(double s);
   double beyond_head(int ray, double s) const;
   double across(double b, double s, double (FootShape::*value)(int, double) const, bool edges_of_skin) const;
   double x_axis(int ray, double s) const { return axis(ray, s)[0]; }

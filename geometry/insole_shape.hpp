@@ -26,7 +26,7 @@ public:
   /// Rise of the top surface by support elements at (s, b); negative over a relief.
   double rise(double s, double b) const;
 
-  /// True where a pad, bar, fill or relief changes the top surface by more than 0.2 mm.
+  /// True where a pad, bar, fill, relief or wedge changes the top surface by more than 0.2 mm.
   bool under_support(double s, double b) const { return std::abs(rise(s, b)) > 0.2; }
 
   /// All materials of the design; `material_at` returns an index into it.

@@ -67,7 +67,7 @@ const char *name_of(Block::Kind kind) {
 
 struct GmshSession {
   GmshSession() {
-    gmsh::initialize();
+    gmsh::initialize(0, nullptr, false); // a user's Gmsh settings are for other meshes
     gmsh::option::setNumber("General.Terminal", 0);
     gmsh::model::add("forefoot");
   }

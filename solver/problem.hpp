@@ -64,7 +64,8 @@ struct TractionFace {
   std::function<Vec3(const Vec3 &)> traction;
 };
 
-/// A weighted mean over a region of the body: weight(logical point, cell tag) >= 0.
+/// A weighted mean over a region of the body: weight(logical point, cell tag) >= 0, evaluated at the Gauss points of
+/// the cells whose middle has a positive weight. On every level at least one cell must have.
 using Region = std::function<double(const Vec3 &, unsigned)>;
 
 /// A line force between a region's mean displacement and an anchor on the carrier: tension
@@ -110,7 +111,6 @@ struct Problem {
   /// Rigid motions that cost nothing of what grip and `on_slide` springs hang on: these keep the body's
   /// shape, but their resultant along each motion is nil. Empty: they hang in space.
   std::vector<std::function<Vec3(const Vec3 &)>> slide;
-  unsigned degree = 2;
 };
 
 } // namespace raybend

@@ -61,8 +61,8 @@ struct RayResult {
   /// squares, as on an ellipse).
   Banded peak_bending_stress;
   double peak_bending_at = 0;  ///< fraction of length
-  double peak_tension = 0;     ///< MPa, largest principal stress of the shaft's cortex
-  double peak_compression = 0; ///< MPa, smallest principal stress (negative)
+  double peak_tension = 0;     ///< MPa, largest principal value of S in the shaft's cortex
+  double peak_compression = 0; ///< MPa, smallest principal value of S (negative)
   double medial_at_peak = 0;   ///< ue, extreme medial strain of the shaft
   double lateral_at_peak = 0;  ///< ue, the same of its lateral side
   Banded head_force;      ///< N, vertical contact force under the head (distal 30 % of the ray and beyond)

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
+#include <deal.II/fe/fe_values.h>
 #include <deal.II/base/quadrature_lib.h>
 #include <filesystem>
 #include <fstream>

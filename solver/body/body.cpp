@@ -84,14 +84,6 @@ Body::Body(Problem problem, unsigned refinements, bool direct, MPI_Comm comm)
     operators_.push_back(std::make_unique<SolidOperator>(problem_, *levels_.back()));
     preconditioner_ = std::make_shared<Preconditioner>(*operators_.back(), preconditioner_);
   }
-  FEValues<3> values(*level().mapping, level().fe, QGauss<3>(n_points_1d), update_JxW_values);
-  for (const auto &cell : level().dofs.active_cell_iterators())
-    if (cell->is_locally_owned()) {
-      values.reinit(cell);
-      for (const double weight : values.get_JxW_values())
-        if (weight <= 0)
-          throw std::logic_error("a cell of the body is turned inside out");
-    }
   op().initialize_dof_vector(u);
 }
 

@@ -4,7 +4,9 @@
 #include <deal.II/fe/fe_q.h>
 #include <deal.II/grid/grid_tools.h>
 #include <deal.II/numerics/vector_tools.h>
+#include <algorithm>
 #include <map>
+#include <stdexcept>
 
 namespace raybend {
 
@@ -25,23 +27,25 @@ void create(parallel::distributed::Triangulation<3> &tria, const Problem &proble
   }
   tria.create_triangulation(vertices, cells, SubCellData());
 
-  using Key = std::array<long, 3>; // of a face's centre
-  const auto key = [](const Point<3> &p) {
-    return Key{std::lround(p[0] * 1e5), std::lround(p[1] * 1e5), std::lround(p[2] * 1e5)};
-  };
-  std::map<Key, unsigned> ids;
+  std::map<std::array<unsigned, 4>, unsigned> ids; // by a face's vertices
   for (const auto &f : mesh.faces) {
-    Point<3> centre;
-    for (unsigned v : f.vertices)
-      centre += vertices[v] / 4.0;
-    ids[key(centre)] = f.id;
+    std::array<unsigned, 4> key = {f.vertices[0], f.vertices[1], f.vertices[2], f.vertices[3]};
+    std::sort(key.begin(), key.end());
+    ids[key] = f.id;
   }
+  std::size_t found = 0;
   for (const auto &cell : tria.cell_iterators_on_level(0))
     for (const unsigned f : cell->face_indices())
-      if (cell->face(f)->at_boundary()) {
-        const auto it = ids.find(key(cell->face(f)->center(true)));
-        cell->face(f)->set_boundary_id(it == ids.end() ? 0 : it->second);
+      if (const auto face = cell->face(f); face->at_boundary()) {
+        std::array<unsigned, 4> key = {face->vertex_index(0), face->vertex_index(1), face->vertex_index(2),
+                                       face->vertex_index(3)};
+        std::sort(key.begin(), key.end());
+        const auto it = ids.find(key);
+        face->set_boundary_id(it == ids.end() ? 0 : it->second);
+        found += it != ids.end();
       }
+  if (found != ids.size())
+    throw std::logic_error("a face of the mesh that carries a tag is no boundary face");
   for (const ContactPair &pair : problem.contact) {
     // Matching faces become "periodic" so that face loops see both sides, on any rank. No unknowns are
     // identified.

@@ -2,7 +2,9 @@
 #include "geometry/logical_frame.hpp"
 #include "meshing/forefoot_mesh.hpp"
 #include "solver/forefoot/extract.hpp"
+#include "meshing/tags.hpp"
 #include "solver/forefoot/forefoot_problem.hpp"
+#include "solver/operator/folded_cell.hpp"
 #include <algorithm>
 #include <chrono>
 #include <cstdio>
@@ -18,6 +20,9 @@ using namespace dealii;
 namespace {
 constexpr double first_overlap = 0.02; // mm by which foot and insole overlap when the load path starts
 
+// Residual relative to the applied force at which Newton's method stops where more would be wasted: on the way to the
+// full load, and at the full load on levels that only start the next one and tell its band.
+constexpr double part_way_tolerance = 1e-4, start_tolerance = 1e-5;
 constexpr unsigned most_failures = 6; // of load steps on one path: by then it is hopeless
 
 double peak_memory_mib(MPI_Comm comm) {
@@ -48,7 +53,10 @@ struct ForefootModel::Parts {
   void lift(unsigned level, Vector &u, double height) const;
   NewtonReport run(unsigned level, Vector &u, double load, const NewtonControl &control,
                    const Progress &progress, DesignResult &result);
-  std::string likely_cause(const Design &design, const DesignResult &result) const;
+  std::string likely_cause(const Design &design) const;
+  void take_shape(const Problem &problem, unsigned finest, const Progress &progress);
+  void forget();
+  std::string folded_words(const FoldedCell &folded) const;
 };
 
 ForefootModel::ForefootModel(const Forefoot &foot, const Activity &activity, const Settings &settings,
@@ -146,13 +154,11 @@ bool ForefootModel::Parts::load_path(unsigned level, DesignResult &result, const
   double reached = 0, step = 1.0 / settings.load_steps;
   unsigned failures = 0;
   NewtonControl loose = control;
-  loose.tolerance = 1e-4;
+  loose.tolerance = std::max(control.tolerance, part_way_tolerance);
   while (reached < 1) {
     const double target = reached + step > 1 - 1e-9 ? 1 : reached + step;
     Vector trial(u);
-    NewtonControl now = target < 1 ? loose : control;
-    now.max_steps = 25;
-    const NewtonReport report = run(level, trial, target, now, progress, result);
+    const NewtonReport report = run(level, trial, target, target < 1 ? loose : control, progress, result);
     result.record.load_steps++;
     if (report.converged) {
       u = trial;
@@ -172,7 +178,7 @@ bool ForefootModel::Parts::load_path(unsigned level, DesignResult &result, const
   return true;
 }
 
-std::string ForefootModel::Parts::likely_cause(const Design &design, const DesignResult &) const {
+std::string ForefootModel::Parts::likely_cause(const Design &design) const {
   double softest = 1e9;
   std::string name;
   for (const Layer &layer : design.layers)
@@ -189,6 +195,60 @@ std::string ForefootModel::Parts::likely_cause(const Design &design, const Desig
   return text;
 }
 
+// All levels with the shape and the materials of a problem. Throws FoldedCell.
+void ForefootModel::Parts::take_shape(const Problem &problem, unsigned finest, const Progress &progress) {
+  ForefootState &s = *state;
+  if (!s.levels.empty()) {
+    for (unsigned l = 0; l <= finest; ++l) {
+      s.levels[l]->update_shape(problem);
+      s.operators[l]->update_problem(problem);
+    }
+    return;
+  }
+  say(progress, "building the mesh");
+  for (unsigned l = 0; l <= finest; ++l) {
+    s.levels.push_back(std::make_unique<Level>(problem, l, comm));
+    s.operators.push_back(std::make_unique<SolidOperator>(problem, *s.levels[l]));
+  }
+  for (unsigned l = 0; l <= finest; ++l) {
+    s.preconditioners.push_back(
+        std::make_shared<Preconditioner>(*s.operators[l], l > 0 ? s.preconditioners[l - 1] : nullptr));
+    s.displacement.emplace_back();
+    s.carried.emplace_back();
+    s.levels[l]->initialize(s.displacement[l]);
+  }
+}
+
+// The next design starts from nothing.
+void ForefootModel::Parts::forget() {
+  state->preconditioners.clear();
+  state->operators.clear();
+  state->levels.clear();
+  state->displacement.clear();
+  state->carried.clear();
+  solved_before = false;
+}
+
+std::string ForefootModel::Parts::folded_words(const FoldedCell &folded) const {
+  const double s = folded.logical[0], b = folded.logical[1];
+  const int ray = logical::ray_of(b);
+  const double behind = state->shape.skin(logical::head_station, b)[0] - state->shape.skin(s, b)[0];
+  static const char *const rows[] = {"cover", "base", "plate", "sole"};
+  const int row = std::clamp(static_cast<int>(-1 - folded.logical[2]), 0, 3);
+  char text[300];
+  if (folded.tag == tag_insole)
+    std::snprintf(text, sizeof text,
+                  "the insole's %s folds over under ray %d, %.0f mm behind the heads: its thickness, the fit and "
+                  "the support elements there contradict one another",
+                  rows[row], ray, behind);
+  else
+    std::snprintf(text, sizeof text,
+                  "the foot folds over at ray %d, %.0f mm behind the heads: widths, heights, lengths, declination "
+                  "and offsets of this ray and its neighbours contradict one another",
+                  ray, behind);
+  return text;
+}
+
 DesignResult ForefootModel::solve(const Design &asked, const Progress &progress) {
   Parts &p = *parts_;
   ForefootState &s = *p.state;
@@ -199,42 +259,32 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
   auto insole = std::make_unique<InsoleShape>(design, s.shape);
   auto problem =
       std::make_unique<Problem>(forefoot_problem(p.foot, s.shape, *insole, s.activity, p.settings, s.mesh));
+  DesignResult result;
+  result.design = asked.name;
   std::vector<Vector> previous = s.displacement;
-  if (s.levels.empty()) {
-    p.say(progress, "building the mesh");
-    for (unsigned l = 0; l <= finest; ++l) {
-      s.levels.push_back(std::make_unique<Level>(*problem, l, p.comm));
-      s.operators.push_back(std::make_unique<SolidOperator>(*problem, *s.levels[l]));
-    }
-    for (unsigned l = 0; l <= finest; ++l) {
-      s.preconditioners.push_back(
-          std::make_shared<Preconditioner>(*s.operators[l], l > 0 ? s.preconditioners[l - 1] : nullptr));
-      s.displacement.emplace_back();
-      s.carried.emplace_back();
-      s.levels[l]->initialize(s.displacement[l]);
-    }
-  } else {
-    for (unsigned l = 0; l <= finest; ++l) {
-      s.levels[l]->update_shape(*problem);
-      s.operators[l]->update_problem(*problem);
-    }
+  try {
+    p.take_shape(*problem, finest, progress);
+  } catch (const FoldedCell &folded) {
+    p.forget();
+    const std::string words = p.folded_words(folded);
+    if (folded.tag != tag_insole)
+      throw std::runtime_error(words);
+    result.message = words;
+    return result;
   }
   s.problem = std::move(problem);
   s.insole = std::move(insole);
 
-  DesignResult result;
-  result.design = asked.name;
   NewtonControl control;
   control.force_scale = s.problem->carrier.force;
   control.tolerance = p.settings.newton_tolerance;
   control.forcing = p.settings.linear_tolerance;
   control.max_steps = p.settings.max_newton;
-  control.more_steps = p.settings.max_newton; // soft foam cells find their last place slowly
+  control.more_steps = p.settings.max_newton; // once nearly in balance: soft foam cells settle slowly
 
-  // A level that only starts the next one and tells its band is wanted to five digits.
   NewtonControl start_control = control;
   if (finest > 0)
-    start_control.tolerance = std::max(control.tolerance, 1e-5);
+    start_control.tolerance = std::max(control.tolerance, start_tolerance);
   bool done = false;
   if (p.solved_before) {
     Vector trial(s.displacement[0]);
@@ -248,10 +298,10 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
   const bool warm = done;
   if (!done)
     done = p.load_path(0, result, start_control, progress);
-  std::vector<DesignResult> coarser(1);
+  DesignResult coarser;
   for (unsigned l = 1; l <= finest && done; ++l) {
     if (l == finest)
-      extract(s, l - 1, s.displacement[l - 1], coarser[0], false);
+      extract(s, l - 1, s.displacement[l - 1], coarser, false);
     // Start from the level below; after an earlier design with what this level added to it then, where that
     // halves what is out of balance: designs of very different shape have little in common.
     Vector carried;
@@ -274,7 +324,6 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
     quick.keep_factor = true; // of the level below's last step
     if (l < finest)
       quick.tolerance = start_control.tolerance;
-    quick.max_steps = std::min(control.max_steps, 25u);
     const NewtonReport report = p.run(l, trial, 1.0, quick, progress, result);
     s.displacement[l] = trial;
     done = report.converged;
@@ -286,7 +335,7 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
   }
   result.converged = done;
   if (!done)
-    result.message += p.likely_cause(design, result);
+    result.message += p.likely_cause(design);
   p.solved_before = done;
 
   if (done) {
@@ -298,7 +347,7 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
         // 2 for strain and stress of 27-node elements, which is the difference itself; half a per cent at
         // least (assumed), as two meshes can agree by chance.
         if (finest > 0)
-          here.coarser = (coarser[0].ray[r].*item).value;
+          here.coarser = (coarser.ray[r].*item).value;
         here.band = finest > 0 ? std::max(std::abs(here.value - here.coarser), 0.005 * std::abs(here.value))
                                : 0.15 * std::abs(here.value);
       };

@@ -1,5 +1,6 @@
 #include "solver/multigrid/direct_solver.hpp"
 #include <cholmod.h>
+#include <new>
 #include <omp.h>
 #include <stdexcept>
 
@@ -10,7 +11,7 @@ using namespace dealii;
 struct DirectSolver::Factor {
   cholmod_common common;
   cholmod_factor *factor = nullptr;
-  unsigned long analysed_entries = 0;
+  unsigned analysed = 0; ///< pattern of the matrix
 
   Factor() {
     // CHOLMOD asks for four threads whatever the machine has; ranks keep the cores busy, and its many short
@@ -28,6 +29,8 @@ struct DirectSolver::Factor {
     cholmod_finish(&common);
   }
 
+  /// False if the matrix is not positive definite. Throws std::bad_alloc, or std::runtime_error for what CHOLMOD
+  /// reports otherwise.
   bool factorize(LowerTriangle &matrix) {
     cholmod_sparse a{};
     a.nrow = a.ncol = matrix.size();
@@ -40,13 +43,21 @@ struct DirectSolver::Factor {
     a.xtype = CHOLMOD_REAL;
     a.dtype = CHOLMOD_DOUBLE;
     a.sorted = a.packed = true;
-    if (analysed_entries != a.nzmax) {
+    if (analysed != matrix.pattern) {
       cholmod_free_factor(&factor, &common);
       factor = cholmod_analyze(&a, &common);
-      analysed_entries = a.nzmax;
+      check(factor != nullptr);
+      analysed = matrix.pattern;
     }
-    cholmod_factorize(&a, factor, &common);
+    check(cholmod_factorize(&a, factor, &common));
     return common.status == CHOLMOD_OK;
+  }
+
+  void check(bool done) const {
+    if (common.status == CHOLMOD_OUT_OF_MEMORY)
+      throw std::bad_alloc();
+    if (!done || common.status < CHOLMOD_OK)
+      throw std::runtime_error("CHOLMOD failed with status " + std::to_string(common.status));
   }
 
   /// x, `columns` vectors of n entries one after the other, becomes the solution.
@@ -60,6 +71,7 @@ struct DirectSolver::Factor {
     b.xtype = CHOLMOD_REAL;
     b.dtype = CHOLMOD_DOUBLE;
     cholmod_dense *y = cholmod_solve(CHOLMOD_A, factor, &b, &common);
+    check(y != nullptr);
     std::copy_n(static_cast<double *>(y->x), n * columns, x);
     cholmod_free_dense(&y, &common);
   }

@@ -1,4 +1,5 @@
 #include "solver/multigrid/preconditioner.hpp"
+#include "solver/multigrid/direct_solver.hpp"
 #include "solver/multigrid/node_blocks.hpp"
 #include "solver/multigrid/place_transfer.hpp"
 #include <algorithm>

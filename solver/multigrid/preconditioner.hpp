@@ -1,6 +1,6 @@
 // Geometric multigrid over a hierarchy of levels: one V-cycle as a preconditioner.
 #pragma once
-#include "solver/multigrid/direct_solver.hpp"
+#include "solver/operator/solid_operator.hpp"
 #include <memory>
 
 namespace raybend {

@@ -8,6 +8,11 @@ CgEnd conjugate_gradients(const SolidOperator &op, const Preconditioner &precond
                           bool go_on) {
   Vector r(b), z(b), p(b), q(b);
   const double goal = reduction * b.l2_norm();
+  if (goal == 0 && !go_on) { // no load
+    x = 0;
+    iterations = 0;
+    return CgEnd::reached;
+  }
   if (go_on) {
     op.vmult(q, x);
     r -= q;

@@ -125,6 +125,7 @@ void SolidOperator::make_pattern(LowerTriangle &matrix) const {
           rows[column].push_back(row);
       },
       [] {});
+  ++matrix.pattern;
   matrix.start.assign(1, 0);
   matrix.row.clear();
   for (std::vector<int> &list : rows) {

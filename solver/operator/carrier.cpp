@@ -1,5 +1,6 @@
 // Ties, the rigid carrier and the slide: what is eliminated, and the low-rank part that it leaves.
 #include "solver/operator/plain_tensors.hpp"
+#include "solver/operator/evaluators.hpp"
 #include "solver/operator/solid_operator.hpp"
 #include <deal.II/base/quadrature_lib.h>
 #include <deal.II/fe/fe_values.h>
@@ -29,7 +30,10 @@ Vector SolidOperator::region_vector(const Region &region, const Vec3 &direction)
     phi.distribute_local_to_global(p);
   }
   p.compress(VectorOperation::add);
-  p /= Utilities::MPI::sum(total, level_.comm);
+  total = Utilities::MPI::sum(total, level_.comm);
+  if (!(total > 0))
+    throw std::runtime_error("a tie or a force acts on a region so small that no cell of the mesh has its middle in it");
+  p /= total;
   return p;
 }
 
@@ -78,7 +82,7 @@ void SolidOperator::make_vectors() {
         const Vec3 x = vec(real_point(phi.quadrature_point(q)));
         const Tensor<1, 3> v = tensor(mode(m)(x));
         const Tensor<1, 3> kv =
-            spring ? spring_force(*spring, v) : plan_area(slot, phi, q) * grip_force(slot, q, v);
+            spring ? spring_force(*spring, v) : plan_area(slot, q, phi.JxW(q)[0]) * grip_force(slot, q, v);
         for (unsigned n = first; n < last; ++n)
           g[m * modes + n] += kv * tensor(mode(n)(x)) * phi.JxW(q)[0];
         phi.submit_value(wide(kv), q);

@@ -1,5 +1,6 @@
 // Faces: contact, ground and springs.
 #include "solver/operator/plain_tensors.hpp"
+#include "solver/operator/evaluators.hpp"
 #include "solver/operator/solid_operator.hpp"
 #include <deal.II/base/quadrature_lib.h>
 #include <deal.II/fe/fe_q.h>
@@ -102,8 +103,8 @@ std::array<types::global_dof_index, 27> SolidOperator::face_unknowns(unsigned fa
   return unknown;
 }
 
-double SolidOperator::plan_area(const FaceSlot &slot, const FaceEval &phi, unsigned q) const {
-  return area_[slot.offset + q] / phi.JxW(q)[0];
+double SolidOperator::plan_area(const FaceSlot &slot, unsigned q, double jxw) const {
+  return area_[slot.offset + q] / jxw;
 }
 
 Tensor<1, 3> SolidOperator::spring_force(const SpringFace &s, const Tensor<1, 3> &u) {
@@ -134,7 +135,7 @@ void SolidOperator::residual_inner(const MatrixFree<3, double> &mf, Vector &dst,
     for (unsigned q = 0; q < n_q_face; ++q) {
       const double gap =
           gap0_[slot.offset + q] + slot.sign * ((plain(inner.get_value(q)) - plain(outer.get_value(q))) * d);
-      const double plan = plan_area(slot, inner, q);
+      const double plan = plan_area(slot, q, inner.JxW(q)[0]);
       const double pressure = pair.stiffness * std::max(-gap, 0.0);
       energy_ += 0.5 * pressure * std::max(-gap, 0.0) * plan * inner.JxW(q)[0];
       inner.submit_value(wide(-slot.sign * pressure * plan * d), q);
@@ -165,7 +166,7 @@ void SolidOperator::residual_boundary(const MatrixFree<3, double> &mf, Vector &d
         const GroundFace &ground = problem_->ground[slot.item];
         const Tensor<1, 3> d = tensor(ground.direction);
         const double gap = gap0_[slot.offset + q] + u * d;
-        const double plan = plan_area(slot, phi, q);
+        const double plan = plan_area(slot, q, phi.JxW(q)[0]);
         const double pressure = ground.stiffness * std::max(-gap, 0.0);
         const Tensor<1, 3> grip = grip_force(slot, q, u);
         energy_ += 0.5 * (pressure * std::max(-gap, 0.0) + grip * u) * plan * phi.JxW(q)[0];

@@ -1,6 +1,7 @@
 // From the stored linearization to the fast products: mixed cells and kernels.
 #include "solver/operator/bound_compression.hpp"
 #include "solver/operator/plain_tensors.hpp"
+#include "solver/operator/evaluators.hpp"
 #include "solver/operator/solid_operator.hpp"
 #include "solver/operator/tangent_blocks.hpp"
 
@@ -18,6 +19,8 @@ void SolidOperator::make_mixed_cells() {
     if (!problem_->materials[index[0]]->mixed() ||
         std::any_of(index, index + n_q, [&](unsigned i) { return i != index[0]; }))
       continue;
+    if (problem_->materials[index[0]]->point_form() == PointForm::any)
+      throw std::logic_error("a mixed material needs an invariant tangent (Material::invariant_tangent)");
     phi.reinit(c);
     std::array<Point<3>, n_q> place;
     MixedCell::Values weight;
@@ -77,7 +80,7 @@ void SolidOperator::linearize_mixed(unsigned batch) {
     j[q] = determinant(points[q].f);
   const MixedCell::Values theta = cell.project(j);
   for (unsigned q = 0; q < n_q; ++q) {
-    const Material::VolumeEnergy u = material.volume_energy(std::max(theta[q], 0.05));
+    const Material::VolumeEnergy u = material.volume_energy(std::max(theta[q], least_projected_volume));
     slope[q] = u.slope;
     curvature[q] = u.curvature;
   }

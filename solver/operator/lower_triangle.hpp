@@ -9,6 +9,7 @@ namespace raybend {
 struct LowerTriangle {
   std::vector<int> start, row;
   std::vector<double> value;
+  unsigned pattern = 0; ///< grows with every new pattern of this matrix
   unsigned size() const { return start.empty() ? 0 : start.size() - 1; }
 
   /// entry(row, column, value) of everything stored.

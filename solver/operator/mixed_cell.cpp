@@ -69,7 +69,7 @@ bool project_pressure(const Material &material, const MixedCell &cell, const Ten
     j[q] = determinant(f[q]);
   const MixedCell::Values volume = cell.project(j);
   for (unsigned q = 0; q < MixedCell::points; ++q) {
-    if (volume[q] <= 0.02)
+    if (volume[q] <= least_projected_volume)
       return false;
     slope[q] = material.volume_energy(volume[q]).slope;
   }

@@ -16,8 +16,8 @@ namespace raybend {
 /// finite strain: Simo, Taylor & Pister 1985, CMAME 51:177; both from memory). With p = projection of
 /// U'(theta) the first and second variations are
 ///
-///   int p J F^-T : grad(v) ,     int U''(theta) P(J F^-T : grad du) P(J F^-T : grad v) + int p d(J F^-T :
-///   grad v)[du] .
+///   int p J F^-T : grad(v) ,
+///   int U''(theta) P(J F^-T : grad du) P(J F^-T : grad v) + int p d(J F^-T : grad v)[du] .
 struct MixedCell {
   static constexpr unsigned points = 27;
   using Values = std::array<double, points>; ///< one a Gauss point
@@ -39,9 +39,12 @@ private:
   std::array<std::array<double, 4>, 4> inverse_mass_;
 };
 
+/// The projected volume of a mixed cell may not fall to this at any Gauss point (the law grows without bound there).
+constexpr double least_projected_volume = 0.02;
+
 /// Turns the law's own S at the Gauss points of a mixed cell into S with U' replaced by the projected
-/// pressure. `f` holds 27 deformation gradients. Returns false if the projected volume is not positive
-/// somewhere. `theta` (may be null): the projected volume.
+/// pressure. `f` holds 27 deformation gradients. Returns false if the projected volume is not above
+/// least_projected_volume somewhere. `theta` (may be null): the projected volume.
 bool project_pressure(const Material &material, const MixedCell &cell, const Tensor2 *f, Sym2 *s,
                       MixedCell::Values *theta = nullptr);
 

@@ -1,4 +1,6 @@
+#include "solver/operator/evaluators.hpp"
 #include "solver/operator/solid_operator.hpp"
+#include "solver/operator/folded_cell.hpp"
 #include "solver/operator/plain_tensors.hpp"
 #include <deal.II/base/quadrature_lib.h>
 
@@ -31,15 +33,26 @@ void SolidOperator::make_materials() {
   material_.resize(mf.n_cell_batches() * n_q);
   CellEval phi(mf);
   double scale = 0;
+  std::array<double, 4> folded = {0, 0, 0, 0}; // whether a cell is, its place; the last one's
+  double tag = 0;
   for (unsigned c = 0; c < mf.n_cell_batches(); ++c) {
     const auto cell = mf.get_cell_iterator(c, 0);
     phi.reinit(c);
     for (unsigned q = 0; q < n_q; ++q) {
+      if (!(phi.JxW(q)[0] > 0)) {
+        const Vec3 place = Level::logical_point(cell, quadrature.point(q));
+        folded = {1, place[0], place[1], place[2]};
+        tag = cell->material_id();
+      }
       unsigned &index = material_[c * n_q + q];
       index = problem_->material_at(Level::logical_point(cell, quadrature.point(q)), cell->material_id());
       scale += problem_->materials[index]->initial_shear() * phi.JxW(q)[0];
     }
   }
+  const std::vector<double> mine = {folded[0], folded[1], folded[2], folded[3], tag};
+  for (const auto &theirs : Utilities::MPI::all_gather(level_.comm, mine))
+    if (theirs[0] > 0)
+      throw FoldedCell({theirs[1], theirs[2], theirs[3]}, static_cast<unsigned>(theirs[4]));
   stiffness_volume_ = Utilities::MPI::sum(scale, level_.comm);
 }
 

@@ -6,7 +6,8 @@
 #include "solver/operator/lower_triangle.hpp"
 #include "solver/operator/mixed_cell.hpp"
 #include "solver/operator/tangent_kernel.hpp"
-#include <deal.II/matrix_free/fe_evaluation.h>
+#include <deal.II/base/subscriptor.h>
+#include <deal.II/lac/full_matrix.h>
 
 namespace raybend {
 
@@ -18,10 +19,8 @@ namespace raybend {
 ///   Pi(u, w) =  int_B psi(F) dV                                F = I + grad u
 ///             + 1/2 int_S (u - w.v).K (u - w.v) dA             springs; v_m the carrier's modes
 ///             + 1/2 int_C k <-g>^2 dA_plan                     contact; g = g0 + (u_upper - u_lower).d
-///             + 1/2 int_G k <-g>^2 + h |s|^2 dA_plan           ground;  g = g0(X) + u.d, grip h(X), s the
-///             part
-///                                                                        of u - w.v normal to d, v_m the
-///                                                                        slide
+///             + 1/2 int_G k <-g>^2 + h |s|^2 dA_plan           ground;  g = g0(X) + u.d, grip h(X), s the part of
+///                                                                       u - w.v normal to d, v_m the slide
 ///             + sum_r [ <f_r + k_r e_r>^2 / (2 k_r) + c_r e_r ]   ties;    e_r = t_r.(mean u - w.v(A_r))
 ///             - lambda (int_B b.u dV + int_T t.u dA + forces.mean u)  +  lambda F w_0
 ///
@@ -38,7 +37,8 @@ class SolidOperator : public dealii::Subscriptor {
 public:
   SolidOperator(const Problem &problem, const Level &level);
 
-  /// Call after Level::update_shape and after any change of the problem's functions.
+  /// Call after Level::update_shape and after any change of the problem's functions. Throws FoldedCell where the
+  /// shape turns a cell inside out (on every rank), std::logic_error if the problem contradicts itself.
   void update_problem(const Problem &problem);
 
   /// Grows with every call of update_problem.
@@ -108,18 +108,12 @@ public:
   /// Visits the contact points of this rank, each once.
   void visit_contact(const Vector &u, const std::function<void(const ContactPoint &)> &visit) const;
 
-  /// Index of the material at quadrature point q of a cell batch.
-  unsigned material_index(unsigned batch, unsigned q) const { return material_[batch * n_q + q]; }
-
   static constexpr unsigned n_q = n_points_1d * n_points_1d * n_points_1d;
   static constexpr unsigned n_q_face = n_face_points;
 
-  /// Columns for output: contact gap and pressure are evaluated by the caller from positions.
   const Problem &problem() const { return *problem_; }
 
 private:
-  using CellEval = dealii::FEEvaluation<3, fe_degree, n_points_1d, 3, double>;
-  using FaceEval = dealii::FEFaceEvaluation<3, fe_degree, n_points_1d, 3, double>;
   using Range = std::pair<unsigned, unsigned>;
 
   struct Linearized {
@@ -151,7 +145,7 @@ private:
   /// Motions that are eliminated: the carrier's, then the ground's slide.
   unsigned n_modes() const;
   const std::function<Vec3(const Vec3 &)> &mode(unsigned m) const;
-  double plan_area(const FaceSlot &slot, const FaceEval &phi, unsigned q) const; ///< of ground, per area
+  double plan_area(const FaceSlot &slot, unsigned q, double jxw) const; ///< of a face's point, per area
   /// Per area, against the displacement u.
   static dealii::Tensor<1, 3> spring_force(const SpringFace &spring, const dealii::Tensor<1, 3> &u);
   dealii::Tensor<1, 3> grip_force(const FaceSlot &slot, unsigned q, const dealii::Tensor<1, 3> &u) const;
