@@ -213,7 +213,7 @@ std::string meaning_words(bool whole_day) {
   const std::string peak_pressure =
       "Peak pressure (in sentences: pressure): the mean over the " + side + " x " + side +
       " mm that carry most, as a sensor shows it; a single calculated point can be higher. Under the head: its centre "
-      "within 10 mm of the head's along the foot; under the shaft: its centre under the proximal 70 % of the ray.";
+      "within 10 mm of the head's along the foot, where the mean is taken too; under the shaft: its centre under the proximal 70 % of the ray.";
   for (const char *words :
        {"Strain is along the ray at the bone's surface; negative is compression. M positive puts the plantar "
         "side in tension. Bending stress is E times the largest bending strain, sagittal and transverse together; "

@@ -72,7 +72,7 @@ struct RayResult {
   /// (forefoot/sensor_pressure.hpp). A single calculated point can be higher.
   Banded head_peak_pressure;
   Vec3 head_sensor{};             ///< mm, centre of that square, in the frame of `plantar` (z = 0)
-  double head_mean_pressure = 0;  ///< kPa over the loaded area
+  double head_mean_pressure = 0;  ///< kPa over the loaded area (above 5 kPa) within 10 mm of the head along the foot
   double contact_area = 0;        ///< mm2 loaded
   Banded shaft_peak_pressure;     ///< kPa, the same with the centre under the proximal 70 % of the ray
   double tissue_compression = 0;  ///< part of the unloaded thickness lost under the head (0..1)

@@ -138,30 +138,35 @@ void extract_pressure(const ForefootState &state, const std::vector<Facet> &own,
 void extract_contact(const ForefootState &state, unsigned number, const Vector &u, DesignResult &result,
                      bool surfaces) {
   const Level &level = *state.levels[number];
-  std::vector<double> sum(5 * 4 + 1, 0.0); // per ray: head force, shaft force, head area, total area
+  // Per ray: head force, shaft force, loaded area within 10 mm of the head, force on it, loaded area.
+  std::vector<double> sum(5 * 5 + 1, 0.0);
   std::vector<Facet> facets;
   state.operators[number]->visit_contact(u, [&](const SolidOperator::ContactPoint &p) {
     const int ray = ray_of(p.logical[1]) - 1;
     const bool head = p.logical[0] > head_from;
     const double force = p.pressure * p.area;
-    sum[4 * ray + (head ? 0 : 1)] += force;
+    sum[5 * ray + (head ? 0 : 1)] += force;
     if (p.pressure > 0.005) {
-      sum[4 * ray + 2] += head ? p.area : 0;
-      sum[4 * ray + 3] += p.area;
+      const double x = state.shape.skin(p.logical[0], p.logical[1])[0];
+      if (std::abs(x - state.shape.axis(ray + 1, head_station)[0]) <= under_head) {
+        sum[5 * ray + 2] += p.area;
+        sum[5 * ray + 3] += force;
+      }
+      sum[5 * ray + 4] += p.area;
     }
     if (state.insole->under_support(p.logical[0], p.logical[1]))
-      sum[20] += force;
+      sum[25] += force;
     facets.push_back(facet_of(p));
   });
   Utilities::MPI::sum(sum, level.comm, sum);
   for (int r = 0; r < 5; ++r) {
     RayResult &ray = result.ray[r];
-    ray.head_force.value = sum[4 * r];
-    ray.shaft_force = sum[4 * r + 1];
-    ray.contact_area = sum[4 * r + 3];
-    ray.head_mean_pressure = sum[4 * r + 2] > 0 ? 1000 * sum[4 * r] / sum[4 * r + 2] : 0;
+    ray.head_force.value = sum[5 * r];
+    ray.shaft_force = sum[5 * r + 1];
+    ray.head_mean_pressure = sum[5 * r + 2] > 0 ? 1000 * sum[5 * r + 3] / sum[5 * r + 2] : 0;
+    ray.contact_area = sum[5 * r + 4];
   }
-  result.support_force = sum[20];
+  result.support_force = sum[25];
   extract_pressure(state, facets, level.comm, result, surfaces);
 }
 
