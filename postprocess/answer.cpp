@@ -154,7 +154,8 @@ std::string load_words(const Difference &d) {
 std::string reason_words(const ReportInput &input, const RankedDesign &best) {
   const bool unsupported = best.from_unsupported.has_value();
   if (!unsupported && !best.from_reference)
-    return "there is nothing else it can be compared with: it has no support elements and is the reference.";
+    return "it has no support elements and is the reference: what the others relieve and load stands in their "
+           "sections.";
   const Difference &d = unsupported ? *best.from_unsupported : *best.from_reference;
   std::string text;
   if (unsupported) {

@@ -111,14 +111,14 @@ void legend(Painter &p, const ReportInput &input, double x, double top, double w
   y -= 25;
   const double half = w / 2 + 8;
   p.line({x, y}, {x + 36, y}, {{30, 30, 30}, pressed_width, {}});
-  p.text({x + 44, y}, "thick: most pressed", plain);
+  p.text({x + 44, y}, "thick: pressed side", plain);
   p.line({x + half, y}, {x + half + 36, y}, {{30, 30, 30}, stretched_width, {}});
-  p.text({x + half + 44, y}, "thin: most stretched", plain);
+  p.text({x + half + 44, y}, "thin: stretched side", plain);
   y -= 20;
   p.box(x, y - 7, 36, 14, Colour{240, 240, 240}, Stroke{{150, 150, 150}, 0.8, {}});
   p.text({x + 44, y}, "ends: not counted as shaft", plain);
   y -= 18;
-  p.text({x, y}, "side of the bone. Negative strain is compression.", plain);
+  p.text({x, y}, "Negative strain is compression.", plain);
 }
 
 } // namespace
