@@ -21,7 +21,7 @@ std::size_t reference_place(const ReportInput &input) {
 std::string case_echo(const ReportInput &input) {
   std::string text;
   for (const std::string &change : input.changes())
-    text += "# changed by --set: " + one_line(change) + "\n";
+    text += "# changed on the command line: " + one_line(change) + "\n";
   return text + input.case_text;
 }
 

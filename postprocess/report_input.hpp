@@ -41,7 +41,7 @@ struct ReportInput {
   double seconds = 0; ///< wall time of the whole comparison
 };
 
-/// The case file as it was read; what --set changed stands in comments on top.
+/// The case file as it was read; what the command line changed stands in comments on top.
 std::string case_echo(const ReportInput &input);
 
 /// Place of the reference design in `outcomes`; throws std::invalid_argument if the name is unknown or there

@@ -151,7 +151,7 @@ std::string changes_part(const ReportInput &input) {
   const std::vector<std::string> changes = input.changes();
   if (changes.empty())
     return "";
-  std::string text = heading("Changed in the case by --set");
+  std::string text = heading("Changed on the command line");
   for (const std::string &change : changes)
     text += item(one_line(change));
   return text;

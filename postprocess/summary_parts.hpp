@@ -29,7 +29,7 @@ std::string ranking_note(); ///< what the ranking's columns mean
 std::string ranking_table(const ReportInput &input, const std::vector<RankedDesign> &ranking);
 
 std::string designs_part(const ReportInput &input); ///< what each is made of, with its heading; "" if not known
-std::string changes_part(const ReportInput &input); ///< by --set, with its heading; "" without any
+std::string changes_part(const ReportInput &input); ///< on the command line, with its heading; "" without any
 
 /// Strain, bending and loads of each ray with one design, and what changed; with its heading.
 std::string design_section(const ReportInput &input, const RankedDesign &design);

@@ -144,7 +144,7 @@ TEST_CASE("what --set changed stands in the report and on top of the case", "[su
   in.resolved = {{"patient.side", "left", "", "--set"}, {"patient.sex", "male", "", "case"},
                  {"designs.flat.layers.base.e_mpa", "2.5", "MPa", "--set, shore_a"}};
   CHECK(in.changes() == std::vector<std::string>{"patient.side = left", "designs.flat.layers.base.e_mpa = 2.5"});
-  CHECK(case_echo(in).find("# changed by --set: patient.side = left\n") == 0);
-  CHECK_THAT(summary_text(in, rank_designs(in), {}), Contains("## Changed in the case by --set") &&
+  CHECK(case_echo(in).find("# changed on the command line: patient.side = left\n") == 0);
+  CHECK_THAT(summary_text(in, rank_designs(in), {}), Contains("## Changed on the command line") &&
                                                          Contains("- patient.side = left\n"));
 }
