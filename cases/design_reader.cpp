@@ -203,7 +203,13 @@ Design read_design(ReadingLog &log, const toml::table *source, const std::string
   Design design;
   design.name = table.label("name", "a design name").value_or("");
   design.title = table.text("title").value_or(design.name);
-  design.fit = table.number_or_default("fit");
+  if (const toml::node *fit = source->get("fit"); fit && !fit->is_number()) {
+    Fault &f = table.fault("fit", "a number is wanted: 0 is flat, 1 is moulded (total contact)");
+    f.found = found_words(*fit);
+    f.allowed = catalogue_row("designs[].fit").allowed_words();
+  } else {
+    design.fit = table.number_or_default("fit");
+  }
 
   const std::size_t faults_before = log.faults.size();
   const auto layers = table.table_list("layers");

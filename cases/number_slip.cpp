@@ -22,15 +22,28 @@ bool begins_unit(const char c) { // letters, %, inch and degree signs
          static_cast<unsigned char>(c) >= 0x80;
 }
 
-std::string trimmed(const std::string &text) {
-  const std::size_t first = text.find_first_not_of(" \t\r");
-  return first == std::string::npos ? "" : text.substr(first, text.find_last_not_of(" \t\r") - first + 1);
-}
-
 std::size_t after_digits(const std::string &text, std::size_t at) {
   while (at < text.size() && digit(text[at]))
     ++at;
   return at;
+}
+
+/// Where digits in groups of three end, with a space or an apostrophe between: 17 000, 17'000; 0 if there is
+/// no second group.
+std::size_t after_groups(const std::string &text) {
+  std::size_t at = after_digits(text, 0), end = 0;
+  if (at == 0 || at > 3)
+    return 0;
+  while (at < text.size()) {
+    std::size_t mark = 0;
+    for (const std::string each : {" ", "'", "’", "\u00a0", "\u202f"})
+      if (text.compare(at, each.size(), each) == 0)
+        mark = each.size();
+    if (mark == 0 || after_digits(text, at + mark) != at + mark + 3)
+      break;
+    end = at = at + mark + 3;
+  }
+  return end;
 }
 
 /// Where the number that `text` begins with ends; 0 if it begins with none.
@@ -47,30 +60,6 @@ std::size_t after_number(const std::string &text) {
       at = after_digits(text, at + 1 + sign);
   }
   return at;
-}
-
-/// Concrete path of the table that the lines before `line` opened last: "designs[2].support[1]".
-std::string open_table(const std::string &text, const int line) {
-  std::map<std::string, int> places; // how many tables of that list there are so far
-  std::istringstream lines(text);
-  std::string path, words;
-  for (int n = 1; n < line && std::getline(lines, words); ++n) {
-    words = trimmed(words);
-    const bool list = words.compare(0, 2, "[[") == 0;
-    const std::size_t end = words.find(']');
-    if (words.empty() || words[0] != '[' || end == std::string::npos)
-      continue;
-    std::istringstream names(words.substr(list ? 2 : 1, end - (list ? 2 : 1)));
-    path.clear();
-    for (std::string name; std::getline(names, name, '.');) {
-      path += (path.empty() ? "" : ".") + trimmed(name);
-      if (list && names.eof())
-        ++places[path];
-      if (const auto it = places.find(path); it != places.end())
-        path += "[" + std::to_string(it->second) + "]";
-    }
-  }
-  return path;
 }
 
 std::string line_of(const std::string &text, const int line) {
@@ -109,12 +98,37 @@ Fault fault_of(const std::string &name, const NumberSlip &slip, const std::strin
 
 } // namespace
 
+std::string open_table(const std::string &text, const int line) {
+  std::map<std::string, int> places; // how many tables of that list there are so far
+  std::istringstream lines(text);
+  std::string path, words;
+  for (int n = 1; n < line && std::getline(lines, words); ++n) {
+    words = trimmed(words);
+    const bool list = words.compare(0, 2, "[[") == 0;
+    const std::size_t end = words.find(']');
+    if (words.empty() || words[0] != '[' || end == std::string::npos)
+      continue;
+    std::istringstream names(words.substr(list ? 2 : 1, end - (list ? 2 : 1)));
+    path.clear();
+    for (std::string name; std::getline(names, name, '.');) {
+      path += (path.empty() ? "" : ".") + trimmed(name);
+      if (list && names.eof())
+        ++places[path];
+      if (const auto it = places.find(path); it != places.end())
+        path += "[" + std::to_string(it->second) + "]";
+    }
+  }
+  return path;
+}
+
 std::string NumberSlip::wanted(const std::string &key, const std::string &unit_of_key) const {
   std::string text = "a number is wanted";
   if (comma)
     text += ", with a decimal point, not a comma";
+  if (grouped)
+    text += std::string(comma ? " and" : ",") + " without a space or mark between its digits";
   if (unit) {
-    text += std::string(comma ? " and" : ",") + " without a unit";
+    text += std::string(comma || grouped ? " and" : ",") + " without a unit";
     if (!unit_of_key.empty() && without_unit(key) != key)
       text += " (" + unit_of_key + " is in the key's name)";
   }
@@ -126,9 +140,17 @@ std::optional<NumberSlip> number_slip(const std::string &text) {
   if (at == 0 || at >= text.size())
     return {};
   NumberSlip slip;
-  if (text[at] == ',' && at + 1 < text.size() && digit(text[at + 1])) {
+  if (const std::size_t groups = after_groups(text); groups > 0) {
+    at = groups;
+    slip.grouped = true;
+  }
+  if (at + 1 < text.size() && text[at] == ',' && digit(text[at + 1])) {
     at = after_digits(text, at + 1);
     slip.comma = true;
+  }
+  if (at == text.size()) {
+    slip.value = text;
+    return slip;
   }
   const bool radix = text.substr(0, at) == "0" && std::string("xob").find(text[at]) != std::string::npos;
   const std::size_t next = std::min(text.find_first_not_of(" \t", at), text.size());
@@ -137,7 +159,7 @@ std::optional<NumberSlip> number_slip(const std::string &text) {
     at = std::min(text.find_first_of(",}]#", next), text.size());
   else if (next < text.size() && std::string(",}]#\r").find(text[next]) == std::string::npos)
     return {}; // something else follows: a date, a sum
-  if (!slip.comma && !slip.unit)
+  if (!slip.comma && !slip.unit && !slip.grouped)
     return {};
   slip.value = trimmed(text.substr(0, at));
   return slip;

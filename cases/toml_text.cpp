@@ -1,6 +1,7 @@
 #include "cases/toml_text.hpp"
 #include "cases/case_error.hpp"
 #include "cases/number_slip.hpp"
+#include "cases/typing_slip.hpp"
 #include "cases/words.hpp"
 
 namespace raybend {
@@ -37,33 +38,31 @@ int first_bad_line(const std::string &text) {
 } // namespace
 
 toml::table parse_toml(const std::string &text, const std::string &path) {
+  const auto refuse = [&](const int line, const int column, const std::string &words) {
+    Fault f;
+    auto slip = column > 0 ? number_fault(text, line, column) : std::nullopt;
+    if (!slip)
+      slip = typing_slip(text, line, words);
+    if (slip) {
+      f = *slip;
+    } else {
+      f.line = line;
+      f.problem = "not valid TOML: " + printable(words, 200);
+      if (f.problem.find("redefine existing") != std::string::npos)
+        f.problem += "; a table stands once in single brackets or several times in double ones, not both";
+    }
+    f.file = path;
+    throw CaseError({f});
+  };
   try {
     return toml::parse(text, path);
   } catch (const toml::parse_error &error) {
     const auto begin = error.source().begin;
-    if (auto slip = number_fault(text, static_cast<int>(begin.line), static_cast<int>(begin.column))) {
-      slip->file = path;
-      throw CaseError({*slip});
-    }
-    Fault f;
-    f.file = path;
-    f.line = static_cast<int>(begin.line);
-    f.problem = "not valid TOML: " + printable(std::string(error.description()), 200);
-    if (f.problem.find("redefine existing") != std::string::npos)
-      f.problem += "; a table stands once in single brackets or several times in double ones, not both";
-    throw CaseError({f});
+    refuse(static_cast<int>(begin.line), static_cast<int>(begin.column), std::string(error.description()));
   } catch (const TomlAssertion &problem) {
-    const int line = first_bad_line(text);
-    if (auto slip = number_fault(text, line, 0)) {
-      slip->file = path;
-      throw CaseError({*slip});
-    }
-    Fault f;
-    f.file = path;
-    f.line = line;
-    f.problem = std::string("not valid TOML: ") + problem.what();
-    throw CaseError({f});
+    refuse(first_bad_line(text), 0, problem.what());
   }
+  return {}; // not reached
 }
 
 } // namespace raybend

@@ -12,6 +12,11 @@ std::string number_text(const double value, const int digits) {
   return buffer;
 }
 
+std::string trimmed(const std::string &text) {
+  const std::size_t first = text.find_first_not_of(" \t\r");
+  return first == std::string::npos ? "" : text.substr(first, text.find_last_not_of(" \t\r") - first + 1);
+}
+
 std::string list_text(const std::vector<std::string> &items) {
   std::string all;
   for (const std::string &item : items)

@@ -8,6 +8,9 @@ namespace raybend {
 /// Shortest usual form of a number, at most `digits` significant digits: 8, 0.35, 1700.
 std::string number_text(double value, int digits = 6);
 
+/// Without the spaces and tabs at both ends.
+std::string trimmed(const std::string &text);
+
 /// "a, b, c"
 std::string list_text(const std::vector<std::string> &items);
 
