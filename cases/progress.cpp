@@ -17,7 +17,10 @@ double ProgressLine::seconds() const {
 void ProgressLine::say(const std::string &words) {
   if (!shown_)
     return;
-  std::fprintf(stderr, "\r\033[K%4.0f s  %.110s", seconds(), words.c_str());
+  if (words.empty())
+    std::fprintf(stderr, "\r\033[K");
+  else
+    std::fprintf(stderr, "\r\033[K%4.0f s  %.110s", seconds(), words.c_str());
   std::fflush(stderr);
 }
 

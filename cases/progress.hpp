@@ -9,8 +9,8 @@ class ProgressLine {
 public:
   /// Silent unless `shown`.
   explicit ProgressLine(bool shown);
-  ~ProgressLine(); ///< clears the line
-  void say(const std::string &words);
+  ~ProgressLine();                    ///< clears the line
+  void say(const std::string &words); ///< no words: clears the line, for what is printed next
   double seconds() const;
 
 private:
