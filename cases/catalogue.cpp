@@ -20,19 +20,19 @@ CatalogueRow row(const std::string &key, const KeyType type, const std::string &
 std::vector<CatalogueRow> all_rows() {
   std::vector<CatalogueRow> rows;
   rows.push_back(
-      text_row("title").otherwise("the file's name").means("Title of the comparison.").from("no number"));
+      text_row("title").otherwise("the file's name").means("Title of the comparison.").from(no_number));
   rows.push_back(text_row("question")
                      .otherwise("none")
                      .means("What the practitioner asks, in words; printed on the report.")
-                     .from("no number"));
+                     .from(no_number));
   rows.push_back(text_row("note")
                      .otherwise("none")
                      .means("Remarks printed on the report. An invented patient says so here.")
-                     .from("no number"));
+                     .from(no_number));
   rows.push_back(text_row("reference")
                      .otherwise("the first design")
                      .means("Name of the design that the others are compared with.")
-                     .from("no number"));
+                     .from(no_number));
   add_patient_rows(rows);
   add_ray_rows(rows);
   add_activity_rows(rows);
@@ -153,6 +153,34 @@ std::string CatalogueRow::allowed_words() const {
   case KeyType::boolean:
     return "true or false";
   }
+  return "";
+}
+
+const char *const no_number = "no number";
+
+std::string table_meaning(const std::string &path) {
+  static const std::vector<CatalogueTable> tables = [] {
+    std::vector<CatalogueTable> list = {
+        {"patient",
+         "The patient: five values are needed, every other measure follows from the foot's length until it "
+         "is given."},
+        {"patient.rayN",
+         "What was measured of one ray; 1 is the big-toe side. Each value given here replaces the one "
+         "that follows from the foot's length."},
+        {"activity",
+         "What the foot does: the most loaded instant of a standing, a step or a stride, and how often "
+         "it comes in a day."},
+        {"bone", "Stiffness of the bones. Seldom known of one patient: leave it out."},
+        {"tissue", "Stiffness of plantar tissue and fascia. Seldom known of one patient: leave it out."},
+        {"mesh",
+         "How finely and how exactly is calculated. Only resolution is of use outside the laboratory."},
+    };
+    add_design_tables(list);
+    return list;
+  }();
+  for (const CatalogueTable &t : tables)
+    if (t.path == path)
+      return t.meaning;
   return "";
 }
 

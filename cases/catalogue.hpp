@@ -47,6 +47,18 @@ struct CatalogueRow {
   std::string allowed_words() const;
 };
 
+/// Source of a key that stands for no number; `explain` leaves it out.
+extern const char *const no_number;
+
+/// A table of the case file in words: what the thing is, which way its lengths are measured.
+struct CatalogueTable {
+  std::string path;    ///< as the rows have it: "designs[].support[pad]"
+  std::string meaning; ///< sentences
+};
+
+/// What the table with this catalogue path is; "" where nothing is said of it.
+std::string table_meaning(const std::string &path);
+
 /// All rows, in the order of a case file.
 const std::vector<CatalogueRow> &catalogue();
 

@@ -66,11 +66,11 @@ CatalogueRow place(const std::string &key, const std::string &otherwise, const s
 
 void add_beam_rows(std::vector<CatalogueRow> &rows) {
   const auto add = [&rows](const CatalogueRow &r) { rows.push_back(r); };
-  add(text_row("beam.title").otherwise("the file's name").means("Title of the report.").from("no number"));
+  add(text_row("beam.title").otherwise("the file's name").means("Title of the report.").from(no_number));
   add(text_row("beam.note")
           .otherwise("none")
           .means("Remarks printed on the report. An invented specimen says so here.")
-          .from("no number"));
+          .from(no_number));
   add(number_row("beam.length_mm", "mm")
           .needed()
           .within(0.1, 1e5)

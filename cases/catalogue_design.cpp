@@ -67,21 +67,21 @@ void add_design_rows(std::vector<CatalogueRow> &rows) {
   add(text_row("designs[].name")
           .needed()
           .means("Short name, unique in the case: lower-case letters, digits and hyphens.")
-          .from("no number"));
-  add(text_row("designs[].title").otherwise("the name").means("Words for people.").from("no number"));
+          .from(no_number));
+  add(text_row("designs[].title").otherwise("the name").means("Words for people.").from(no_number));
   add(number_row("designs[].fit", "")
           .otherwise(0)
           .within(0, 1)
           .means(
               "How closely the top follows the unloaded plantar surface: 0 flat, 1 moulded (total contact).")
-          .from("no number"));
+          .from(no_number));
   add(choice_row("designs[].layers[].role")
           .needed()
           .one_of(role_names())
           .means("Place in the stack, from the ground up: sole, plate, base, cover. Sole, base and cover "
                  "once each; the "
                  "plate may be left out.")
-          .from("no number"));
+          .from(no_number));
   add(number_row("designs[].layers[].thickness_mm", "mm")
           .needed()
           .within(0.3, 60)
@@ -113,7 +113,7 @@ void add_support_rows(std::vector<CatalogueRow> &rows) {
           .needed()
           .one_of(support_kind_names())
           .means("Kind of support element. A design without any says support = \"none\" or leaves it out.")
-          .from("no number"));
+          .from(no_number));
   add_made_of_rows(rows, "designs[].support[]",
                    "pad, bar, arch_fill: eva-35; plate: carbon-plate; hardness: must be given");
 
@@ -122,7 +122,7 @@ void add_support_rows(std::vector<CatalogueRow> &rows) {
             .otherwise("the painful ray")
             .within(1, 5)
             .means("Ray that it is centred under.")
-            .from("no number"));
+            .from(no_number));
   };
   ray_row("pad");
   add(number_row(key("pad", "height_mm"), "mm")
@@ -260,6 +260,58 @@ void add_support_rows(std::vector<CatalogueRow> &rows) {
           .usual(-30, 60)
           .means("Distal edge of the region, proximal of the line of the heads.")
           .from(practice));
+}
+
+void add_design_tables(std::vector<CatalogueTable> &tables) {
+  tables.push_back({"designs[]",
+                    "One insole design: its layers from the ground up, each a [[designs.layers]], and what "
+                    "is built onto it, each a [[designs.support]]. A case has two to six to compare."});
+  tables.push_back({"designs[].layers[]",
+                    "One layer, from the ground up: the shoe's sole, a plate if there is one, the "
+                    "insole's base, its top cover. It takes role, thickness_mm and what it is "
+                    "made of: material, or e_mpa with nu, or shore_a."});
+  tables.push_back({"designs[].support[]",
+                    "One support element, a thing built onto the insole or taken out of it. kind "
+                    "says which; each kind has keys of its own. Lengths run along the foot, "
+                    "widths across it; behind_heads_mm counts backwards (proximally) from the "
+                    "line of the metatarsal heads, negative is in front of it."});
+  // what the lengths of each kind are measured from; support_kinds() says what the thing is
+  static const std::pair<SupportKind, const char *> measures[] = {
+      {SupportKind::pad,
+       "It lifts the shafts to take load off the heads. length_mm runs along the foot, width_mm "
+       "across it, both edge to edge; height_mm is the rise at the middle, and the dome runs out flat "
+       "to its edge. behind_heads_mm is the distance from the centre of the ray's head back to the "
+       "dome's distal (front) edge; shift_medial_mm moves the dome towards the big toe."},
+      {SupportKind::bar,
+       "It lifts the shafts of all rays together. From front to back it has the distal bevel, the "
+       "flat crest and the proximal bevel: distal_bevel_mm, length_mm, proximal_bevel_mm. "
+       "behind_heads_mm is the distance from the line of the heads back to its front edge; height_mm "
+       "is the crest's rise, width_mm its width across the foot, 0 for all rays."},
+      {SupportKind::arch_fill,
+       "It supports the medial arch. It begins 15 mm behind the line of the heads and has its "
+       "whole height_mm from 50 mm behind on, under the rays of the big-toe side; towards the "
+       "fourth ray it runs out."},
+      {SupportKind::relief,
+       "It takes load off that head; neighbouring heads carry more. depth_mm is measured at the "
+       "middle, under the head's centre, radius_mm from there to the rim, where the hollow runs "
+       "out flat. It takes no material."},
+      {SupportKind::wedge,
+       "A posting of the forefoot over the whole length of the model: a positive angle_deg raises "
+       "the medial (big-toe) side, a negative one the lateral side; under the third ray the height "
+       "stays. It takes no material."},
+      {SupportKind::plate,
+       "It lies between the shoe's sole and the insole's base, over the whole width, and keeps the "
+       "forefoot from bending. length_mm runs back along the foot from its front edge; "
+       "behind_heads_mm is where that edge lies, negative in front of the heads, under the toes."},
+      {SupportKind::hardness,
+       "A plug or patch: the base keeps its shape and is made of another material there, softer "
+       "or harder. length_mm runs along the foot, width_mm across it; behind_heads_mm is where "
+       "its front edge lies, negative in front of the heads. The material must be given."},
+  };
+  for (const auto &[kind, words] : measures) {
+    const SupportKindInfo &info = support_kind(kind);
+    tables.push_back({"designs[].support[" + info.name + "]", info.meaning + " " + words});
+  }
 }
 
 } // namespace raybend

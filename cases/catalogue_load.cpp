@@ -31,11 +31,11 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
           .otherwise("walking-push-off")
           .one_of(activity_names())
           .means("The activity whose most loaded instant is calculated.")
-          .from("no number"));
+          .from(no_number));
   add(text_row("activity.name")
           .otherwise("its kind")
           .means("Name of one of several activities of a day, in tables, file names and --set. Names differ.")
-          .from("no number"));
+          .from(no_number));
   add(number_row("activity.force_bw", "body weights")
           .otherwise(by_activity(&Activity::force_bw))
           .within(0.02, 6)
@@ -103,20 +103,20 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
   add(boolean_row("activity.flexors")
           .otherwise("true")
           .means("Toe flexor tendons pull; false cuts them, as cadaver tests do.")
-          .from("no number"));
+          .from(no_number));
   add(boolean_row("activity.fascia")
           .otherwise("true")
           .means("The plantar fascia pulls; false cuts it, as cadaver tests do.")
-          .from("no number"));
+          .from(no_number));
   add(boolean_row("activity.clamped_bases")
           .otherwise("false")
           .means(
               "The bases are held a thousand times stiffer than the joints are: the cantilever of textbooks.")
-          .from("no number"));
+          .from(no_number));
   add(boolean_row("activity.barefoot")
           .otherwise("false")
           .means("Rigid ground under the skin; a stiff 3 mm board takes every design's place.")
-          .from("no number"));
+          .from(no_number));
 }
 
 void add_material_rows(std::vector<CatalogueRow> &rows) {
@@ -204,7 +204,7 @@ void add_mesh_rows(std::vector<CatalogueRow> &rows) {
           .one_of({"coarse", "standard", "fine"})
           .means(
               "How finely foot and insole are divided. Coarse is for a first look, fine for close rankings.")
-          .from("no number"));
+          .from(no_number));
   add(number_row("mesh.contact_stiffness_mpa_per_mm", "MPa/mm")
           .otherwise(s.contact_stiffness)
           .within(0.1, 500)

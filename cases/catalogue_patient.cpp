@@ -27,7 +27,7 @@ void add_patient_rows(std::vector<CatalogueRow> &rows) {
           .one_of(shoe_size_systems())
           .means("Shoe size system that shoe_size is counted in; stands for a foot length that was not "
                  "measured.")
-          .from("no number"));
+          .from(no_number));
   add(number_row("patient.shoe_size", "")
           .otherwise("none: foot_length_mm is given")
           .within(1, 350)

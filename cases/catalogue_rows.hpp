@@ -17,6 +17,7 @@ void add_activity_rows(std::vector<CatalogueRow> &rows);
 void add_material_rows(std::vector<CatalogueRow> &rows);
 void add_mesh_rows(std::vector<CatalogueRow> &rows);
 void add_design_rows(std::vector<CatalogueRow> &rows);
+void add_design_tables(std::vector<CatalogueTable> &tables);
 void add_support_rows(std::vector<CatalogueRow> &rows);
 void add_beam_rows(std::vector<CatalogueRow> &rows);
 void add_beam_quantity_rows(std::vector<CatalogueRow> &rows);

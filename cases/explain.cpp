@@ -3,6 +3,7 @@
 #include "cases/anatomy.hpp"
 #include "cases/catalogue.hpp"
 #include "cases/materials.hpp"
+#include "cases/support_kinds.hpp"
 #include "cases/words.hpp"
 #include <algorithm>
 
@@ -10,6 +11,7 @@ namespace raybend {
 
 namespace {
 
+const char *const support_table = "designs[].support[]";
 constexpr std::size_t label_width = 14, text_width = 96;
 
 std::string table_of(const std::string &key) {
@@ -55,15 +57,34 @@ std::string range_words(const CatalogueRow &r) {
          (words.size() == 5 ? " for rays 1 to 5" : "") + "; outside it a warning";
 }
 
-std::string explain_row(const CatalogueRow &r) {
-  std::string out = r.key + "\n" + labelled("", r.meaning) + labelled("type", type_words(r));
+/// All that is said of a key but its path.
+std::string row_words(const CatalogueRow &r) {
+  std::string out = labelled("", r.meaning) + labelled("type", type_words(r));
   if (!r.unit.empty())
     out += labelled("unit", r.unit);
   out += labelled("default", r.default_words);
   out += labelled("allowed", r.allowed_words());
   if (!r.published.empty())
     out += labelled("usual", range_words(r));
-  return out + labelled("source", r.source);
+  return r.source == no_number ? out : out + labelled("source", r.source);
+}
+
+/// Keys of the same words, as a ray's in several support elements, share them.
+std::string explain_rows(const std::vector<const CatalogueRow *> &rows) {
+  std::vector<std::pair<std::string, std::string>> parts; // keys, words
+  for (const CatalogueRow *r : rows) {
+    const std::string words = row_words(*r);
+    const auto same =
+        std::find_if(parts.begin(), parts.end(), [&](const auto &p) { return p.second == words; });
+    if (same == parts.end())
+      parts.emplace_back(r->key + "\n", words);
+    else
+      same->first += r->key + "\n";
+  }
+  std::string out;
+  for (const auto &[keys, words] : parts)
+    out += (out.empty() ? "" : "\n") + keys + words;
+  return out;
 }
 
 std::string one_line(const CatalogueRow &r) {
@@ -96,11 +117,32 @@ std::string section_head(const std::string &table) {
                                    : "[" + plain + "]";
 }
 
-std::string explain_section(const std::string &table) {
+/// The kind between the last brackets of designs[].support[pad]; nullptr of another table.
+const SupportKindInfo *kind_of(const std::string &table) {
+  const std::size_t open = table.find_last_of('[');
+  return table.empty() || table.back() != ']' || open == std::string::npos
+             ? nullptr
+             : find_support_kind(table.substr(open + 1, table.size() - open - 2));
+}
+
+enum class Words { none, all };
+
+std::string explain_section(const std::string &table, const Words words) {
   std::string out = section_head(table) + "\n";
+  if (const std::string meaning = table_meaning(table); words == Words::all && !meaning.empty())
+    out += "  " + folded(meaning, text_width, 2) + "\n";
   for (const CatalogueRow &r : catalogue())
     if (table_of(r.key) == table)
       out += one_line(r);
+  if (const SupportKindInfo *kind = kind_of(table); kind && kind->takes_material && words == Words::all)
+    out += "  " + padded("material", 48) +
+           (kind->default_material.empty() ? "must be given" : kind->default_material) +
+           ", or e_mpa and nu, or shore_a\n";
+  if (table == support_table && words == Words::all) {
+    out += "  Kinds (`raybend explain KIND` says more)\n";
+    for (const SupportKindInfo &kind : support_kinds())
+      out += "  " + padded(kind.name, 12) + kind.meaning + "\n";
+  }
   return out;
 }
 
@@ -114,9 +156,13 @@ std::vector<std::string> sections() {
 
 std::string explain_material(const NamedMaterial &n) {
   const InsoleMaterial &m = n.material;
-  std::string out = "material " + m.name + "\n" + labelled("", n.meaning) +
-                    labelled("E", number_text(m.e) + " MPa") + labelled("nu", number_text(m.nu)) +
-                    labelled("law", m.law == MaterialLaw::foam ? "foam" : "solid");
+  std::string out =
+      "material " + m.name + "\n" +
+      labelled("", n.meaning + "; of a layer or support element: material = \"" + m.name + "\"") +
+      labelled("E", number_text(m.e) + " MPa (Young's modulus: how stiff)") +
+      labelled("nu", number_text(m.nu) + " (Poisson's ratio: how much it bulges when pressed)") +
+      labelled("law", m.law == MaterialLaw::foam ? "foam: stiffens when its cells are crushed"
+                                                 : "solid: no cells to crush");
   if (m.law == MaterialLaw::foam)
     out += labelled("R", number_text(m.relative_density) + " (foam density / solid density)") +
            labelled("p0", number_text(m.gas_pressure) + " MPa (gas in the cells)");
@@ -126,6 +172,7 @@ std::string explain_material(const NamedMaterial &n) {
 std::string explain_activity(const NamedActivity &n) {
   const Activity &a = n.activity;
   return "activity " + a.name + "\n" + labelled("", n.meaning) +
+         labelled("", "Below [activity]: kind = \"" + a.name + "\"; any number here can be given instead.") +
          labelled("force", number_text(a.force_bw) + " body weights on forefoot and toes") +
          labelled("toes", number_text(100 * a.toe_share) + " % of it under the toes") +
          labelled("heel rise", number_text(a.heel_rise_deg) + " deg") +
@@ -143,7 +190,7 @@ std::string explain_all() {
       "its source.\n";
   for (const std::string &table : sections())
     if (!of_a_beam(table))
-      out += "\n" + explain_section(table);
+      out += "\n" + explain_section(table, Words::none);
   out += "\nKeys of a beam file: raybend beam --keys\n";
   out += "\nNames that can be explained too\n";
   out += "  " + padded("materials", 16) + folded(list_text(material_names()), text_width, 18) + "\n";
@@ -158,12 +205,16 @@ std::string explain_beam_keys() {
       "range and its source.\n";
   for (const std::string &table : sections())
     if (of_a_beam(table))
-      out += "\n" + explain_section(table);
+      out += "\n" + explain_section(table, Words::none);
   return out;
 }
 
-std::string explain_one(const std::string &name, std::string &nearest) {
+std::string explain_one(const std::string &given, std::string &nearest) {
   nearest.clear();
+  std::string name = given;
+  std::replace(name.begin(), name.end(), '-', '_'); // arch-fill
+  if (!find_support_kind(name))
+    name = given;
   const std::string general = general_key(name);
   std::string out;
   const auto add = [&out](const std::string &text) { out += (out.empty() ? "" : "\n") + text; };
@@ -176,12 +227,18 @@ std::string explain_one(const std::string &name, std::string &nearest) {
   for (const std::string &table : sections())
     if (!table.empty() && (table == general || without_places(table) == without_places(general) ||
                            ends_with(table, "[" + name + "]")))
-      add(explain_section(table));
+      add(explain_section(table, Words::all));
   if (!out.empty())
     return out;
+  for (const char *table : {"designs[].layers[]", support_table}) // by the last name alone
+    if (name_of(without_places(table)) == name)
+      add(explain_section(table, Words::all));
+  std::vector<const CatalogueRow *> rows;
   for (const CatalogueRow &r : catalogue())
     if (r.key == general || name_of(r.key) == name || without_places(r.key) == without_places(general))
-      add(explain_row(r));
+      rows.push_back(&r);
+  if (!rows.empty())
+    add(explain_rows(rows));
   for (const NamedMaterial &n : named_materials())
     if (n.material.name == name)
       add(explain_material(n));
