@@ -161,8 +161,14 @@ void apply_one(toml::table &root, const std::string &set, ReadingLog &log) {
   }
   const std::string name = steps->back().name;
   const std::string full = where.empty() ? name : where + "." + name;
-  if (const toml::node *old = table->get(name); old && (old->is_table() || old->is_array_of_tables())) {
-    refuse(key, "names a whole table, not one value");
+  const bool without = name == "support" && general_key(full) == "designs[].support" &&
+                       (value == "none" || value == "\"none\"" || value == "'none'");
+  if (const toml::node *old = table->get(name);
+      old && !without && (old->is_table() || old->is_array_of_tables())) {
+    Fault &f = refuse(key, "names a whole table, not one value");
+    if (general_key(full) == "designs[].support")
+      f.allowed =
+          "none, which takes all support elements away, or a key of one of them: " + full + "[1].height_mm=5";
     return;
   }
   drop_alternatives(*table, where, name, log);
