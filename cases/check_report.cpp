@@ -5,6 +5,7 @@
 #include "cases/words.hpp"
 #include "postprocess/day_answer.hpp"
 #include <algorithm>
+#include <cmath>
 
 namespace raybend {
 
@@ -18,18 +19,50 @@ std::string fixed(const double value, const int digits) {
   return buffer;
 }
 
+/// A number as it was typed.
+std::string typed(const double value) {
+  return number_text(value, 10);
+}
+
+/// Where a value comes from: "case", "default", "--set", ...; "" if the case has no such key.
+std::string origin_of(const Case &c, const std::string &key) {
+  for (const Case::Resolved &r : c.resolved)
+    if (r.key == key)
+      return r.origin;
+  return "";
+}
+
+bool contains(const std::string &text, const std::string &part) {
+  return text.find(part) != std::string::npos;
+}
+
+/// A ray's measure as the case file names it; "" if it has no key.
+std::string key_of(double Ray::*const member) {
+  for (const RayField &field : ray_fields())
+    if (field.member == member)
+      return field.name;
+  return "";
+}
+
+std::string longer(const std::string &a, const std::string &b) {
+  return b.size() > a.size() ? b : a;
+}
+
 std::string line(const std::string &label, const std::string &text) {
   return "  " + padded(label, 24) + folded(text, 84, 26) + "\n";
 }
 
-std::string foot_part(const Forefoot &foot) {
+std::string foot_part(const Case &c) {
+  const Forefoot &foot = c.foot;
   std::string out = "Foot\n";
-  out += line("body mass",
-              number_text(foot.body_mass_kg) + " kg, " + fixed(foot.body_mass_kg * gravity, 0) + " N");
+  out += line("body mass", typed(foot.body_mass_kg) + " kg, " + fixed(foot.body_mass_kg * gravity, 0) + " N");
+  const bool by_size = contains(origin_of(c, "patient.foot_length_mm"), "shoe_size");
   out += line("foot", std::string(foot.sex == Sex::female ? "female, " : "male, ") +
                           (foot.side == Side::left ? "left, " : "right, ") +
-                          number_text(foot.foot_length, 4) + " mm long");
-  out += line("forefoot width", number_text(forefoot_width(foot), 4) + " mm across the heads of MT1 and MT5");
+                          (by_size ? "about " + fixed(foot.foot_length, 0) + " mm long, from the shoe size"
+                                   : typed(foot.foot_length) + " mm long"));
+  const std::string width = number_text(std::round(100 * forefoot_width(foot)) / 100);
+  out += line("forefoot width", width + " mm across the heads of MT1 and MT5");
   out += line("painful ray", std::to_string(foot.painful_ray));
 
   out += "\n  " + padded("", 30);
@@ -39,7 +72,7 @@ std::string foot_part(const Forefoot &foot) {
   struct Column {
     const char *name, *unit;
     double Ray::*member;
-    int digits;
+    int digits; ///< of a value that was not typed
   };
   const Column columns[] = {
       {"length", "mm", &Ray::length, 1},
@@ -57,10 +90,15 @@ std::string foot_part(const Forefoot &foot) {
       {"share of fascia", "", &Ray::fascia_share, 2},
       {"share of toe load", "", &Ray::toe_share, 2},
   };
-  for (const Column &c : columns) {
-    out += "  " + padded(c.name, 24) + padded(c.unit, 6);
-    for (const Ray &ray : foot.rays)
-      out += right_aligned(fixed(ray.*c.member, c.digits), 9);
+  for (const Column &column : columns) {
+    out += "  " + padded(column.name, 24) + padded(column.unit, 6);
+    for (int r = 1; r <= 5; ++r) {
+      const double value = foot.rays[r - 1].*column.member;
+      const std::string origin =
+          origin_of(c, "patient.ray" + std::to_string(r) + "." + key_of(column.member));
+      const bool given = origin == "case" || origin == "--set";
+      out += right_aligned(longer(fixed(value, column.digits), given ? typed(value) : ""), 9);
+    }
     out += "\n";
   }
   const FootMaterials &m = foot.materials;
@@ -88,7 +126,7 @@ std::string day_part(const Case &c) {
                     right_aligned("body weights", 15) + "\n";
   double hours = 0, cycles = 0;
   const auto row = [&](const std::string &name, const double h, const double n) {
-    out += "  " + padded(name, width) + right_aligned(number_text(h, 4), 8) + right_aligned(fixed(n, 0), 21);
+    out += "  " + padded(name, width) + right_aligned(number_text(h, 6), 8) + right_aligned(fixed(n, 0), 21);
   };
   for (const DayActivity &d : c.day) {
     row(d.words(), d.hours_per_day, d.cycles());
@@ -111,16 +149,16 @@ std::string load_part(const Case &c, const DayActivity &day) {
     return "  " + padded(label, 24) + right_aligned(fixed(n, 0), 6) + " N   " + words + "\n";
   };
   if (a.carried_kg > 0)
-    out += newtons("carried", a.carried_kg * gravity, number_text(a.carried_kg) + " kg");
-  out += newtons("forefoot and toes", force, number_text(a.force_bw) + " x " + fixed(weight, 0) + " N");
-  out += newtons("under the toes", a.toe_share * force, number_text(100 * a.toe_share) + " %");
+    out += newtons("carried", a.carried_kg * gravity, typed(a.carried_kg) + " kg");
+  out += newtons("forefoot and toes", force, typed(a.force_bw) + " x " + fixed(weight, 0) + " N");
+  out += newtons("under the toes", a.toe_share * force, typed(100 * a.toe_share) + " %");
   out += newtons("left for the forefoot", (1 - a.toe_share) * force, "");
   while (out[out.size() - 2] == ' ')
     out.erase(out.size() - 2, 1);
   if (a.fascia)
     out += newtons("plantar fascia", a.fascia_bw * weight, "before the load stretches it");
-  out += line("heel rise", number_text(a.heel_rise_deg) + " deg");
-  out += line("steps", number_text(a.steps_per_hour) + " an hour, " + number_text(day.hours_per_day) +
+  out += line("heel rise", typed(a.heel_rise_deg) + " deg");
+  out += line("steps", typed(a.steps_per_hour) + " an hour, " + typed(day.hours_per_day) +
                            " h a day: " + fixed(day.cycles(), 0) + " loadings of this foot a day");
   std::vector<std::string> special;
   if (a.free_roll)
@@ -145,16 +183,16 @@ std::string design_part(const Case &c) {
     out += "  " + d.name + (d.name == c.reference ? "  (reference)" : "") + "\n";
     if (d.title != d.name)
       out += "    " + folded(d.title, 96, 4) + "\n";
-    out += "    " + padded("fit", 12) + number_text(d.fit) + " (" + fit_words(d.fit) + ")\n";
+    out += "    " + padded("fit", 12) + typed(d.fit) + " (" + fit_words(d.fit) + ")\n";
     for (const Layer &l : d.layers) {
       const InsoleMaterial &m = l.material;
       std::string extent;
       if (l.from_behind_heads < 1000 || l.to_behind_heads > -1000)
-        extent = ", from " + number_text(l.from_behind_heads) + " to " + number_text(l.to_behind_heads) +
-                 " mm behind heads";
-      out += "    " + padded(role_name(l.role), 12) + right_aligned(number_text(l.thickness, 4), 5) +
-             " mm  " + padded(m.name, 18) + "E " + padded(number_text(m.e) + " MPa", 12) + "nu " +
-             number_text(m.nu) + extent + "\n";
+        extent =
+            ", from " + typed(l.from_behind_heads) + " to " + typed(l.to_behind_heads) + " mm behind heads";
+      out += "    " + padded(role_name(l.role), 12) + right_aligned(typed(l.thickness), 5) + " mm  " +
+             padded(m.name, 18) + "E " + padded(number_text(m.e) + " MPa", 12) + "nu " + number_text(m.nu) +
+             extent + "\n";
     }
     if (d.support.empty())
       out += "    " + padded("support", 12) + "none\n";
@@ -172,7 +210,7 @@ std::string check_report(const Case &c) {
     out += line("question", c.question);
   if (!c.note.empty())
     out += line("note", c.note);
-  out += "\n" + foot_part(c.foot) + "\n";
+  out += "\n" + foot_part(c) + "\n";
   if (c.day.size() > 1)
     out += day_part(c) + "\n";
   for (const DayActivity &day : c.day)

@@ -34,7 +34,7 @@ double read_foot_length(TableReader &patient) {
     return 0;
   const double from_size = foot_length_of(*system, *size);
   if (const Range &range = catalogue_row("patient.foot_length_mm").allowed; !range.holds(from_size)) {
-    Fault &f = patient.fault("shoe_size", "is the size of a foot of " + number_text(from_size, 4) + " mm");
+    Fault &f = patient.fault("shoe_size", "is the size of a foot of " + number_text(std::round(from_size)) + " mm");
     f.found = number_text(*size);
     f.allowed = "a foot of " + number_text(range.low) + " to " + number_text(range.high) + " mm";
     return 0;
@@ -42,7 +42,7 @@ double read_foot_length(TableReader &patient) {
   if (length && std::abs(*length - from_size) > 10) {
     Fault &f =
         patient.fault("foot_length_mm", "does not agree with the shoe size, which is that of a foot of " +
-                                            number_text(from_size, 4) + " mm; give one of the two");
+                                            number_text(std::round(from_size)) + " mm; give one of the two");
     f.found = number_text(*length);
     return 0;
   }

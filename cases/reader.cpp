@@ -6,9 +6,13 @@
 #include "cases/resolved.hpp"
 #include "cases/softness.hpp"
 #include "cases/source_file.hpp"
+#include "cases/support_kinds.hpp"
 #include "cases/toml_text.hpp"
 #include "cases/words.hpp"
+#include "geometry/foot_shape.hpp"
+#include "geometry/logical_frame.hpp"
 #include <algorithm>
+#include <cmath>
 
 namespace raybend {
 
@@ -32,22 +36,83 @@ void read_mesh(TableReader &top, Settings &s) {
   table.refuse_unknown();
 }
 
-/// Support elements that reach beyond what the model holds.
+/// A file of the laboratory's commands is no fault of spelling: the command is named instead of what is
+/// missing.
+void refuse_lab_file(const toml::table &root, const std::string &path) {
+  if (root.contains("patient") || root.contains("designs"))
+    return;
+  const bool textbook = root.contains("quantity") || (root.contains("known") && root.contains("source"));
+  if (!textbook && !root.contains("beam"))
+    return;
+  Fault f;
+  f.file = path;
+  f.problem = textbook
+                  ? "is a textbook case, not a forefoot case: use raybend textbook " + printable(path, 200)
+                  : "is a beam file, not a forefoot case: use raybend beam " + printable(path, 200);
+  throw CaseError({f});
+}
+
+// An edge is placed to the millimetre, and it runs out flat: a pad 45 mm long that ends 1 mm behind the base
+// loses less than 1 % of its volume, the slant of the plane of the bases counted in.
+constexpr double edge_tolerance_mm = 1;
+
+/// Where the model ends behind a pad or bar.
+struct ModelEnd {
+  int ray = 0;     ///< whose base it is
+  double room = 0; ///< mm along the foot, behind the line that the element's place counts from
+};
+
+/// Behind the middle of a pad, which counts from its ray's head; behind that ray under a bar whose base is
+/// nearest to its head.
+ModelEnd model_end(const FootShape &shape, const SupportElement &e) {
+  const double middle = shape.axis(e.ray, 0)[1] + e.shift_medial;
+  ModelEnd end;
+  if (e.kind == SupportKind::pad) {
+    double nearest = 1e9;
+    for (int i = 0; i <= 200; ++i) {
+      const double b = i / 20.0;
+      const Vec3 base = shape.skin(0, b);
+      if (const double off = std::abs(base[1] - middle); off < nearest) {
+        nearest = off;
+        end = {logical::ray_of(b), shape.axis(e.ray, logical::head_station)[0] - base[0]};
+      }
+    }
+    return end;
+  }
+  for (int ray = 1; ray <= 5; ++ray) {
+    const double room = shape.axis(ray, logical::head_station)[0] - shape.axis(ray, 0)[0];
+    const bool under = e.width <= 0 || ray == e.ray || std::abs(shape.axis(ray, 0)[1] - middle) < e.width / 2;
+    if (under && (end.ray == 0 || room < end.room))
+      end = {ray, room};
+  }
+  return end;
+}
+
+/// Pads and bars whose proximal edge lies behind the bases, along the foot as the insole's shape has it: a
+/// ray is shorter in plan than along its axis.
 void warn_of_extents(const Case &c, ReadingLog &log) {
+  const FootShape shape(c.foot);
   for (std::size_t d = 0; d < c.designs.size(); ++d)
     for (std::size_t s = 0; s < c.designs[d].support.size(); ++s) {
       const SupportElement &e = c.designs[d].support[s];
       if (e.kind != SupportKind::pad && e.kind != SupportKind::bar)
         continue;
-      const double room = c.foot.rays[e.kind == SupportKind::pad ? e.ray - 1 : 1].length;
+      const ModelEnd end = model_end(shape, e);
       const double behind =
           e.behind_heads + e.length + (e.kind == SupportKind::bar ? e.proximal_bevel + e.distal_bevel : 0);
-      const std::string key =
-          "designs[" + std::to_string(d + 1) + "].support[" + std::to_string(s + 1) + "].kind";
-      if (behind > room + 5)
-        log.warn(key, log.lines.count(key) ? log.lines.at(key) : 0,
-                 "reaches " + number_text(behind, 3) + " mm behind the heads, past the bases (" +
-                     number_text(room, 3) + " mm), where the model ends; what lies beyond carries nothing");
+      if (behind <= end.room + edge_tolerance_mm)
+        continue;
+      const std::string place =
+          "designs[" + std::to_string(d + 1) + "].support[" + std::to_string(s + 1) + "].";
+      std::string key = place + "kind";
+      for (const char *name : {"length_mm", "behind_heads_mm"}) // the last one that is given
+        if (log.lines.count(place + name))
+          key = place + name;
+      log.warn(key, log.lines.count(key) ? log.lines.at(key) : 0,
+               c.designs[d].name + ": the " + support_kind(e.kind).name + " reaches " +
+                   number_text(behind, 3) + " mm behind the heads, but ray " + std::to_string(end.ray) +
+                   " ends at its base, " + number_text(end.room, 3) + " mm behind; its last " +
+                   number_text(behind - end.room, 2) + " mm carry nothing");
     }
 }
 
@@ -85,6 +150,7 @@ Case read_case_from_text(const std::string &text, const std::string &path,
   c.path = path;
   c.source_text = text;
   toml::table root = parse_toml(text, path);
+  refuse_lab_file(root, path);
   ReadingLog log;
   log.file = path;
   apply_overrides(root, sets, log);

@@ -564,6 +564,8 @@ std::optional<Fault> braces_slip(const int line, const std::string &words) {
                         quoted(bare(value.substr(1, value.find_first_of(",}", 1) - 1))),
                     value);
   }
+  if (inside.find('=') == std::string::npos)
+    return Slip{"", line}.say("a value stands without braces { }", words);
   if (shut == std::string::npos)
     return Slip{"", line}.say("the closing brace } is missing at the line's end", words);
   return {};

@@ -66,6 +66,11 @@ run "missing" 2 "No such file" compare none.toml --out results
 run "unreadable, even for root" 2 "cannot read the case file" compare /proc/self/mem --out results
 run "device" 2 "not a plain file" compare /dev/zero --out results
 
+# ---- files of other commands
+run "beam file as a case" 2 "is a beam file, not a forefoot case: use raybend beam" check "$here/../cases/beam-example.toml"
+run "textbook file as a case" 2 "is a textbook case, not a forefoot case: use raybend textbook" \
+  compare "$here/../cases/textbook/A1-cantilever-euler.toml" --out results
+
 # ---- commands and options
 run "no command" 2 "no command given"
 run "unknown command" 2 'did you mean "compare"?' compair "$ready"
@@ -85,6 +90,8 @@ run "resolution misspelt" 2 'raybend: --resolution: found "Coarse"; allowed coar
 run "set with a comma" 2 'a number is wanted, with a decimal point, not a comma; found "61,5"' check "$ready" --set patient.body_mass_kg=61,5
 run "set unknown key" 2 "unknown key" compare "$ready" --set patient.height_m=1.7 --out results
 run "set out of range" 2 "--set: patient.body_mass_kg: out of range" compare "$ready" --set patient.body_mass_kg=7 --out results
+run "set support to a number" 2 "allowed none, which takes all support elements away" \
+  check "$ready" --set designs.flat-pad.support=3
 run "set without value" 2 "key=value" compare "$ready" --set fit --out results
 one=$work.one.toml
 sed '/^# 2\./,$d' "$ready" >"$one"

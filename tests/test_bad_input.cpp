@@ -112,6 +112,71 @@ TEST_CASE("files that are no case files", "[cases][bad-input]") {
   }
 }
 
+TEST_CASE("files of the laboratory's commands name their command", "[cases][bad-input]") {
+  const std::string folder = std::string(RAYBEND_SOURCE_DIR) + "/cases/";
+  for (const fs::path &file : toml_files_in("cases/textbook")) {
+    INFO(file.string());
+    CHECK(refusal(file.string()) ==
+          file.string() + ": is a textbook case, not a forefoot case: use raybend textbook " + file.string());
+  }
+  const std::string beam = folder + "beam-example.toml";
+  CHECK(refusal(beam) == beam + ": is a beam file, not a forefoot case: use raybend beam " + beam);
+}
+
+TEST_CASE("one slip of the keyboard, one plain message", "[cases][bad-input]") {
+  const Scratch scratch;
+  // written as a file's only line but one; none may speak the parser's language
+  for (const char *line : {"side = right",
+                           "side = “right”",
+                           "side = \"right",
+                           "side = right\"",
+                           "side \"right\"",
+                           "side : right",
+                           "side",
+                           "side =",
+                           "side == \"right\"",
+                           "side = \"right\",",
+                           "side = 'right\"",
+                           "side = {right}",
+                           "side = (right)",
+                           "\"side = right",
+                           "side right",
+                           "= right",
+                           "[patient",
+                           "patient]",
+                           "[[patient]",
+                           "[ [patient] ]",
+                           "]",
+                           "[",
+                           "[]",
+                           "#side\nside = ",
+                           "side = \"right\" sex = \"male\"",
+                           "foot_form = [high-arch",
+                           "foot_form = [\"a\" \"b\"]",
+                           "body_mass_kg = 72 kg",
+                           "body_mass_kg = 72.",
+                           "body_mass_kg = .5",
+                           "body_mass_kg = 072",
+                           "body_mass_kg = 7 2",
+                           "body_mass_kg = 70/2",
+                           "body_mass_kg = ~70",
+                           "body_mass_kg = 1 000",
+                           "body_mass_kg = −70",
+                           "body_mass_kg = 70;",
+                           "// remark",
+                           "; remark",
+                           "remark",
+                           "side = \"\"\"right",
+                           "name = \"C:\\Users\"",
+                           "äußere = 1",
+                           "side.= 1"}) {
+    INFO(line);
+    const std::string message = refusal(scratch.file("slip.toml", "[patient]\n" + std::string(line) + "\n"));
+    CHECK_THAT(message, Contains("slip.toml:") && !Contains("parsing"));
+    CHECK(std::count(message.begin(), message.end(), '\n') == 0);
+  }
+}
+
 TEST_CASE("changes by --set are checked like the file", "[cases][bad-input]") {
   const auto message = [](const std::string &set) { return refusal(ready, {set}); };
   CHECK_THAT(message("patient.body_mass_kg=5"),
@@ -126,6 +191,10 @@ TEST_CASE("changes by --set are checked like the file", "[cases][bad-input]") {
   CHECK_THAT(message("designs=1"), Contains("names a whole table"));
   CHECK_THAT(message("designs[1]=1"), Contains("names a whole table"));
   CHECK_THAT(message("patient=1"), Contains("names a whole table"));
+  CHECK_THAT(message("designs.flat-pad.support=1"),
+             Contains("allowed none, which takes all support elements away"));
+  CHECK(read_case(ready, {"designs.flat-pad.support=none"}).designs[1].support.empty());
+  CHECK(read_case(ready, {"designs[2].support=\"none\""}).designs[1].support.empty());
   CHECK_THAT(message("title.a=1"), Contains("title is not a table"));
   CHECK_THAT(message("title[1]=1"), Contains("title is not a list"));
   CHECK_THAT(message("just words"), Contains("not of the form key=value"));
