@@ -34,7 +34,8 @@ double read_foot_length(TableReader &patient) {
     return 0;
   const double from_size = foot_length_of(*system, *size);
   if (const Range &range = catalogue_row("patient.foot_length_mm").allowed; !range.holds(from_size)) {
-    Fault &f = patient.fault("shoe_size", "is the size of a foot of " + number_text(std::round(from_size)) + " mm");
+    Fault &f =
+        patient.fault("shoe_size", "is the size of a foot of " + number_text(std::round(from_size)) + " mm");
     f.found = number_text(*size);
     f.allowed = "a foot of " + number_text(range.low) + " to " + number_text(range.high) + " mm";
     return 0;
