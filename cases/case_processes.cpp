@@ -1,4 +1,5 @@
 #include "cases/case_processes.hpp"
+#include "cases/program_start.hpp"
 #include <algorithm>
 #include <cerrno>
 #include <csignal>
@@ -65,35 +66,43 @@ std::string text_of(int file) {
 }
 
 pid_t start(const CaseProcess &job, int errors) {
-  // Everything is prepared before the fork: a child of a process with threads must not allocate.
   const std::string self = std::filesystem::read_symlink("/proc/self/exe").string();
-  std::vector<char *> words = {const_cast<char *>(self.c_str())};
-  for (const std::string &w : job.words)
-    words.push_back(const_cast<char *>(w.c_str()));
-  words.push_back(nullptr);
-  std::vector<std::string> settings;
-  for (const auto &[name, value] : job.environment)
-    settings.push_back(name + "=" + value);
-  std::vector<char *> all;
-  for (char **e = environ; *e; ++e) {
-    bool replaced = false;
-    for (const auto &[name, value] : job.environment)
-      replaced |= std::strncmp(*e, (name + "=").c_str(), name.size() + 1) == 0;
-    if (!replaced)
-      all.push_back(*e);
-  }
-  for (std::string &s : settings)
-    all.push_back(s.data());
-  all.push_back(nullptr);
+  std::vector<std::string> words = {self};
+  words.insert(words.end(), job.words.begin(), job.words.end());
+  const ProgramStart program(self, words, job.environment);
+  // A signal that comes before the child has its own dispositions waits until it has: our handler would
+  // swallow it.
+  sigset_t ends, before;
+  sigemptyset(&ends);
+  sigaddset(&ends, SIGINT);
+  sigaddset(&ends, SIGTERM);
+  sigprocmask(SIG_BLOCK, &ends, &before);
   const pid_t child = fork();
   if (child == 0) {
+    std::signal(SIGINT, SIG_DFL);
+    std::signal(SIGTERM, SIG_DFL);
+    sigprocmask(SIG_SETMASK, &before, nullptr);
     const int nothing = open("/dev/null", O_WRONLY);
     dup2(nothing, STDOUT_FILENO);
     dup2(errors >= 0 ? errors : nothing, STDERR_FILENO);
-    execve(self.c_str(), words.data(), all.data());
-    _exit(127);
+    program.become();
   }
+  const int fault = errno;
+  sigprocmask(SIG_SETMASK, &before, nullptr);
+  errno = fault;
   return child;
+}
+
+constexpr const char *stopped_words = "stopped before the end; nothing was written";
+
+void end_all(const std::map<pid_t, Running> &running) {
+  for (const auto &[id, r] : running)
+    kill(id, SIGTERM);
+  for (const auto &[id, r] : running) {
+    while (waitpid(id, nullptr, 0) < 0 && errno == EINTR) {
+    }
+    close(r.errors);
+  }
 }
 
 std::string trouble(int status, const std::string &errors) {
@@ -114,6 +123,7 @@ void run_side_by_side(const std::vector<CaseProcess> &jobs,
                       const std::function<void(std::size_t, const std::string &)> &finished) {
   const std::size_t cores = std::max(1u, std::thread::hardware_concurrency());
   const InterruptNote note;
+  const ChildrenAwaited awaited;
   std::map<pid_t, Running> running;
   std::size_t next = 0, done = 0;
   std::vector<std::size_t> order(jobs.size());
@@ -121,43 +131,45 @@ void run_side_by_side(const std::vector<CaseProcess> &jobs,
   std::stable_sort(order.begin(), order.end(),
                    [&](std::size_t a, std::size_t b) { return jobs[a].cost > jobs[b].cost; });
   std::fflush(nullptr);
-  const auto stop = [&](const std::string &words) {
-    for (const auto &[id, r] : running)
-      kill(id, SIGTERM);
-    for (const auto &[id, r] : running) {
-      waitpid(id, nullptr, 0);
+  try {
+    while (done < jobs.size()) {
+      while (next < jobs.size() && running.size() < cores && !interrupted) {
+        const int errors = nameless_file();
+        const pid_t child = start(jobs[order[next]], errors);
+        if (child < 0) {
+          const std::string why = std::strerror(errno);
+          close(errors);
+          throw std::runtime_error("cannot start a process: " + why);
+        }
+        running[child] = {order[next++], errors};
+      }
+      std::string words = std::to_string(done) + " of " + std::to_string(jobs.size()) + " done; solving";
+      for (const auto &[id, r] : running)
+        words += " " + jobs[r.job].name;
+      say(words);
+      int status = 0;
+      const pid_t ended = waitpid(-1, &status, 0);
+      const int fault = errno;
+      const auto it = running.find(ended);
+      if (it == running.end()) {
+        if (interrupted)
+          throw std::runtime_error(stopped_words);
+        if (ended < 0 && fault != EINTR)
+          throw std::runtime_error(std::string("lost a process: ") + std::strerror(fault));
+        continue;
+      }
+      const Running r = it->second;
+      running.erase(it);
+      ++done;
+      const std::string errors = text_of(r.errors);
       close(r.errors);
+      if (interrupted)
+        throw std::runtime_error(stopped_words);
+      finished(r.job, trouble(status, errors));
     }
-    throw std::runtime_error(words);
-  };
-  while (done < jobs.size()) {
-    while (next < jobs.size() && running.size() < cores && !interrupted) {
-      const int errors = nameless_file();
-      const pid_t child = start(jobs[order[next]], errors);
-      if (child < 0)
-        stop(std::string("cannot start a process: ") + std::strerror(errno));
-      running[child] = {order[next++], errors};
-    }
-    std::string words = std::to_string(done) + " of " + std::to_string(jobs.size()) + " done; solving";
-    for (const auto &[id, r] : running)
-      words += " " + jobs[r.job].name;
-    say(words);
-    int status = 0;
-    const pid_t ended = waitpid(-1, &status, 0);
-    if (interrupted)
-      stop("stopped before the end; nothing was written");
-    const auto it = running.find(ended);
-    if (it == running.end()) {
-      if (ended < 0 && errno != EINTR)
-        stop(std::string("lost a process: ") + std::strerror(errno));
-      continue;
-    }
-    const Running r = it->second;
-    running.erase(it);
-    ++done;
-    const std::string errors = text_of(r.errors);
-    close(r.errors);
-    finished(r.job, trouble(status, errors));
+  } catch (...) { // none of them outlives this call
+    end_all(running);
+    throw;
   }
 }
 

@@ -178,6 +178,15 @@ int compare_on_ranks(const Case &c, const CompareOptions &options) {
   return status;
 }
 
+/// Says why and ends every rank: the others wait for this one and would wait for ever.
+void stop_all_ranks(const std::string &why) {
+  if (started_by_us())
+    hand_over_trouble(why);
+  else
+    std::cerr << "raybend: " << why << std::endl;
+  MPI_Abort(MPI_COMM_WORLD, 1);
+}
+
 } // namespace
 
 int run_compare(const Case &c, const CompareOptions &options) {
@@ -192,8 +201,10 @@ int run_compare(const Case &c, const CompareOptions &options) {
   int status = 1;
   try {
     status = compare_on_ranks(c, options);
+  } catch (const std::exception &error) {
+    stop_all_ranks(error.what());
   } catch (...) {
-    MPI_Abort(MPI_COMM_WORLD, 1);
+    stop_all_ranks("stopped by an unknown fault");
   }
   if (started_by_us()) {
     if (environment_rank() == 0)

@@ -54,11 +54,8 @@ std::string last_name(const std::string &key) {
   return key.substr(key.find_last_of('.') + 1);
 }
 
-FormulaSet::FormulaSet(const std::vector<Entry> &outputs, const std::vector<std::string> &variables,
-                       const Names &names)
-    : variables_(variables.size()) {
-  // Fields that the outputs need, directly or through others; a field only knows those before it.
-  std::vector<bool> needed(names.fields.size(), false);
+std::set<std::string> names_used(const std::vector<Entry> &outputs, const std::vector<Entry> &fields) {
+  std::set<std::string> used;
   std::vector<std::string> open;
   for (const Entry &e : outputs)
     for (const std::string &name : identifiers(e.text))
@@ -66,18 +63,26 @@ FormulaSet::FormulaSet(const std::vector<Entry> &outputs, const std::vector<std:
   while (!open.empty()) {
     const std::string name = open.back();
     open.pop_back();
-    for (std::size_t f = 0; f < names.fields.size(); ++f)
-      if (!needed[f] && last_name(names.fields[f].key) == name) {
-        needed[f] = true;
-        for (const std::string &other : identifiers(names.fields[f].text))
+    if (!used.insert(name).second)
+      continue;
+    for (const Entry &field : fields)
+      if (last_name(field.key) == name)
+        for (const std::string &other : identifiers(field.text))
           open.push_back(other);
-      }
   }
+  return used;
+}
+
+FormulaSet::FormulaSet(const std::vector<Entry> &outputs, const std::vector<std::string> &variables,
+                       const Names &names)
+    : variables_(variables.size()) {
+  // Only fields that the outputs need; a field only knows those before it.
+  const std::set<std::string> used = names_used(outputs, names.fields);
   std::vector<std::string> known = variables;
-  for (std::size_t f = 0; f < names.fields.size(); ++f)
-    if (needed[f]) {
-      fields_.push_back(parsed(names.fields[f], known, names));
-      known.push_back(last_name(names.fields[f].key));
+  for (const Entry &field : names.fields)
+    if (used.count(last_name(field.key))) {
+      fields_.push_back(parsed(field, known, names));
+      known.push_back(last_name(field.key));
     }
   for (const Entry &e : outputs)
     outputs_.push_back(parsed(e, known, names));

@@ -2,6 +2,7 @@
 #pragma once
 #include "cases/formula.hpp"
 #include "cases/key_table.hpp"
+#include <set>
 
 namespace raybend {
 
@@ -21,6 +22,9 @@ struct Names {
 
 /// The part of a key behind the last dot.
 std::string last_name(const std::string &key);
+
+/// The names in the texts of these formulas and in the fields that they need, directly or through others.
+std::set<std::string> names_used(const std::vector<Entry> &outputs, const std::vector<Entry> &fields);
 
 /// Outputs as functions of the variables. Only the fields that the outputs need are evaluated.
 class FormulaSet {

@@ -13,6 +13,13 @@ struct BlockSpec {
   std::string key;
 };
 
+/// Names of faces where a key asks for them.
+struct FaceNames {
+  std::vector<std::string> names;
+  std::string key;
+  int line = 0; ///< of the key
+};
+
 struct NamedFaces {
   std::string name;
   Entry where; ///< formula of the face's centre xi, eta, zeta; true: belongs to it
@@ -27,7 +34,7 @@ struct MaterialSpec {
 };
 
 struct SupportSpec {
-  std::vector<std::string> faces;
+  FaceNames faces;
   Entry where; ///< of nodes, x, y, z; instead of faces
   std::array<bool, 3> hold{};
   Entry3 value;
@@ -36,17 +43,18 @@ struct SupportSpec {
 /// Traction, spring or ground on faces; what is not of its kind stays empty.
 struct FaceLoadSpec {
   std::string kind; ///< traction, spring, ground
-  std::vector<std::string> faces;
+  FaceNames faces;
   Entry3 value; ///< traction, or the direction of spring and ground
   Entry normal, tangential, gap;
-  std::string follows; ///< traction turned with this face's mean rotation
+  FaceNames follows; ///< traction turned with this face's mean rotation; at most one name
   int line = 0;
   std::string key;
 };
 
 struct ContactSpec {
   bool there = false;
-  std::string upper, lower, along;
+  FaceNames upper, lower; ///< one name each
+  std::string along;
   Entry stiffness;
   Entry3 direction;
 };
@@ -55,7 +63,7 @@ struct QuantitySpec {
   std::string name, unit, id,
       kind;      ///< kind: point, mean, integral, volume, reaction, section, crossing, rule, modes
   Entry3 at, to; ///< point and crossing; centre of a section
-  std::vector<std::string> faces;
+  FaceNames faces;
   std::string axis; ///< section
   Entry place;      ///< section, in the logical frame
   Entry value, load, reference, tolerance_percent, tolerance, order;

@@ -96,9 +96,14 @@ MaterialPtr material(const MaterialSpec &m, const Names &names) {
       throw EntryError("out of range: found " + number_text(x), e);
     return x;
   };
-  if (m.law == "hyperfoam")
-    return std::make_shared<Hyperfoam>(value("mu", 1e-30, 1e30), value("alpha", -1e3, 1e3),
-                                       value("beta", 0, 1e3));
+  if (m.law == "hyperfoam") {
+    const double alpha = value("alpha", -1e3, 1e3);
+    if (std::abs(alpha) < 1e-6) // the energy holds 1 / alpha^2
+      throw EntryError("out of range: found " + number_text(alpha) +
+                           "; allowed -1000 to 1000, in size not below 1e-6",
+                       m.parameters.at("alpha"));
+    return std::make_shared<Hyperfoam>(value("mu", 1e-30, 1e30), alpha, value("beta", 0, 1e3));
+  }
   if (m.parameters.count("mu"))
     return std::make_shared<NeoHooke>(
         NeoHooke::from_lame(value("mu", 1e-30, 1e30), value("lambda", 0, 1e30), m.mixed));
@@ -109,27 +114,6 @@ struct Binder {
   const GeneralCase &c;
   BoundProblem &bound;
   ReadingLog &log;
-
-  /// Ids of named faces; a fault for each name that is not there.
-  std::vector<unsigned> ids(const std::vector<std::string> &names, const std::string &key, int line) {
-    std::vector<unsigned> list;
-    for (const std::string &name : names) {
-      const auto it = bound.face_ids.find(name);
-      if (it != bound.face_ids.end()) {
-        list.push_back(it->second);
-        continue;
-      }
-      std::vector<std::string> known;
-      for (const auto &[n, id] : bound.face_ids)
-        known.push_back(n);
-      Fault &f = log.fault(key, line, "no face of the mesh is named so");
-      f.found = "\"" + printable(name) + "\"";
-      f.nearest = nearest_name(name, known);
-      if (f.nearest.empty())
-        f.allowed = list_text(known);
-    }
-    return list;
-  }
 
   void mesh() {
     Problem &p = bound.problem;
@@ -200,8 +184,7 @@ struct Binder {
   }
 
   void supports() {
-    for (std::size_t i = 0; i < c.supports.size(); ++i) {
-      const SupportSpec &s = c.supports[i];
+    for (const SupportSpec &s : c.supports) {
       Function3 value;
       without_fault(log, [&] {
         if (s.value[0].given())
@@ -212,7 +195,7 @@ struct Binder {
               {[here](const Vec3 &x) { return here(x) != 0; }, s.hold, value});
         }
       });
-      for (const unsigned id : ids(s.faces, "support[" + std::to_string(i + 1) + "].face", 1))
+      for (const unsigned id : bound.ids(s.faces, log))
         bound.problem.fixed.push_back({id, s.hold, value});
     }
   }
@@ -221,15 +204,14 @@ struct Binder {
     Problem &p = bound.problem;
     std::map<unsigned, std::string> taken;
     for (const FaceLoadSpec &f : c.loads)
-      for (const unsigned id : ids(f.faces, f.key + ".face", f.line)) {
+      for (const unsigned id : bound.ids(f.faces, log)) {
         if (!taken.emplace(id, f.key).second)
           log.fault(f.key, f.line,
                     "a face carries one traction, spring or ground; this one has " + taken[id]);
         without_fault(log, [&] { load(f, id, p); });
       }
     if (c.contact.there) {
-      const auto upper = ids({c.contact.upper}, "contact.upper", 1),
-                 lower = ids({c.contact.lower}, "contact.lower", 1);
+      const auto upper = bound.ids(c.contact.upper, log), lower = bound.ids(c.contact.lower, log);
       if (!upper.empty() && !lower.empty())
         without_fault(log, [&] {
           const Vec3 d = unit(vector(c.contact.direction, bound.names));
@@ -242,9 +224,9 @@ struct Binder {
   void load(const FaceLoadSpec &f, unsigned id, Problem &p) {
     if (f.kind == "traction") {
       Function3 t = vector_function({f.value[0], f.value[1], f.value[2]}, place_names, bound.names);
-      if (!f.follows.empty()) {
-        ids({f.follows}, f.key + ".follows", f.line);
-        bound.follows = f.follows;
+      if (!f.follows.names.empty()) {
+        bound.ids(f.follows, log);
+        bound.follows = f.follows.names.front();
         t = [t, turn = bound.turn](const Vec3 &x) {
           const Vec3 v = t(x);
           const dealii::Tensor<1, 3> w = *turn * dealii::Tensor<1, 3>({v[0], v[1], v[2]});
@@ -264,6 +246,31 @@ struct Binder {
 };
 
 } // namespace
+
+std::vector<unsigned> BoundProblem::ids(const FaceNames &faces, ReadingLog &log) const {
+  std::vector<unsigned> list;
+  for (const std::string &name : faces.names) {
+    const auto it = face_ids.find(name);
+    if (it != face_ids.end()) {
+      list.push_back(it->second);
+      continue;
+    }
+    const std::string found = "\"" + printable(name) + "\"";
+    if (std::any_of(log.faults.begin(), log.faults.end(), [&](const Fault &f) {
+          return f.key == faces.key && f.line == faces.line && f.found == found;
+        }))
+      continue; // another variant said so
+    std::vector<std::string> known;
+    for (const auto &[n, id] : face_ids)
+      known.push_back(n);
+    Fault &f = log.fault(faces.key, faces.line, "no face of the mesh is named so");
+    f.found = found;
+    f.nearest = nearest_name(name, known);
+    if (f.nearest.empty())
+      f.allowed = list_text(known);
+  }
+  return list;
+}
 
 const std::vector<std::string> &sample_names() {
   static const std::vector<std::string> names = {

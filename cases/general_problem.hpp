@@ -15,6 +15,9 @@ struct BoundProblem {
   std::map<std::string, unsigned> face_ids;
   std::string follows;           ///< the face whose mean rotation turns the tractions; empty: dead loads
   std::shared_ptr<Tensor2> turn; ///< that rotation, read by the tractions
+
+  /// Ids of named faces; a fault for each name that is not there, which has no id in the list.
+  std::vector<unsigned> ids(const FaceNames &faces, ReadingLog &log) const;
 };
 
 /// Parameters of a variant (nullptr: the case's own), evaluated in the order of the file. Faults go to the

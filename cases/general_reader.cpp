@@ -1,4 +1,5 @@
 // From the tables of a textbook case file to its description.
+#include "cases/formula_set.hpp"
 #include "cases/general_case.hpp"
 #include <algorithm>
 #include <cstdlib>
@@ -9,7 +10,19 @@ namespace {
 
 using Need = KeyTable::Need;
 
-const std::vector<std::string> axes = {"x", "y", "z"};
+const std::vector<std::string> axes = {"x", "y", "z"},
+                               stress_names = {"sxx", "syy", "szz", "sxy", "syz", "szx"};
+
+FaceNames read_faces(KeyTable &t, const std::string &name, Need need) {
+  return {t.texts(name, need), t.path(name), t.line(name)};
+}
+
+FaceNames read_face(KeyTable &t, const std::string &name, Need need) {
+  FaceNames face{{}, t.path(name), t.line(name)};
+  if (const std::string one = t.text(name, need); !one.empty())
+    face.names = {one};
+  return face;
+}
 
 BlockSpec read_block(KeyTable &t) {
   BlockSpec b;
@@ -69,8 +82,8 @@ MaterialSpec read_material(KeyTable &t) {
 SupportSpec read_support(KeyTable &t) {
   SupportSpec s;
   s.where = t.formula("where", Need::may);
-  s.faces = t.texts("face", s.where.given() ? Need::may : Need::must);
-  if (s.where.given() && !s.faces.empty())
+  s.faces = read_faces(t, "face", s.where.given() ? Need::may : Need::must);
+  if (s.where.given() && !s.faces.names.empty())
     t.fault("where", "stands beside \"face\"; one of the two says what is held");
   for (const std::string &axis : t.texts("hold", Need::must)) {
     const auto it = std::find(axes.begin(), axes.end(), axis);
@@ -89,10 +102,10 @@ FaceLoadSpec read_load(KeyTable &t, const std::string &kind) {
   f.kind = kind;
   f.key = t.path("");
   f.line = t.line("");
-  f.faces = t.texts("face", Need::must);
+  f.faces = read_faces(t, "face", Need::must);
   if (kind == "traction") {
     f.value = t.three("value", Need::must);
-    f.follows = t.text("follows", Need::may);
+    f.follows = read_face(t, "follows", Need::may);
   } else if (kind == "spring") {
     f.value = t.three("axis", Need::must);
     f.normal = t.formula("normal", Need::must);
@@ -104,6 +117,22 @@ FaceLoadSpec read_load(KeyTable &t, const std::string &kind) {
   }
   t.refuse_unknown();
   return f;
+}
+
+/// At finite strain a sample's stress is the law's at that point, while the pressure of a mixed cell comes
+/// from the cell's projected volume: it would be wrong.
+void refuse_stress_of_mixed(KeyTable &t, const std::string &name, const Entry &formula,
+                            const GeneralCase &c) {
+  if (!c.finite || !formula.given() ||
+      std::none_of(c.materials.begin(), c.materials.end(), [](const MaterialSpec &m) { return m.mixed; }))
+    return;
+  for (const std::string &used : names_used({formula}, c.fields))
+    if (std::find(stress_names.begin(), stress_names.end(), used) != stress_names.end()) {
+      Fault &f = t.fault(name, "a material is mixed and the solution has finite strain");
+      f.found = "\"" + used + "\"";
+      f.allowed = "no stress: displacement, its gradient, strain, detF";
+      return;
+    }
 }
 
 QuantitySpec read_quantity(KeyTable &t, const GeneralCase &c) {
@@ -126,12 +155,19 @@ QuantitySpec read_quantity(KeyTable &t, const GeneralCase &c) {
     q.to = t.three("to", Need::must);
   }
   if (q.kind == "mean" || q.kind == "integral" || q.kind == "reaction")
-    q.faces = t.texts("face", Need::must);
+    q.faces = read_faces(t, "face", Need::must);
   if (q.kind == "section") {
+    if (c.finite) { // Body::section sums small-strain stress
+      Fault &f = t.fault("kind", "the solution has finite strain");
+      f.found = "\"section\"";
+      f.allowed = "section with solution.strain = \"small\" only; forces at faces: reaction";
+    }
     q.axis = t.choice("axis", axes, Need::must);
     q.place = t.formula("place", Need::must);
     q.at = t.three("centre", Need::must);
   }
+  if (q.kind != "rule")
+    refuse_stress_of_mixed(t, "value", q.value, c);
   q.load = t.formula("load", Need::may);
   q.decides = t.flag("decides", t.has("reference"));
   q.reference = t.formula("reference", q.decides ? Need::must : Need::may);
@@ -153,7 +189,7 @@ QuantitySpec read_quantity(KeyTable &t, const GeneralCase &c) {
   return q;
 }
 
-CurveSpec read_curve(KeyTable &t) {
+CurveSpec read_curve(KeyTable &t, const GeneralCase &given) {
   CurveSpec c;
   c.title = t.text("title", Need::must);
   c.x_label = t.text("x_label", Need::must);
@@ -169,6 +205,9 @@ CurveSpec read_curve(KeyTable &t) {
   c.closed_form = t.formula("closed_form", Need::may);
   for (KeyTable &p : t.tables("closed_points"))
     c.closed_points.push_back({p.formula("x", Need::must), p.formula("y", Need::must)});
+  refuse_stress_of_mixed(t, "x", c.x, given);
+  refuse_stress_of_mixed(t, "value", c.value, given);
+  refuse_stress_of_mixed(t, "closed_form", c.closed_form, given);
   t.refuse_unknown();
   return c;
 }
@@ -234,8 +273,8 @@ void read_general_case(KeyTable &top, GeneralCase &c) {
   KeyTable contact = top.table("contact");
   if (contact.there()) {
     c.contact.there = true;
-    c.contact.upper = contact.text("upper", Need::must);
-    c.contact.lower = contact.text("lower", Need::must);
+    c.contact.upper = read_face(contact, "upper", Need::must);
+    c.contact.lower = read_face(contact, "lower", Need::must);
     c.contact.along = contact.choice("along", axes, Need::must);
     c.contact.stiffness = contact.formula("stiffness", Need::must);
     c.contact.direction = contact.three("direction", Need::must);
@@ -255,13 +294,18 @@ void read_general_case(KeyTable &top, GeneralCase &c) {
   c.residual = solution.formula_or("residual", "1e-9");
   if (!c.finite && !c.steps.empty())
     solution.fault("steps", "only with strain = \"finite\": small strain is solved at once");
+  if (c.finite && c.thermal_strain.given()) {
+    Fault &f = body.fault("thermal_strain", "the solution has finite strain");
+    f.found = "\"" + c.thermal_strain.text + "\"";
+    f.allowed = "with solution.strain = \"small\" only";
+  }
   solution.refuse_unknown();
   for (KeyTable &t : top.tables("quantity"))
     c.quantities.push_back(read_quantity(t, c));
   if (c.quantities.empty())
     top.fault("quantity", "missing").allowed = "one or more tables [[quantity]]";
   for (KeyTable &t : top.tables("curve"))
-    c.curves.push_back(read_curve(t));
+    c.curves.push_back(read_curve(t, c));
   top.refuse_unknown();
 }
 

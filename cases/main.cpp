@@ -265,6 +265,8 @@ int textbook(const Command &c, const po::variables_map &values, const std::vecto
     std::cout << textbook_list();
     return 0;
   }
+  if (under_mpirun())
+    throw UsageError("each textbook case is solved in a process of its own; start it without mpirun");
   TextbookOptions options;
   options.names = arguments;
   options.all = values.count("all") > 0;

@@ -1,6 +1,5 @@
 #include "cases/readings.hpp"
 #include "cases/rigid_modes.hpp"
-#include "cases/words.hpp"
 #include <algorithm>
 #include <limits>
 
@@ -11,7 +10,9 @@ namespace {
 constexpr double missing = std::numeric_limits<double>::quiet_NaN();
 
 std::vector<std::string> variables_of(const std::string &kind, const std::vector<std::string> &ids) {
-  if (kind == "reaction" || kind == "section")
+  if (kind == "reaction")
+    return {"fx", "fy", "fz"};
+  if (kind == "section")
     return {"fx", "fy", "fz", "mx", "my", "mz"};
   if (kind == "ground")
     return {"force", "peak"};
@@ -62,15 +63,9 @@ Readings::Readings(const GeneralCase &c, const BoundProblem &bound, ReadingLog &
         item.load = number(q.load, names_);
         item.at_last = false;
       }
-      for (const std::string &name : q.faces) {
-        const auto it = bound.face_ids.find(name);
-        if (it == bound.face_ids.end()) {
-          Fault &f = log.fault(q.key + ".face", q.line, "no face of the mesh is named so");
-          f.found = "\"" + printable(name) + "\"";
-          return;
-        }
-        item.faces.push_back(it->second);
-      }
+      item.faces = bound.ids(q.faces, log);
+      if (item.faces.size() < q.faces.names.size())
+        return;
       TextbookQuantity t;
       t.name = q.name + (bound.variant.empty() ? "" : ", " + bound.variant);
       t.unit = q.unit;
@@ -167,7 +162,7 @@ double Readings::read_item(const Item &item, Body &body, double load, bool finit
     const Vector all = body.unbalanced(load, !finite);
     for (const unsigned id : item.faces)
       force = force + body.sum_on_face(all, id);
-    return (*item.formula)({force[0], force[1], force[2], 0, 0, 0})[0];
+    return (*item.formula)({force[0], force[1], force[2]})[0];
   }
   if (kind == "section") {
     const Body::Resultant r = body.section(item.spec.axis[0] - 'x', item.place, item.at);

@@ -1,4 +1,7 @@
 #include "cases/workers.hpp"
+#include "cases/program_start.hpp"
+#include <algorithm>
+#include <cerrno>
 #include <csignal>
 #include <cstdio>
 #include <cstdlib>
@@ -8,6 +11,7 @@
 #include <sys/wait.h>
 #include <thread>
 #include <unistd.h>
+#include <utility>
 #include <vector>
 
 namespace raybend {
@@ -16,16 +20,18 @@ namespace {
 
 constexpr const char *status_variable = "RAYBEND_STATUS_FILE", *terminal_variable = "RAYBEND_TERMINAL";
 
-bool program_exists(const std::string &name) {
+/// The program's path by PATH, empty if it is not there.
+std::string program_path(const std::string &name) {
   const char *path = std::getenv("PATH");
   std::string rest = path ? path : "";
   while (!rest.empty()) {
     const auto colon = rest.find(':');
-    if (access((rest.substr(0, colon) + "/" + name).c_str(), X_OK) == 0)
-      return true;
+    const std::string file = rest.substr(0, colon) + "/" + name;
+    if (access(file.c_str(), X_OK) == 0 && std::filesystem::is_regular_file(file))
+      return file;
     rest = colon == std::string::npos ? "" : rest.substr(colon + 1);
   }
-  return false;
+  return "";
 }
 
 void tell(const std::string &line) {
@@ -61,6 +67,10 @@ void hand_over_status(int status) {
 void hand_over_staging(const std::string &folder) {
   tell("staging " + folder);
 }
+void hand_over_trouble(std::string words) {
+  std::replace(words.begin(), words.end(), '\n', ' ');
+  tell("trouble " + words);
+}
 
 namespace {
 volatile pid_t workers = 0;
@@ -72,7 +82,8 @@ void pass_on(int signal) {
 
 int run_on_all_cores(int argc, char **argv) {
   const unsigned cores = std::min(16u, std::max(1u, std::thread::hardware_concurrency()));
-  if (cores < 2 || !program_exists("mpirun"))
+  const std::string mpirun = program_path("mpirun");
+  if (cores < 2 || mpirun.empty())
     return -1;
   std::string file = (std::filesystem::temp_directory_path() / "raybend-status-XXXXXX").string();
   const int descriptor = mkstemp(file.data());
@@ -80,7 +91,27 @@ int run_on_all_cores(int argc, char **argv) {
     return -1;
   close(descriptor);
 
+  std::vector<std::string> words = {"mpirun", "-q", "--oversubscribe", "-n", std::to_string(cores),
+                                    std::filesystem::read_symlink("/proc/self/exe").string()};
+  words.insert(words.end(), argv + 1, argv + argc);
+  std::vector<std::pair<std::string, std::string>> settings = {{status_variable, file}};
+  if (isatty(STDERR_FILENO))
+    settings.emplace_back(terminal_variable, "1");
+  const auto unless_set = [&settings](const char *name, const char *value) {
+    if (!std::getenv(name))
+      settings.emplace_back(name, value);
+  };
+  unless_set("OPENBLAS_NUM_THREADS", "1");
+  unless_set("OMP_NUM_THREADS", "1");
+  unless_set("OMPI_MCA_btl_vader_single_copy_mechanism", "none");
+  if (geteuid() == 0) { // in a container; elsewhere nobody computes as root
+    unless_set("OMPI_ALLOW_RUN_AS_ROOT", "1");
+    unless_set("OMPI_ALLOW_RUN_AS_ROOT_CONFIRM", "1");
+  }
+  const ProgramStart start(mpirun, words, settings);
+
   std::fflush(nullptr);
+  const ChildrenAwaited awaited;
   void (*old_interrupt)(int) = std::signal(SIGINT, SIG_IGN); // mpirun takes it and stops its ranks
   struct sigaction terminate = {}, old_terminate = {}; // mpirun stops its ranks on this one too, once told
   terminate.sa_handler = pass_on;
@@ -90,32 +121,17 @@ int run_on_all_cores(int argc, char **argv) {
   if (child == 0) {
     std::signal(SIGINT, SIG_DFL);
     std::signal(SIGTERM, SIG_DFL);
-    setenv(status_variable, file.c_str(), 1);
-    if (isatty(STDERR_FILENO))
-      setenv(terminal_variable, "1", 1);
-    setenv("OPENBLAS_NUM_THREADS", "1", 0);
-    setenv("OMP_NUM_THREADS", "1", 0);
-    setenv("OMPI_MCA_btl_vader_single_copy_mechanism", "none", 0);
-    if (geteuid() == 0) { // in a container; elsewhere nobody computes as root
-      setenv("OMPI_ALLOW_RUN_AS_ROOT", "1", 0);
-      setenv("OMPI_ALLOW_RUN_AS_ROOT_CONFIRM", "1", 0);
-    }
-    const std::string n = std::to_string(cores),
-                      self = std::filesystem::read_symlink("/proc/self/exe").string();
-    std::vector<char *> words;
-    for (const char *word : {"mpirun", "-q", "--oversubscribe", "-n", n.c_str(), self.c_str()})
-      words.push_back(const_cast<char *>(word));
-    for (int i = 1; i < argc; ++i)
-      words.push_back(argv[i]);
-    words.push_back(nullptr);
-    execvp("mpirun", words.data());
-    _exit(127);
+    start.become();
   }
   int wait_status = 0, status = child < 0 ? -1 : 1;
   std::string staging;
   if (child > 0) {
-    while (waitpid(child, &wait_status, 0) < 0) {
-    }
+    pid_t ended;
+    do
+      ended = waitpid(child, &wait_status, 0);
+    while (ended < 0 && errno == EINTR);
+    if (ended < 0) // nothing is known of how it ended: the status file alone counts
+      wait_status = 0;
     bool heard = false;
     std::ifstream in(file);
     for (std::string word, rest; in >> word && std::getline(in >> std::ws, rest);) {
@@ -124,6 +140,8 @@ int run_on_all_cores(int argc, char **argv) {
         heard = true;
       } else if (word == "staging") {
         staging = rest;
+      } else if (word == "trouble") {
+        std::fprintf(stderr, "raybend: %s\n", rest.c_str());
       }
     }
     if (!heard && WIFEXITED(wait_status) && WEXITSTATUS(wait_status) == 127)

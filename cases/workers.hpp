@@ -23,6 +23,10 @@ int run_on_all_cores(int argc, char **argv);
 void hand_over_status(int status);
 void hand_over_staging(const std::string &folder);
 
+/// In any rank started by us: hands over what stopped it. The process that waits prints it, as a rank other than
+/// 0 has no stderr.
+void hand_over_trouble(std::string words);
+
 /// True if stderr of the command the user typed is a terminal.
 bool on_terminal();
 

@@ -53,7 +53,8 @@ Banded percent_change(const Banded &a, const Banded &b) {
 bool told_apart(const Banded &a, const Banded &b) {
   if (paired(a, b)) {
     const double now = a.value - b.value, before = a.coarser - b.coarser;
-    return std::abs(now) > std::max(std::abs(now - before), least_band * std::abs(a.value));
+    return std::abs(now) >
+           std::max(std::abs(now - before), least_band * std::max(std::abs(a.value), std::abs(b.value)));
   }
   return std::abs(a.value - b.value) > std::abs(a.band) + std::abs(b.band);
 }

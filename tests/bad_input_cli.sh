@@ -84,6 +84,8 @@ run "argument too many" 2 "one argument too many" compare "$ready" "$ready"
 run "no case" 2 "no case file named" compare
 run "explain nothing known" 2 'did you mean "thickness_mm"?' explain thickness_cm
 run "explain two" 2 "one argument too many" explain fit nu
+OMPI_COMM_WORLD_SIZE=2 run "textbook under mpirun" 2 "start it without mpirun" textbook A1 --out results
+OMPI_COMM_WORLD_SIZE=2 run "beam under mpirun" 2 "start it without mpirun" beam "$here/../cases/beam-example.toml" --out results
 run "resolution unknown" 2 '--resolution: found "medium"; allowed coarse, standard, fine' compare "$ready" --resolution medium --out results
 run "resolution misspelt" 2 'raybend: --resolution: found "Coarse"; allowed coarse, standard, fine; did you mean "coarse"?' \
   check "$ready" --resolution Coarse

@@ -1,5 +1,6 @@
-// The case files that lie in a folder of the sources, each with the refusal that its first lines expect.
+// Files of the sources, the refusal of wrong case files, and the message that their first lines expect.
 #pragma once
+#include "cases/case_error.hpp"
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <filesystem>
@@ -7,17 +8,27 @@
 #include <string>
 #include <vector>
 
-#ifndef RAYBEND_SOURCE_DIR
-#define RAYBEND_SOURCE_DIR "."
-#endif
-
 namespace raybend {
+
+/// A file or folder of the sources; `below` counts from their top.
+inline std::string source_path(const std::string &below) {
+  return std::string(RAYBEND_SOURCE_DIR) + "/" + below;
+}
+
+/// The message with which `read` refuses, "" if it takes what it reads. CaseError alone counts as a refusal.
+template <typename Read> std::string refusal_of(Read read) {
+  try {
+    read();
+  } catch (const CaseError &error) {
+    return error.what();
+  }
+  return "";
+}
 
 /// Sorted by name; the folder counts from the top of the sources.
 inline std::vector<std::filesystem::path> toml_files_in(const std::string &folder) {
   std::vector<std::filesystem::path> files;
-  for (const auto &entry :
-       std::filesystem::directory_iterator(std::filesystem::path(RAYBEND_SOURCE_DIR) / folder))
+  for (const auto &entry : std::filesystem::directory_iterator(source_path(folder)))
     if (entry.path().extension() == ".toml")
       files.push_back(entry.path());
   std::sort(files.begin(), files.end());

@@ -1,4 +1,5 @@
 #include "tests/ccx.hpp"
+#include "tests/scratch.hpp"
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
@@ -8,7 +9,6 @@
 #include <fstream>
 #include <sstream>
 #include <stdexcept>
-#include <unistd.h>
 
 namespace raybend {
 
@@ -170,20 +170,6 @@ CcxAnswer read_answer(const std::filesystem::path &path) {
   }
   return a;
 }
-
-struct Scratch {
-  std::filesystem::path path;
-  Scratch() {
-    std::string name = (std::filesystem::temp_directory_path() / "raybend_ccx_XXXXXX").string();
-    if (mkdtemp(name.data()) == nullptr)
-      throw std::runtime_error("no temporary directory can be made");
-    path = name;
-  }
-  ~Scratch() {
-    std::error_code ignored;
-    std::filesystem::remove_all(path, ignored);
-  }
-};
 
 } // namespace
 

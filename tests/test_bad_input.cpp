@@ -10,10 +10,6 @@
 #include <filesystem>
 #include <unistd.h>
 
-#ifndef RAYBEND_SOURCE_DIR
-#define RAYBEND_SOURCE_DIR "."
-#endif
-
 namespace fs = std::filesystem;
 using namespace raybend;
 using Catch::Matchers::Contains;
@@ -22,15 +18,10 @@ namespace {
 
 /// The message of the refusal, "" if the case is taken.
 std::string refusal(const std::string &path, const std::vector<std::string> &sets = {}) {
-  try {
-    read_case(path, sets);
-  } catch (const CaseError &error) {
-    return error.what();
-  }
-  return "";
+  return refusal_of([&] { read_case(path, sets); });
 }
 
-const std::string ready = std::string(RAYBEND_SOURCE_DIR) + "/cases/standing.toml";
+const std::string ready = source_path("cases/standing.toml");
 
 } // namespace
 

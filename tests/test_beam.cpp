@@ -13,10 +13,6 @@
 #include <catch2/catch.hpp>
 #include <filesystem>
 
-#ifndef RAYBEND_SOURCE_DIR
-#define RAYBEND_SOURCE_DIR "."
-#endif
-
 namespace fs = std::filesystem;
 using namespace raybend;
 using Catch::Matchers::Contains;
@@ -36,15 +32,6 @@ Beam base_beam() {
 
 double tip(const Beam &b, const BeamTheory theory, const int axis = 2) {
   return solve_frame(b, theory).at(b.length).u[axis];
-}
-
-std::string refusal(const std::string &path) {
-  try {
-    read_beam(path);
-  } catch (const CaseError &error) {
-    return error.what();
-  }
-  return "";
 }
 
 } // namespace
@@ -175,7 +162,7 @@ TEST_CASE("every wrong beam file is refused with file, line and key", "[beam-fil
   for (const fs::path &file : files) {
     const ExpectedRefusal expected = expected_refusal(file);
     INFO(file.filename().string());
-    const std::string message = refusal(file.string());
+    const std::string message = refusal_of([&] { read_beam(file.string()); });
     CHECK_THAT(message, Contains(expected.message));
     CHECK_THAT(message, Contains(file.string() + ":" + expected.line + ": "));
     CHECK(std::count(message.begin(), message.end(), '\n') == 0); // nothing else was wrong with it
@@ -335,7 +322,7 @@ TEST_CASE("textbook beams agree within their tolerances", "[beam-cases]") {
 }
 
 TEST_CASE("the report of a beam", "[beam-file]") {
-  BeamCase given = read_beam(std::string(RAYBEND_SOURCE_DIR) + "/cases/beam-example.toml");
+  BeamCase given = read_beam(source_path("cases/beam-example.toml"));
   BeamSolid solid(given.beam);
   const BeamReport report = solve_beam(given, solid, 2, {});
   const std::string text = beam_summary(report, {"summary.md"});

@@ -12,14 +12,11 @@
 #include "cases/shoe_size.hpp"
 #include "cases/support_kinds.hpp"
 #include "cases/words.hpp"
+#include "tests/case_files.hpp"
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <cstdlib>
 #include <set>
-
-#ifndef RAYBEND_SOURCE_DIR
-#define RAYBEND_SOURCE_DIR "."
-#endif
 
 using namespace raybend;
 using Catch::Matchers::Contains;
@@ -27,7 +24,7 @@ using Catch::Matchers::Contains;
 namespace {
 
 std::string ready_case(const std::string &name) {
-  return std::string(RAYBEND_SOURCE_DIR) + "/cases/" + name + ".toml";
+  return source_path("cases/" + name + ".toml");
 }
 
 const Case::Resolved &entry(const Case &c, const std::string &key) {

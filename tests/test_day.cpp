@@ -8,29 +8,21 @@
 #include "cases/resolved.hpp"
 #include "cases/solve_plan.hpp"
 #include "postprocess/day.hpp"
+#include "tests/case_files.hpp"
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <set>
-
-#ifndef RAYBEND_SOURCE_DIR
-#define RAYBEND_SOURCE_DIR "."
-#endif
 
 using namespace raybend;
 using Catch::Matchers::Contains;
 
 namespace {
 
-const std::string shift = std::string(RAYBEND_SOURCE_DIR) + "/cases/shift.toml";
+const std::string shift = source_path("cases/shift.toml");
 
 std::string refusal(const std::vector<std::string> &sets) {
-  try {
-    read_case(shift, sets);
-  } catch (const CaseError &error) {
-    return error.what();
-  }
-  return "";
+  return refusal_of([&] { read_case(shift, sets); });
 }
 
 // The laws of Pattin 1996 with their constants, cycles to failure at a peak strain in ue (Martin, Burr &

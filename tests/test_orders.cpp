@@ -87,8 +87,6 @@ TEST_CASE("Order three in L2 and two in H1", "[orders]") {
     p.body_force = body_force;
     Body body(p, r);
     body.solve_linear(1e-10);
-    INFO("refinements " << r << ", CG iterations " << body.iterations);
-    CHECK(body.iterations < 30); // does not grow with refinement
     body.u.update_ghost_values();
     dealii::Vector<double> cells(body.level().triangulation.n_active_cells());
     for (const bool first : {true, false}) {

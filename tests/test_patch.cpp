@@ -153,7 +153,8 @@ TEST_CASE("Finite-strain patch test: a homogeneous deformation stays homogeneous
       {"neo-Hooke", std::make_shared<NeoHooke>(2.0, 0.3)},
       {"hyperfoam", std::make_shared<Hyperfoam>(1.0, 8.0, 0.2)},
       {"gas foam", std::make_shared<GasFoam>(1.2, 0.1, 0.1, 0.2)},
-      {"soft tissue", std::make_shared<SoftTissue>(0.08, 1.5, 1.5)}};
+      {"soft tissue", std::make_shared<SoftTissue>(0.08, 1.5, 1.5)},
+      {"transverse bone", std::make_shared<TransverseBone>(17, 11.5, 0.3, 3.3, axis / axis.norm())}};
   const auto field = [](const Vec3 &p) -> Vec3 {
     return {-0.2 * p[0] + 0.1 * p[1], 0.1 * p[1] + 0.05 * p[2], 0.1 * p[0] + 0.15 * p[2]};
   };

@@ -39,6 +39,14 @@ TEST_CASE("designs on the same meshes: the difference has a band of its own", "[
   const Banded a{100, 20, 120}, b{110, 21, 131};
   CHECK(told_apart(a, b));
   CHECK_FALSE(told_apart({100, 20, 120}, {110, 20, 119})); // from -1 to 10
+  // The least band is 0.5 % of the larger of the two, whichever comes first: here 0.502, beyond the 0.501
+  // they are apart; of the smaller it were 0.4995.
+  const Banded less{99.9, 1, 99.9}, more{100.401, 1, 100.401};
+  CHECK_FALSE(told_apart(less, more));
+  CHECK_FALSE(told_apart(more, less));
+  CHECK(told_apart({99.9, 1, 99.9}, {100.41, 1, 100.41})); // 0.51 against 0.50205
+  CHECK(told_apart({100.41, 1, 100.41}, {99.9, 1, 99.9}));
+  CHECK_FALSE(told_apart({-99.9, 1, -99.9}, {-100.401, 1, -100.401}));
   const Banded change = percent_change(a, b);
   CHECK(change.value == Approx(100 * (100.0 / 110 - 1)));
   CHECK(change.band == Approx(std::abs(100 * (100.0 / 110 - 120.0 / 131))));

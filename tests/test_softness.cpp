@@ -8,10 +8,6 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#ifndef RAYBEND_SOURCE_DIR
-#define RAYBEND_SOURCE_DIR "."
-#endif
-
 using namespace raybend;
 using Catch::Matchers::Contains;
 

@@ -2,20 +2,17 @@
 #include "cases/compare.hpp"
 #include "cases/reader.hpp"
 #include "cases/solve_in_turn.hpp"
+#include "tests/case_files.hpp"
 #include <catch2/catch.hpp>
 #include <new>
 #include <set>
 #include <stdexcept>
 
-#ifndef RAYBEND_SOURCE_DIR
-#define RAYBEND_SOURCE_DIR "."
-#endif
-
 using namespace raybend;
 using Catch::Matchers::Contains;
 
 namespace {
-const std::string shift = std::string(RAYBEND_SOURCE_DIR) + "/cases/shift.toml";
+const std::string shift = source_path("cases/shift.toml");
 }
 
 TEST_CASE("activities with the same loads are solved once", "[cases][day]") {

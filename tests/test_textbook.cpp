@@ -5,6 +5,7 @@
 #include "cases/textbook_files.hpp"
 #include "postprocess/convergence.hpp"
 #include "postprocess/textbook_tables.hpp"
+#include "tests/case_files.hpp"
 #include "tests/scratch.hpp"
 #include <algorithm>
 #include <catch2/catch.hpp>
@@ -88,20 +89,14 @@ value = "ux"
 closed_form = "strain*s"
 )";
 
-std::string changed(const std::string &from, const std::string &to) {
-  const auto at = bar.find(from);
+std::string changed(const std::string &from, const std::string &to, std::string text = bar) {
+  const auto at = text.find(from);
   REQUIRE(at != std::string::npos);
-  std::string text = bar;
   return text.replace(at, from.size(), to);
 }
 
 std::string refusal(const Scratch &scratch, const std::string &text) {
-  try {
-    load_case(scratch.file("wrong.toml", text));
-  } catch (const CaseError &error) {
-    return error.what();
-  }
-  return "";
+  return refusal_of([&] { load_case(scratch.file("wrong.toml", text)); });
 }
 
 int run(const Scratch &scratch, const std::string &arguments) {
@@ -170,12 +165,14 @@ TEST_CASE("Wrong textbook files are refused with file, line and key", "[textbook
   CHECK(refusal(scratch, bar).empty());
   struct Row {
     std::string from, to, holds, place; ///< place: text whose line the message names; empty: `from`
+    int below = 0;                      ///< that many lines below it
   };
   const Row rows[] = {
       {"nu = 0.3", "nuu = 0.3", "did you mean \"nu\"", ""},
       {"nu = 0.3", "nu = 0.5", "out of range", ""},
       {"law = \"elastic\"", "law = \"elastik\"", "did you mean \"elastic\"", ""},
-      {"face = \"x1\"", "face = \"x11\"", "no face of the mesh is named so", "[[traction]]"},
+      {"face = \"x1\"", "face = \"x11\"", "traction[1].face: no face of the mesh is named so", ""},
+      {"face = \"y0\"", "face = \"y00\"", "support[2].face: no face of the mesh is named so", ""},
       {"where = \"eta < 1e-6\"", "where = \"eta < -1\"", "no outer face of the mesh has its centre there",
        ""},
       {"value = \"ux\"", "value = \"uxx\"", "nothing is named \"uxx\"", ""},
@@ -193,14 +190,25 @@ TEST_CASE("Wrong textbook files are refused with file, line and key", "[textbook
       {"source = \"Hooke\"\n", "", "source: missing", "title"},
       {"[[traction]]", "[[tractoin]]", "did you mean \"traction\"", ""},
       {"levels = 2", "levels = ", "not valid TOML", ""},
+      {"nu = 0.3",
+       "nu = 0.3\n[contact]\nupper = \"x0\"\nlower = \"x01\"\nalong = \"x\"\nstiffness = 1\ndirection = [1, "
+       "0, 0]",
+       "contact.lower: no face of the mesh is named so; found \"x01\"; did you mean \"x0\"?", "", 3},
+      {"law = \"elastic\"\nE = \"E\"\nnu = 0.3", "law = \"hyperfoam\"\nmu = 1\nalpha = 0\nbeta = 0.2",
+       "material[1].alpha: out of range: found 0; allowed -1000 to 1000, in size not below 1e-6", "", 2},
+      {"at = [\"L\", 0.5, 0.5]\nvalue = \"ux\"", "kind = \"reaction\"\nface = \"x0\"\nvalue = \"mx\"",
+       "quantity[1].value: nothing is named \"mx\"", "", 2},
+      {"at = [\"L\", 0.5, 0.5]\nvalue = \"ux\"",
+       "kind = \"reaction\"\nface = [\"x0\", \"zz0\"]\nvalue = \"fx\"",
+       "quantity[1].face: no face of the mesh is named so; found \"zz0\"; did you mean \"z0\"?", "", 1},
   };
   for (const Row &row : rows) {
     const std::string message = refusal(scratch, changed(row.from, row.to));
     INFO(row.from << " -> " << row.to << ": " << message);
     CHECK_THAT(message, Contains(row.holds));
     const auto at = bar.begin() + bar.find(row.place.empty() ? row.from : row.place);
-    CHECK_THAT(message,
-               Contains("wrong.toml:" + std::to_string(1 + std::count(bar.begin(), at, '\n')) + ":"));
+    CHECK_THAT(message, Contains("wrong.toml:" +
+                                 std::to_string(1 + row.below + std::count(bar.begin(), at, '\n')) + ":"));
     CHECK(std::count(message.begin(), message.end(), '\n') == 0); // one cause, one message
   }
   // Several faults come all at once.
@@ -209,6 +217,52 @@ TEST_CASE("Wrong textbook files are refused with file, line and key", "[textbook
   two.replace(two.find("hold = [\"z\"]"), 12, "hold = [\"w\"]");
   const std::string all = refusal(scratch, two);
   CHECK_THAT(all, Contains("nuu") && Contains("allowed x, y, z"));
+}
+
+TEST_CASE("What only small strain has is refused at finite strain", "[textbook]") {
+  const Scratch scratch;
+  const std::string finite = changed("[[traction]]", "[solution]\nstrain = \"finite\"\n[[traction]]"),
+                    mixed = changed("nu = 0.3", "nu = 0.3\nformulation = \"mixed\"", finite),
+                    place = "at = [\"L\", 0.5, 0.5]\nvalue = \"ux\"";
+  const auto with_field = [&](const std::string &text) { // stress through two fields
+    return changed("[mesh]\n", "[fields]\nmean = \"(sxx+syy+szz)/3\"\npart = \"mean/E\"\n[mesh]\n", text);
+  };
+  struct Row {
+    std::string text, key, line, holds; ///< line: a line of the text, without its end
+  };
+  const Row rows[] = {
+      {changed("[solution]", "[body]\nthermal_strain = 0.001\n[solution]", finite), "body.thermal_strain",
+       "thermal_strain = 0.001",
+       "the solution has finite strain; found \"0.001\"; allowed with solution.strain = \"small\" only"},
+      {changed(place, "kind = \"section\"\naxis = \"x\"\nplace = 0\ncentre = [0, 0, 0]\nvalue = \"fx\"",
+               finite),
+       "quantity[1].kind", "kind = \"section\"",
+       "the solution has finite strain; found \"section\"; allowed section with solution.strain = \"small\""},
+      {changed("value = \"ux\"", "value = \"1-sxx/E\"", mixed), "quantity[1].value", "value = \"1-sxx/E\"",
+       "a material is mixed and the solution has finite strain; found \"sxx\"; allowed no stress"},
+      {changed("value = \"ux\"", "value = \"part\"", with_field(mixed)), "quantity[1].value",
+       "value = \"part\"",
+       "a material is mixed and the solution has finite strain; found \"sxx\"; allowed no stress"},
+      {changed("closed_form = \"strain*s\"", "closed_form = \"szx\"", mixed), "curve[1].closed_form",
+       "closed_form = \"szx\"",
+       "a material is mixed and the solution has finite strain; found \"szx\"; allowed no stress"},
+  };
+  for (const Row &row : rows) {
+    const std::string message = refusal(scratch, row.text);
+    INFO(row.text << message);
+    const auto at = row.text.find("\n" + row.line + "\n");
+    REQUIRE(at != std::string::npos);
+    const auto line = 2 + std::count(row.text.begin(), row.text.begin() + at, '\n');
+    CHECK_THAT(message, Contains("wrong.toml:" + std::to_string(line) + ": " + row.key + ": " + row.holds));
+    CHECK(std::count(message.begin(), message.end(), '\n') == 0); // one cause, one message
+  }
+  // What stays allowed: the same readings at small strain, stress without mixed cells, other readings with
+  // them.
+  for (const std::string &text :
+       {finite, mixed, with_field(mixed), changed("value = \"ux\"", "value = \"1-sxx/E\"", finite),
+        changed("value = \"ux\"", "value = \"1-sxx/E\"",
+                changed("strain = \"finite\"", "strain = \"small\"", mixed))})
+    CHECK(refusal(scratch, text).empty());
 }
 
 TEST_CASE("Every ready case can be read", "[textbook]") {

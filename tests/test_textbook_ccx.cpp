@@ -3,6 +3,7 @@
 #include "cases/general_problem.hpp"
 #include "cases/source_file.hpp"
 #include "cases/toml_text.hpp"
+#include "tests/case_files.hpp"
 #include "tests/ccx.hpp"
 #include <catch2/catch.hpp>
 
@@ -11,7 +12,7 @@ using namespace raybend;
 namespace {
 
 Problem problem_of(const std::string &name) {
-  const std::string path = std::string(RAYBEND_SOURCE_DIR) + "/cases/textbook/" + name + ".toml";
+  const std::string path = source_path("cases/textbook/" + name + ".toml");
   const toml::table table = parse_toml(read_case_text(path), path);
   ReadingLog log;
   log.file = path;
