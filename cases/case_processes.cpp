@@ -32,17 +32,18 @@ public:
     interrupted = 0;
     struct sigaction action {};
     action.sa_handler = note_interrupt;
-    for (std::size_t i = 0; i < 2; ++i)
+    for (std::size_t i = 0; i < n; ++i)
       sigaction(signals[i], &action, &old[i]);
   }
   ~InterruptNote() {
-    for (std::size_t i = 0; i < 2; ++i)
+    for (std::size_t i = 0; i < n; ++i)
       sigaction(signals[i], &old[i], nullptr);
   }
 
 private:
-  static constexpr int signals[2] = {SIGINT, SIGTERM};
-  struct sigaction old[2];
+  static constexpr std::size_t n = 3;
+  static constexpr int signals[n] = {SIGINT, SIGTERM, SIGHUP};
+  struct sigaction old[n];
 };
 
 struct Running {
@@ -76,11 +77,13 @@ pid_t start(const CaseProcess &job, int errors) {
   sigemptyset(&ends);
   sigaddset(&ends, SIGINT);
   sigaddset(&ends, SIGTERM);
+  sigaddset(&ends, SIGHUP);
   sigprocmask(SIG_BLOCK, &ends, &before);
   const pid_t child = fork();
   if (child == 0) {
     std::signal(SIGINT, SIG_DFL);
     std::signal(SIGTERM, SIG_DFL);
+    std::signal(SIGHUP, SIG_DFL);
     sigprocmask(SIG_SETMASK, &before, nullptr);
     const int nothing = open("/dev/null", O_WRONLY);
     dup2(nothing, STDOUT_FILENO);

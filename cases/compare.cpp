@@ -6,6 +6,7 @@
 #include "cases/solve_plan.hpp"
 #include "cases/workers.hpp"
 #include "geometry/version.hpp"
+#include "meshing/forefoot_mesh.hpp"
 #include "postprocess/day_report.hpp"
 #include "postprocess/fields.hpp"
 #include "postprocess/output_folder.hpp"
@@ -153,6 +154,7 @@ int compare_on_ranks(const Case &c, const CompareOptions &options) {
     if (root)
       try {
         const auto progress = [&](const std::string &l) { line.say(l); };
+        build_forefoot_mesh(staging + "/mesh.msh");
         text = several ? write_day_report(day, staging, options.pictures, progress)
                        : write_report(day.common(), staging, options.pictures, progress);
         folder->commit();
@@ -165,6 +167,8 @@ int compare_on_ranks(const Case &c, const CompareOptions &options) {
     if (root && !text.empty()) {
       line.say("");
       std::cout << text << std::flush;
+      if (!options.quiet && on_terminal())
+        std::cerr << "\nResults in " << options.out << "\n";
     }
   }
   if (root)

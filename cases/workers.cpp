@@ -1,8 +1,8 @@
 #include "cases/workers.hpp"
 #include "cases/program_start.hpp"
+#include "cases/signal_pass.hpp"
 #include <algorithm>
 #include <cerrno>
-#include <csignal>
 #include <cstdio>
 #include <cstdlib>
 #include <filesystem>
@@ -72,14 +72,6 @@ void hand_over_trouble(std::string words) {
   tell("trouble " + words);
 }
 
-namespace {
-volatile pid_t workers = 0;
-void pass_on(int signal) {
-  if (workers > 0)
-    kill(workers, signal);
-}
-} // namespace
-
 int run_on_all_cores(int argc, char **argv) {
   const unsigned cores = std::min(16u, std::max(1u, std::thread::hardware_concurrency()));
   const std::string mpirun = program_path("mpirun");
@@ -112,17 +104,14 @@ int run_on_all_cores(int argc, char **argv) {
 
   std::fflush(nullptr);
   const ChildrenAwaited awaited;
-  void (*old_interrupt)(int) = std::signal(SIGINT, SIG_IGN); // mpirun takes it and stops its ranks
-  struct sigaction terminate = {}, old_terminate = {}; // mpirun stops its ranks on this one too, once told
-  terminate.sa_handler = pass_on;
-  sigaction(SIGTERM, &terminate, &old_terminate);
+  const SignalPass signals; // mpirun stops its ranks
   const pid_t child = fork();
-  workers = child;
   if (child == 0) {
-    std::signal(SIGINT, SIG_DFL);
-    std::signal(SIGTERM, SIG_DFL);
+    signals.in_child();
     start.become();
   }
+  if (child > 0)
+    signals.to(child);
   int wait_status = 0, status = child < 0 ? -1 : 1;
   std::string staging;
   if (child > 0) {
@@ -156,9 +145,6 @@ int run_on_all_cores(int argc, char **argv) {
       std::filesystem::remove_all(staging, ignored);
     }
   }
-  workers = 0;
-  std::signal(SIGINT, old_interrupt);
-  sigaction(SIGTERM, &old_terminate, nullptr);
   std::filesystem::remove(file);
   return status;
 }

@@ -8,6 +8,7 @@
 #include "postprocess/file_write.hpp"
 #include "postprocess/pressure.hpp"
 #include <algorithm>
+#include <filesystem>
 
 namespace raybend {
 
@@ -36,6 +37,8 @@ std::string write_day_report(const DayInput &input, const std::string &staging_d
     write_file(staging_dir + "/case.txt", case_echo(input.common()));
     files.push_back("case.txt");
   }
+  if (std::filesystem::exists(staging_dir + "/mesh.msh"))
+    files.push_back("mesh.msh");
 
   const auto anything = [](const ReportInput &a) {
     return std::any_of(a.outcomes.begin(), a.outcomes.end(),

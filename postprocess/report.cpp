@@ -32,6 +32,8 @@ std::string write_report(const ReportInput &input, const std::string &staging_di
     write_file(staging_dir + "/case.txt", case_echo(input));
     files.push_back("case.txt");
   }
+  if (std::filesystem::exists(staging_dir + "/mesh.msh"))
+    files.push_back("mesh.msh");
 
   const bool anything = std::any_of(input.outcomes.begin(), input.outcomes.end(),
                                     [](const DesignOutcome &o) { return o.with.converged; });
