@@ -1,6 +1,6 @@
 #!/bin/sh
 # The same contact problem and the same foot on one and on two ranks gives the same numbers.
-# usage: test_two_ranks.sh <two_ranks_probe> [mpirun]          label: fast (60 s)
+# usage: test_two_ranks.sh <two_ranks_probe> [mpirun]          label: fast (40 s)
 # The probe prints each number's tolerance.
 set -eu
 probe=$1
