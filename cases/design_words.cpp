@@ -5,14 +5,14 @@
 namespace raybend {
 
 std::string support_words(const SupportElement &e) {
-  const auto mm = [](const double x) { return number_text(x, 4) + " mm"; };
+  const auto mm = [](const double x) { return number_text(x, 10) + " mm"; };
   const std::string ray = "ray " + std::to_string(e.ray);
   const auto edge = [&mm](const double behind) {
     return behind >= 0 ? mm(behind) + " behind the heads" : mm(-behind) + " in front of the heads";
   };
   switch (e.kind) {
   case SupportKind::pad:
-    return "pad under " + ray + ": " + number_text(e.length, 4) + " x " + number_text(e.width, 4) + " x " +
+    return "pad under " + ray + ": " + number_text(e.length, 10) + " x " + number_text(e.width, 10) + " x " +
            mm(e.height) + " high, edge " + edge(e.behind_heads) +
            (e.shift_medial != 0 ? ", shifted " + mm(e.shift_medial) + " medially" : "") + ", " +
            e.material.name;
@@ -31,7 +31,7 @@ std::string support_words(const SupportElement &e) {
     return "plate: " + mm(e.height) + " thick, " + mm(e.length) + " long, edge " + edge(e.behind_heads) +
            ", " + e.material.name;
   case SupportKind::hardness:
-    return "region under " + ray + ": " + number_text(e.length, 4) + " x " + mm(e.width) + ", edge " +
+    return "region under " + ray + ": " + number_text(e.length, 10) + " x " + mm(e.width) + ", edge " +
            edge(e.behind_heads) + ", " + e.material.name;
   }
   return "";
@@ -45,7 +45,7 @@ std::vector<std::string> design_words(const Design &design) {
   std::vector<std::string> list = {"fit " + number_text(design.fit) + " (" + fit_words(design.fit) + ")"};
   for (const Layer &l : design.layers) {
     const bool everywhere = l.from_behind_heads >= 1000 && l.to_behind_heads <= -1000;
-    list.push_back(role_name(l.role) + " " + number_text(l.thickness, 4) + " mm " + l.material.name + " (E " +
+    list.push_back(role_name(l.role) + " " + number_text(l.thickness, 10) + " mm " + l.material.name + " (E " +
                    number_text(l.material.e) + " MPa)" +
                    (everywhere ? ""
                                : " from " + number_text(l.from_behind_heads) + " to " +
