@@ -230,7 +230,8 @@ void add_mesh_rows(std::vector<CatalogueRow> &rows) {
           .within(1e-12, 1e-2)
           .usual(1e-10, 1e-4)
           .means(
-              "Forces out of balance at which the full load counts as solved on the finest mesh, relative to the applied force "
+              "Forces out of balance at which the full load counts as solved on the finest mesh, relative to "
+              "the applied force "
               "(on the way there 1e-4, on coarser meshes that only start the finest 1e-5, if this is less).")
           .from("assumed"));
   add(number_row("mesh.linear_tolerance", "")
@@ -242,7 +243,8 @@ void add_mesh_rows(std::vector<CatalogueRow> &rows) {
   add(integer_row("mesh.max_newton", "")
           .otherwise(s.max_newton)
           .within(3, 500)
-          .means("Newton steps allowed in a load step before it is halved; as many again once out of balance by 1 % at most.")
+          .means("Newton steps allowed in a load step before it is halved; as many again once out of balance "
+                 "by 1 % at most.")
           .from("assumed"));
   add(integer_row("mesh.load_steps", "")
           .otherwise(s.load_steps)

@@ -223,9 +223,9 @@ int run_compare(const Case &c, const CompareOptions &options) {
 std::string mesh_forecast(const Case &c) {
   const unsigned long n = ForefootModel::unknowns(c.settings.resolution);
   const std::vector<SolveTask> tasks = solve_tasks(c);
-  // Measured on a 2.2 GHz server, one design a core side by side: the first design of a core's model takes 4.3
-  // s for the load path on the coarsest mesh and 0.04 ms an unknown, each further one 1.3 s and 0.03 ms; 4 s
-  // for an activity's pictures.
+  // Measured on a 2.2 GHz server, one design a core side by side: the first design of a core's model takes
+  // 4.3 s for the load path on the coarsest mesh and 0.04 ms an unknown, each further one 1.3 s and 0.03 ms;
+  // 4 s for an activity's pictures.
   const unsigned cores = std::max(1u, std::thread::hardware_concurrency());
   const std::size_t groups = std::min<std::size_t>(cores, tasks.size());
   double longest = 0;

@@ -45,8 +45,8 @@ std::vector<std::string> design_words(const Design &design) {
   std::vector<std::string> list = {"fit " + number_text(design.fit) + " (" + fit_words(design.fit) + ")"};
   for (const Layer &l : design.layers) {
     const bool everywhere = l.from_behind_heads >= 1000 && l.to_behind_heads <= -1000;
-    list.push_back(role_name(l.role) + " " + number_text(l.thickness, 10) + " mm " + l.material.name + " (E " +
-                   number_text(l.material.e) + " MPa)" +
+    list.push_back(role_name(l.role) + " " + number_text(l.thickness, 10) + " mm " + l.material.name +
+                   " (E " + number_text(l.material.e) + " MPa)" +
                    (everywhere ? ""
                                : " from " + number_text(l.from_behind_heads) + " to " +
                                      number_text(l.to_behind_heads) + " mm behind the heads"));

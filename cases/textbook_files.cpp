@@ -50,7 +50,8 @@ std::string lower_case(std::string text) {
 }
 
 /// The kind of body a file describes decides which reader takes it.
-std::unique_ptr<TextbookBody> make_body(const toml::table &root, KeyTable &top, GeneralCase &c, ReadingLog &log) {
+std::unique_ptr<TextbookBody> make_body(const toml::table &root, KeyTable &top, GeneralCase &c,
+                                        ReadingLog &log) {
   if (root.contains("beam")) { // the reader of beam files takes it
     top.table("beam");
     top.tables("quantity");

@@ -83,7 +83,11 @@ int run_on_all_cores(int argc, char **argv) {
     return -1;
   close(descriptor);
 
-  std::vector<std::string> words = {"mpirun", "-q", "--oversubscribe", "-n", std::to_string(cores),
+  std::vector<std::string> words = {"mpirun",
+                                    "-q",
+                                    "--oversubscribe",
+                                    "-n",
+                                    std::to_string(cores),
                                     std::filesystem::read_symlink("/proc/self/exe").string()};
   words.insert(words.end(), argv + 1, argv + argc);
   std::vector<std::pair<std::string, std::string>> settings = {{status_variable, file}};

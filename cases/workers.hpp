@@ -13,18 +13,18 @@ bool started_by_us();
 /// Rank under mpirun, 0 otherwise.
 int environment_rank();
 
-/// Runs this program again with the same arguments under `mpirun -n cores` and waits for it. Returns its exit status, or -1 if
-/// it could not be started (one core, no mpirun): the caller then goes on alone. Removes the unfinished results of
-/// ranks that were killed.
+/// Runs this program again with the same arguments under `mpirun -n cores` and waits for it. Returns its
+/// exit status, or -1 if it could not be started (one core, no mpirun): the caller then goes on alone.
+/// Removes the unfinished results of ranks that were killed.
 int run_on_all_cores(int argc, char **argv);
 
-/// In rank 0 of ranks started by us: hands the exit status (or the staging folder to be removed after a crash) to the process
-/// that waits. mpirun's own status would come with its own messages.
+/// In rank 0 of ranks started by us: hands the exit status (or the staging folder to be removed after a
+/// crash) to the process that waits. mpirun's own status would come with its own messages.
 void hand_over_status(int status);
 void hand_over_staging(const std::string &folder);
 
-/// In any rank started by us: hands over what stopped it. The process that waits prints it, as a rank other than
-/// 0 has no stderr.
+/// In any rank started by us: hands over what stopped it. The process that waits prints it, as a rank other
+/// than 0 has no stderr.
 void hand_over_trouble(std::string words);
 
 /// True if stderr of the command the user typed is a terminal.

@@ -11,7 +11,9 @@ namespace {
 constexpr double deg = 3.14159265358979323846 / 180.0;
 constexpr double plantar_row_share = 0.5; // of the tissue under the bone lies in the plantar row
 
-double clamp01(double t) { return std::clamp(t, 0.0, 1.0); }
+double clamp01(double t) {
+  return std::clamp(t, 0.0, 1.0);
+}
 double smooth(double t) {
   t = clamp01(t);
   return t * t * (3 - 2 * t);
@@ -54,7 +56,8 @@ Vec3 FootShape::axis(int ray, double s) const {
   const double x_head = -r.head_behind_mt2;
   const double z_head = r.tissue_under_head + r.head_height / 2;
   const double splay = (r.head_medial_of_mt2 - r.base_medial_of_mt2) / (r.length * cosine);
-  return {x_head - r.length * cosine * (1 - t) + d, r.base_medial_of_mt2 * (1 - t) + r.head_medial_of_mt2 * t + splay * d,
+  return {x_head - r.length * cosine * (1 - t) + d,
+          r.base_medial_of_mt2 * (1 - t) + r.head_medial_of_mt2 * t + splay * d,
           z_head + r.length * sine * (1 - t) + 4 * r.camber * t * (1 - t)};
 }
 
@@ -68,9 +71,10 @@ FootShape::Section FootShape::section(int ray, double s) const {
   const double t = fraction(s), d = beyond_head(ray, s);
   const double to_base = clamp01((0.45 - t) / 0.45), to_head = smooth((t - 0.55) / 0.40);
   const double swell_base = to_base * to_base;
-  double width = r.shaft_width + (r.base_width - r.shaft_width) * swell_base + (r.head_width - r.shaft_width) * to_head;
-  double height =
-      r.shaft_height + (r.base_height - r.shaft_height) * swell_base + (r.head_height - r.shaft_height) * to_head;
+  double width =
+      r.shaft_width + (r.base_width - r.shaft_width) * swell_base + (r.head_width - r.shaft_width) * to_head;
+  double height = r.shaft_height + (r.base_height - r.shaft_height) * swell_base +
+                  (r.head_height - r.shaft_height) * to_head;
   if (d > 0) { // ellipsoid round the head's centre up to its pole, then tissue that closes in
     const double pole = 0.75 * r.head_height / 2, e = std::min(d, pole) / (0.55 * r.head_height);
     double shrink = std::sqrt(1 - e * e);
@@ -124,7 +128,8 @@ double FootShape::plan_y(double b, double s) const {
   return parabola(b - axis_of(ray), boundary_y(edge, s), axis(ray, s)[1], boundary_y(edge + 1, s));
 }
 
-double FootShape::across(double b, double s, double (FootShape::*value)(int, double) const, bool round_edges) const {
+double FootShape::across(double b, double s, double (FootShape::*value)(int, double) const,
+                         bool round_edges) const {
   const int ray = ray_of(b);
   const double here = (this->*value)(ray, s), margin = round_edges ? 2.5 : 0.0;
   const double left = ray == 5 ? here + margin : 0.5 * (here + (this->*value)(ray + 1, s));
@@ -164,14 +169,16 @@ Vec3 FootShape::bone(int ray, double s, double u, double v) const {
     const double mix = (rho - core_radius) / (cortex_radius - core_radius);
     const auto in = inner(p, q);
     const auto out = disc(p, q);
-    yz = {(1 - mix) * in[0] + mix * sec.half_width * out[0], (1 - mix) * in[1] + mix * sec.half_height * out[1]};
+    yz = {(1 - mix) * in[0] + mix * sec.half_width * out[0],
+          (1 - mix) * in[1] + mix * sec.half_height * out[1]};
   }
-  // Station surfaces run obliquely through the bones, as they do through the tissue between: a shear along the axis, which
-  // leaves a tube as it is but keeps thin tissue between far offset bases from folding.
+  // Station surfaces run obliquely through the bones, as they do through the tissue between: a shear along
+  // the axis, which leaves a tube as it is but keeps thin tissue between far offset bases from folding.
   const Vec3 c = axis(ray, s);
   const int edge = 5 - ray + (yz[0] > 0 ? 1 : 0);
   const double side = std::abs(boundary_y(edge, s) - c[1]);
-  const double x = across(axis_of(ray) + std::clamp(yz[0] / side, -0.999999, 0.999999), s, &FootShape::x_axis, false);
+  const double x =
+      across(axis_of(ray) + std::clamp(yz[0] / side, -0.999999, 0.999999), s, &FootShape::x_axis, false);
   return {x, c[1] + yz[0], c[2] + yz[1]};
 }
 
@@ -188,8 +195,10 @@ Vec3 FootShape::point(const Vec3 &logical) const {
     return bone(ray, s, u, v);
   // Tissue ring: straight lines from the bone's surface to the tile's frame.
   const double p = u / rho, q = v / rho, bb = axis_of(ray) + p;
-  const double bottom = across(std::abs(p) < 1 ? bb : axis_of(ray) + p * (1 - 1e-14), s, &FootShape::mid_height, false);
-  const double top = across(std::abs(p) < 1 ? bb : axis_of(ray) + p * (1 - 1e-14), s, &FootShape::dorsal_height, false);
+  const double bottom =
+      across(std::abs(p) < 1 ? bb : axis_of(ray) + p * (1 - 1e-14), s, &FootShape::mid_height, false);
+  const double top =
+      across(std::abs(p) < 1 ? bb : axis_of(ray) + p * (1 - 1e-14), s, &FootShape::dorsal_height, false);
   const Vec3 plan = skin(s, std::abs(p) < 1 ? bb : axis_of(ray) + p * (1 - 1e-14));
   const Vec3 frame = {plan[0], plan[1], bottom + (q + 1) / 2 * (top - bottom)};
   const Vec3 on_bone = bone(ray, s, cortex_radius * p, cortex_radius * q);
@@ -201,7 +210,8 @@ double FootShape::smallest_gap(int &ray_a, int &ray_b) const {
   double least = 1e9;
   for (int ray = 1; ray < 5; ++ray)
     for (double s = 0; s <= pole_station; s += 0.25) {
-      const double gap = axis(ray, s)[1] - section(ray, s).half_width - axis(ray + 1, s)[1] - section(ray + 1, s).half_width;
+      const double gap =
+          axis(ray, s)[1] - section(ray, s).half_width - axis(ray + 1, s)[1] - section(ray + 1, s).half_width;
       if (gap < least) {
         least = gap;
         ray_a = ray;

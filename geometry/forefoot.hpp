@@ -11,27 +11,28 @@ enum class Sex { female, male };
 
 /// One metatarsal and the soft tissue that belongs to it. Sources of the defaults: cases/catalogue.cpp.
 struct Ray {
-  double length = 0;              ///< base to centre of the head, along the axis
-  double head_behind_mt2 = 0;     ///< how far the head lies proximal of MT2's head (metatarsal parabola); MT1 may be < 0
-  double head_medial_of_mt2 = 0;  ///< transverse place of the head's centre; positive is medial
-  double base_medial_of_mt2 = 0;  ///< same for the base, measured from MT2's base
-  double declination_deg = 0;     ///< angle of the axis to the ground, standing
-  double camber = 0;              ///< dorsal convexity of the axis at mid-length
-  double shaft_width = 0;         ///< mediolateral, at mid-shaft
-  double shaft_height = 0;        ///< dorsoplantar, at mid-shaft, normal to the axis
-  double cortex = 0;              ///< cortical thickness at mid-shaft
-  double head_width = 0;          ///< mediolateral
-  double head_height = 0;         ///< dorsoplantar
-  double base_width = 0;          ///< mediolateral, proximal face
-  double base_height = 0;         ///< dorsoplantar, proximal face
-  double tissue_under_head = 0;   ///< plantar soft tissue, unloaded
-  double tissue_over_shaft = 0;   ///< dorsal soft tissue
-  double arch_rise = 0;           ///< height of the unloaded plantar skin at the base above the skin under the head
-  double mobility_deg = 0;        ///< sagittal mobility of the tarsometatarsal joint, whole range
-  double fascia_share = 0;        ///< part of the plantar fascia's force in this ray's slip; the five sum to 1
-  double toe_share = 0;           ///< part of the toes' load under this toe; the five sum to 1
-  double toe_lever = 0;           ///< metatarsophalangeal joint to the toe's centre of pressure
-  double flexor_lever = 0;        ///< moment arm of the flexor tendons at the metatarsophalangeal joint
+  double length = 0; ///< base to centre of the head, along the axis
+  double head_behind_mt2 =
+      0; ///< how far the head lies proximal of MT2's head (metatarsal parabola); MT1 may be < 0
+  double head_medial_of_mt2 = 0; ///< transverse place of the head's centre; positive is medial
+  double base_medial_of_mt2 = 0; ///< same for the base, measured from MT2's base
+  double declination_deg = 0;    ///< angle of the axis to the ground, standing
+  double camber = 0;             ///< dorsal convexity of the axis at mid-length
+  double shaft_width = 0;        ///< mediolateral, at mid-shaft
+  double shaft_height = 0;       ///< dorsoplantar, at mid-shaft, normal to the axis
+  double cortex = 0;             ///< cortical thickness at mid-shaft
+  double head_width = 0;         ///< mediolateral
+  double head_height = 0;        ///< dorsoplantar
+  double base_width = 0;         ///< mediolateral, proximal face
+  double base_height = 0;        ///< dorsoplantar, proximal face
+  double tissue_under_head = 0;  ///< plantar soft tissue, unloaded
+  double tissue_over_shaft = 0;  ///< dorsal soft tissue
+  double arch_rise = 0;    ///< height of the unloaded plantar skin at the base above the skin under the head
+  double mobility_deg = 0; ///< sagittal mobility of the tarsometatarsal joint, whole range
+  double fascia_share = 0; ///< part of the plantar fascia's force in this ray's slip; the five sum to 1
+  double toe_share = 0;    ///< part of the toes' load under this toe; the five sum to 1
+  double toe_lever = 0;    ///< metatarsophalangeal joint to the toe's centre of pressure
+  double flexor_lever = 0; ///< moment arm of the flexor tendons at the metatarsophalangeal joint
 };
 
 enum class BoneLaw { isotropic, transverse }; ///< transverse: transversely isotropic along the ray
@@ -42,11 +43,11 @@ struct FootMaterials {
   double cortical_e = 0, cortical_nu = 0;
   double cortical_e_transverse = 0, cortical_g = 0; ///< used by BoneLaw::transverse only
   double trabecular_e = 0, trabecular_nu = 0;
-  double tissue_mu = 0;        ///< initial shear modulus of the plantar tissue
+  double tissue_mu = 0;         ///< initial shear modulus of the plantar tissue
   double tissue_stiffening = 0; ///< exponent of the isochoric exponential law, dimensionless
-  double tissue_bulk = 0;      ///< initial bulk modulus
-  double fascia_stiffness = 0; ///< EA/L of one whole fascia; a slip has fascia_share of it
-  double joint_moment = 0;     ///< N mm: moment at which a base turns through half of its mobility
+  double tissue_bulk = 0;       ///< initial bulk modulus
+  double fascia_stiffness = 0;  ///< EA/L of one whole fascia; a slip has fascia_share of it
+  double joint_moment = 0;      ///< N mm: moment at which a base turns through half of its mobility
 };
 
 struct Forefoot {
@@ -54,10 +55,10 @@ struct Forefoot {
   double foot_length = 0;
   Side side = Side::right;
   Sex sex = Sex::female;
-  int painful_ray = 2;            ///< 1..5
+  int painful_ray = 2; ///< 1..5
   std::array<Ray, 5> rays;
-  double medial_margin = 0;       ///< soft tissue medial of MT1's head
-  double lateral_margin = 0;      ///< soft tissue lateral of MT5's head
+  double medial_margin = 0;          ///< soft tissue medial of MT1's head
+  double lateral_margin = 0;         ///< soft tissue lateral of MT5's head
   double hindfoot_anchor_behind = 0; ///< calcaneal origin of the fascia, proximal of MT2's head
   double hindfoot_anchor_height = 0; ///< its height above the plantar skin plane
   FootMaterials materials;

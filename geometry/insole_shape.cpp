@@ -8,7 +8,7 @@ namespace raybend {
 using namespace logical;
 
 namespace {
-constexpr double least_row = 0.8;       // mm, no row of cells is thinner
+constexpr double least_row = 0.8;        // mm, no row of cells is thinner
 constexpr double filler_thickness = 1.0; // mm under the lowest point of a shell, assumed
 
 double ramp(double t) { // 0 for t <= 0, 1 for t >= 1, smooth
@@ -54,8 +54,8 @@ InsoleShape::InsoleShape(const Design &design, const FootShape &foot) : design_(
       plate_from_ = plate_to_ = 0; // the layer itself covers nothing; the element's region does
       plate_material_ = base_material_;
     }
-    element_material_.push_back(e.kind == SupportKind::wedge || e.kind == SupportKind::relief ? base_material_
-                                                                                              : add(e.material));
+    element_material_.push_back(
+        e.kind == SupportKind::wedge || e.kind == SupportKind::relief ? base_material_ : add(e.material));
   }
   shell_ = shell_ && !has_plate_; // with a plate the base fills the space down to it
   filler_material_ = shell_ ? add(filler) : base_material_;
@@ -69,7 +69,9 @@ unsigned InsoleShape::add(const InsoleMaterial &m) {
 }
 
 // Distance of (s, b) proximal of the curved line through the heads' centres, along x.
-double InsoleShape::behind_heads(double s, double b) const { return foot_.skin(head_station, b)[0] - foot_.skin(s, b)[0]; }
+double InsoleShape::behind_heads(double s, double b) const {
+  return foot_.skin(head_station, b)[0] - foot_.skin(s, b)[0];
+}
 
 bool InsoleShape::in_region(const SupportElement &e, double s, double b) const {
   const double behind = behind_heads(s, b);
@@ -93,8 +95,9 @@ double InsoleShape::element_rise(const SupportElement &e, double s, double b) co
   }
   case SupportKind::bar: {
     const double behind = behind_heads(s, b) - e.behind_heads;
-    double h = e.height * ramp(behind / std::max(e.distal_bevel, 1.0)) *
-               ramp((e.distal_bevel + e.length + e.proximal_bevel - behind) / std::max(e.proximal_bevel, 1.0));
+    double h =
+        e.height * ramp(behind / std::max(e.distal_bevel, 1.0)) *
+        ramp((e.distal_bevel + e.length + e.proximal_bevel - behind) / std::max(e.proximal_bevel, 1.0));
     if (e.width > 0) {
       const double off = std::abs(p[1] - foot_.axis(e.ray, s)[1] - e.shift_medial) - e.width / 2;
       h *= 1 - ramp(off / 5.0 + 0.5);
@@ -128,7 +131,9 @@ double InsoleShape::rise(double s, double b) const {
   return std::max(sum, -(base_ - least_row)); // a relief or wedge cannot cut through the base
 }
 
-double InsoleShape::top(double s, double b) const { return design_.fit * foot_.skin(s, b)[2] + rise(s, b); }
+double InsoleShape::top(double s, double b) const {
+  return design_.fit * foot_.skin(s, b)[2] + rise(s, b);
+}
 
 InsoleShape::Heights InsoleShape::heights(double s, double b) const {
   Heights h;

@@ -8,7 +8,8 @@ namespace raybend {
 /// Stress-free shape of a design under one foot, and its material as a function of place.
 /// Rows of the logical frame: cover [-2,-1], base [-3,-2], plate [-4,-3], sole [-5,-4].
 ///
-/// - A foam base fills the space between the (moulded) cover and the flat layer below it; support elements add
+/// - A foam base fills the space between the (moulded) cover and the flat layer below it; support elements
+/// add
 ///   to the base's thickness just under the cover.
 /// - A stiff base (solid, E > 100 MPa) is a shell of constant thickness that follows the top surface; the
 ///   space under it is a filler foam at least 1 mm thick (assumed) in the plate row.
@@ -54,7 +55,8 @@ private:
   double cover_ = 0, base_ = 0, plate_ = 0, sole_ = 0, total_ = 0;
   bool shell_ = false, has_plate_ = false;
   std::vector<InsoleMaterial> materials_;
-  unsigned cover_material_ = 0, base_material_ = 0, plate_material_ = 0, sole_material_ = 0, filler_material_ = 0;
+  unsigned cover_material_ = 0, base_material_ = 0, plate_material_ = 0, sole_material_ = 0,
+           filler_material_ = 0;
   double plate_from_ = 1000, plate_to_ = -1000;
   std::vector<unsigned> element_material_;
   Vec3 centre_;

@@ -12,10 +12,10 @@
 
 namespace raybend::logical {
 
-constexpr int stations = 8;          ///< cells along a ray on the coarsest mesh
-constexpr int head_station = 6;      ///< plane through the centres of the heads
-constexpr int pole_station = 7;      ///< distal poles of the heads; tissue only beyond
-constexpr int canal_from = 1;        ///< marrow canal (no cells) between these planes
+constexpr int stations = 8;     ///< cells along a ray on the coarsest mesh
+constexpr int head_station = 6; ///< plane through the centres of the heads
+constexpr int pole_station = 7; ///< distal poles of the heads; tissue only beyond
+constexpr int canal_from = 1;   ///< marrow canal (no cells) between these planes
 constexpr int canal_to = 4;
 constexpr double core_radius = 0.35;   ///< endosteal surface, in half tile widths
 constexpr double cortex_radius = 0.65; ///< periosteal surface
@@ -28,7 +28,9 @@ inline int ray_of(double b) { // 1..5
   tile = tile < 0 ? 0 : (tile > 4 ? 4 : tile);
   return 5 - tile;
 }
-inline double axis_of(int ray) { return 2.0 * (5 - ray) + 1.0; }
+inline double axis_of(int ray) {
+  return 2.0 * (5 - ray) + 1.0;
+}
 
 /// Largest of |b - axis|, |d - 2|: the "radius" of a point in its square tile.
 inline double tile_radius(double b, double d, int ray) {

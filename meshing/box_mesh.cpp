@@ -4,7 +4,9 @@ namespace raybend {
 
 CoarseMesh box_mesh(const Vec3 &low, const Vec3 &high, const std::array<unsigned, 3> &n, unsigned tag) {
   CoarseMesh mesh;
-  const auto index = [&](unsigned i, unsigned j, unsigned k) { return i + (n[0] + 1) * (j + (n[1] + 1) * k); };
+  const auto index = [&](unsigned i, unsigned j, unsigned k) {
+    return i + (n[0] + 1) * (j + (n[1] + 1) * k);
+  };
   for (unsigned k = 0; k <= n[2]; ++k)
     for (unsigned j = 0; j <= n[1]; ++j)
       for (unsigned i = 0; i <= n[0]; ++i) {

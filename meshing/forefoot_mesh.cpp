@@ -74,10 +74,12 @@ struct GmshSession {
   ~GmshSession() { gmsh::finalize(); }
 };
 
-// Corner order (0,0) (1,0) (0,1) (1,1) of a quadrilateral whose axes point to +b and +d: the lower two corners
-// from left to right, then the upper two. Holds for boxes and for all four trapezoids of an O-grid.
+// Corner order (0,0) (1,0) (0,1) (1,1) of a quadrilateral whose axes point to +b and +d: the lower two
+// corners from left to right, then the upper two. Holds for boxes and for all four trapezoids of an O-grid.
 std::array<unsigned, 4> lexicographic(std::array<unsigned, 4> quad, const std::vector<Vec3> &vertices) {
-  const auto by = [&](int axis) { return [&vertices, axis](unsigned a, unsigned b) { return vertices[a][axis] < vertices[b][axis]; }; };
+  const auto by = [&](int axis) {
+    return [&vertices, axis](unsigned a, unsigned b) { return vertices[a][axis] < vertices[b][axis]; };
+  };
   std::sort(quad.begin(), quad.end(), by(2));
   std::sort(quad.begin(), quad.begin() + 2, by(1));
   std::sort(quad.begin() + 2, quad.end(), by(1));
@@ -99,7 +101,8 @@ unsigned cell_tag(Block::Kind kind, double s) {
 
 void add_boundary_faces(CoarseMesh &mesh) {
   const auto all = [&](const std::array<unsigned, 4> &f, int c, double value) {
-    return std::all_of(f.begin(), f.end(), [&](unsigned v) { return std::abs(mesh.vertices[v][c] - value) < 1e-9; });
+    return std::all_of(f.begin(), f.end(),
+                       [&](unsigned v) { return std::abs(mesh.vertices[v][c] - value) < 1e-9; });
   };
   for (std::size_t i = 0; i < mesh.cells.size(); ++i) {
     const auto &c = mesh.cells[i];
@@ -166,7 +169,8 @@ CoarseMesh build_forefoot_mesh(const std::string &msh_path) {
     std::array<int, 4> p{};
     for (int i = 0; i < 4; ++i)
       p[i] = point(block.corner[i]);
-    const int loop = geo::addCurveLoop({line(p[0], p[1]), line(p[1], p[2]), line(p[2], p[3]), line(p[3], p[0])});
+    const int loop =
+        geo::addCurveLoop({line(p[0], p[1]), line(p[1], p[2]), line(p[2], p[3]), line(p[3], p[0])});
     const int surface = geo::addPlaneSurface({loop});
     geo::mesh::setTransfiniteSurface(surface);
     geo::mesh::setRecombine(2, surface);
@@ -201,7 +205,8 @@ CoarseMesh build_forefoot_mesh(const std::string &msh_path) {
   std::map<std::array<long, 3>, unsigned> vertex_at; // merges nodes that Gmsh keeps apart on shared faces
   const auto vertex = [&](std::size_t tag) {
     const Vec3 &p = where.at(tag);
-    const std::array<long, 3> key = {std::lround(p[0] * 1e6), std::lround(p[1] * 1e6), std::lround(p[2] * 1e6)};
+    const std::array<long, 3> key = {std::lround(p[0] * 1e6), std::lround(p[1] * 1e6),
+                                     std::lround(p[2] * 1e6)};
     const auto it = vertex_at.find(key);
     if (it != vertex_at.end())
       return it->second;
@@ -214,8 +219,8 @@ CoarseMesh build_forefoot_mesh(const std::string &msh_path) {
     std::vector<std::size_t> elements, nodes;
     gmsh::model::mesh::getElementsByType(hexahedron, elements, nodes, volume);
     if (elements.size() != stations)
-      throw std::runtime_error("Gmsh returned " + std::to_string(elements.size()) + " hexahedra for a swept block of " +
-                               std::to_string(stations));
+      throw std::runtime_error("Gmsh returned " + std::to_string(elements.size()) +
+                               " hexahedra for a swept block of " + std::to_string(stations));
     for (std::size_t e = 0; e < elements.size(); ++e) {
       std::vector<unsigned> v(8);
       double s = 0;
@@ -225,7 +230,8 @@ CoarseMesh build_forefoot_mesh(const std::string &msh_path) {
       }
       if (kind == Block::core && s > canal_from && s < canal_to)
         continue; // marrow canal
-      std::sort(v.begin(), v.end(), [&](unsigned a, unsigned b) { return mesh.vertices[a][0] < mesh.vertices[b][0]; });
+      std::sort(v.begin(), v.end(),
+                [&](unsigned a, unsigned b) { return mesh.vertices[a][0] < mesh.vertices[b][0]; });
       const auto low = lexicographic({v[0], v[1], v[2], v[3]}, mesh.vertices);
       const auto high = lexicographic({v[4], v[5], v[6], v[7]}, mesh.vertices);
       std::array<unsigned, 8> cell{};

@@ -154,7 +154,8 @@ std::string load_words(const Difference &d) {
 std::string reason_words(const ReportInput &input, const RankedDesign &best) {
   const bool unsupported = best.from_unsupported.has_value();
   if (!unsupported && !best.from_reference)
-    return "it has no support elements and is the reference: what the others relieve and load stands in their "
+    return "it has no support elements and is the reference: what the others relieve and load stands in "
+           "their "
            "sections.";
   const Difference &d = unsupported ? *best.from_unsupported : *best.from_reference;
   std::string text;
@@ -173,7 +174,8 @@ std::string reason_words(const ReportInput &input, const RankedDesign &best) {
 
 namespace {
 
-constexpr double failing_strain = 4000; // ue: rapid loss of modulus in fatigue tests (Pattin 1996, from memory)
+constexpr double failing_strain =
+    4000; // ue: rapid loss of modulus in fatigue tests (Pattin 1996, from memory)
 
 /// "ray 3 5008 ue", ...
 std::vector<std::string> overstrained(const DesignResult &result) {
@@ -201,7 +203,8 @@ std::string answer(const ReportInput &input, const std::vector<RankedDesign> &ra
   std::string text = first_sentence(input, ranking.front()) + " " + reason;
   if (const auto strained = overstrained(input.outcomes[ranking.front().place].with); !strained.empty())
     text += " But with it " + list_of(strained) + (strained.size() > 1 ? " are" : " is") + " beyond " +
-            fixed(failing_strain) + " microstrain, which bone bears for some thousand cycles only: see the warnings.";
+            fixed(failing_strain) +
+            " microstrain, which bone bears for some thousand cycles only: see the warnings.";
   return text;
 }
 
@@ -256,8 +259,8 @@ std::vector<std::string> plausibility(const DesignOutcome &o) {
       pressed.push_back("head " + std::to_string(r + 1) + " " + fixed(100 * ray.tissue_compression) + " %");
   }
   if (!strained.empty())
-    list.push_back(list_of(strained) +
-                   ": beyond " + fixed(failing_strain) + " ue bone in fatigue tests fails within some thousand cycles "
+    list.push_back(list_of(strained) + ": beyond " + fixed(failing_strain) +
+                   " ue bone in fatigue tests fails within some thousand cycles "
                    "(Pattin 1996). Load, foot or model is out of its range.");
   if (!pressed.empty())
     list.push_back("tissue under " + list_of(pressed) +
@@ -304,8 +307,11 @@ std::vector<std::string> report_warnings(const ReportInput &input, const std::ve
         r.converged && r.ray[input.foot.painful_ray - 1].peak_strain_at_end)
       cut.push_back(quoted(input, i));
   if (!cut.empty())
-    list.push_back("The largest strain of ray " + ray + " stands at the first or last cut that counts (15 to 85 % of "
-                   "the length) with " + list_of(cut) + ": nearer the joint it may be larger still (shaft.csv has "
+    list.push_back("The largest strain of ray " + ray +
+                   " stands at the first or last cut that counts (15 to 85 % of "
+                   "the length) with " +
+                   list_of(cut) +
+                   ": nearer the joint it may be larger still (shaft.csv has "
                    "every cut).");
   std::vector<std::string> open; // "A" from "B" and "C"
   for (const RankedDesign &d : ranking) {

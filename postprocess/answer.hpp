@@ -36,7 +36,8 @@ std::vector<std::string> report_warnings(const ReportInput &input, const std::ve
 /// Of these the ones about single solves: not converged, forces or section moments that do not balance.
 std::vector<std::string> solve_warnings(const ReportInput &input);
 
-/// "medial", "dorsolateral", ...: a direction round the section in degrees from the dorsal side over the medial one.
+/// "medial", "dorsolateral", ...: a direction round the section in degrees from the dorsal side over the
+/// medial one.
 std::string side_words(double towards);
 
 /// Says that coarse resolution is for a first look; empty at the others.

@@ -8,7 +8,8 @@ const std::vector<NumberColumn<RayResult>> &ray_columns() {
   static const std::vector<NumberColumn<R>> columns = {
       {"peak_strain_ue", [](const R &r) { return r.peak_strain.value; }},
       {"peak_strain_band_ue", [](const R &r) { return r.peak_strain.band; }},
-      {"peak_strain_signed_ue", [](const R &r) { return r.peak_strain_tensile ? r.peak_strain.value : -r.peak_strain.value; }},
+      {"peak_strain_signed_ue",
+       [](const R &r) { return r.peak_strain_tensile ? r.peak_strain.value : -r.peak_strain.value; }},
       {"peak_strain_at_pct", [](const R &r) { return 100 * r.peak_strain_at; }},
       {"peak_strain_from_dorsal_over_medial_deg", [](const R &r) { return r.peak_strain_towards; }},
       {"strain_dorsal_peak_ue", [](const R &r) { return r.peak_dorsal.value; }},

@@ -180,7 +180,8 @@ std::string activity_part(const ReportInput &input, const std::vector<RankedDesi
   std::string text = heading("Activity: " + one_line(input.activity.words()));
   text += activity_words(input) + "\n" + wrapped(answer(input, ranking), 110) + "\n\n" +
           ranking_table(input, ranking);
-  text += "\nPeak strain of each ray, ue:\n\n" + by_ray(input, ranking, [](const RayResult &ray) { return ray.peak_strain; });
+  text += "\nPeak strain of each ray, ue:\n\n" +
+          by_ray(input, ranking, [](const RayResult &ray) { return ray.peak_strain; });
   text += "\nPeak pressure under each head, kPa:\n\n" +
           by_ray(input, ranking, [](const RayResult &ray) { return ray.head_peak_pressure; });
   std::string shifts;
@@ -201,8 +202,8 @@ std::string day_summary(const DayInput &input, const DayRanking &day,
   if (!common.question.empty())
     text += heading("Question") + wrapped(one_line(common.question), 110) + "\n";
   text += heading("Answer for the whole day") + wrapped(day_answer(input, day), 110) + "\n";
-  text += patient_words(common) + day_part(input) + designs_part(common) + changes_part(common) + ranking_part(input, day) + life_part(input, day) +
-          share_part(input, day) + exponent_part();
+  text += patient_words(common) + day_part(input) + designs_part(common) + changes_part(common) +
+          ranking_part(input, day) + life_part(input, day) + share_part(input, day) + exponent_part();
 
   text += heading("Warnings");
   const std::vector<std::string> warnings = day_warnings(input, day);

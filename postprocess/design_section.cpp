@@ -33,26 +33,27 @@ std::string percent(double part) {
 }
 
 std::string strain_table(const DesignOutcome &o) {
-  TextTable table({"support", "ray", "peak strain, ue", "side", "at, %", "dorsal, ue", "at, %", "plantar, ue", "at, %"},
-                  {L, R, R, L, R, R, R, R, R});
+  TextTable table(
+      {"support", "ray", "peak strain, ue", "side", "at, %", "dorsal, ue", "at, %", "plantar, ue", "at, %"},
+      {L, R, R, L, R, R, R, R, R});
   ray_rows(table, o, [](const DesignResult &, const RayResult &ray) {
-    return std::vector<std::string>{banded(ray.peak_strain),        side_words(ray.peak_strain_towards),
-                                    percent(ray.peak_strain_at),    signed_banded(ray.peak_dorsal),
-                                    percent(ray.peak_dorsal_at),    signed_banded(ray.peak_plantar),
+    return std::vector<std::string>{banded(ray.peak_strain),     side_words(ray.peak_strain_towards),
+                                    percent(ray.peak_strain_at), signed_banded(ray.peak_dorsal),
+                                    percent(ray.peak_dorsal_at), signed_banded(ray.peak_plantar),
                                     percent(ray.peak_plantar_at)};
   });
   return table.markdown();
 }
 
 std::string bending_table(const DesignOutcome &o) {
-  TextTable table({"support", "ray", "moment M, N mm", "at, %", "bending, MPa", "at, %", "toe, N", "fascia, N",
-                   "tissue pressed, %"},
+  TextTable table({"support", "ray", "moment M, N mm", "at, %", "bending, MPa", "at, %", "toe, N",
+                   "fascia, N", "tissue pressed, %"},
                   {L, R, R, R, R, R, R, R, R});
   ray_rows(table, o, [](const DesignResult &, const RayResult &ray) {
-    return std::vector<std::string>{signed_banded(ray.peak_moment),       percent(ray.peak_moment_at),
-                                    banded(ray.peak_bending_stress, 1),   percent(ray.peak_bending_at),
-                                    fixed(ray.toe_load),                  fixed(ray.fascia_tension),
-                                    percent(ray.tissue_compression)};
+    return std::vector<std::string>{
+        signed_banded(ray.peak_moment), percent(ray.peak_moment_at), banded(ray.peak_bending_stress, 1),
+        percent(ray.peak_bending_at),   fixed(ray.toe_load),         fixed(ray.fascia_tension),
+        percent(ray.tissue_compression)};
   });
   return table.markdown();
 }
@@ -65,12 +66,10 @@ std::string load_table(const DesignOutcome &o) {
     double heads = 0;
     for (const RayResult &each : result.ray)
       heads += each.head_force.value;
-    return std::vector<std::string>{banded(ray.head_force),
-                                    heads != 0 ? percent(ray.head_force.value / heads) : "-",
-                                    banded(ray.head_peak_pressure),
-                                    fixed(ray.head_mean_pressure),
-                                    fixed(ray.shaft_force),
-                                    banded(ray.shaft_peak_pressure)};
+    return std::vector<std::string>{
+        banded(ray.head_force),         heads != 0 ? percent(ray.head_force.value / heads) : "-",
+        banded(ray.head_peak_pressure), fixed(ray.head_mean_pressure),
+        fixed(ray.shaft_force),         banded(ray.shaft_peak_pressure)};
   });
   return table.markdown();
 }
@@ -84,13 +83,16 @@ std::string change_cell(const Banded &now, const Banded &before) {
   return told_apart(now, before) ? text : "(" + text + ")";
 }
 
-std::string change_table(const DesignResult &now, const std::vector<std::pair<std::string, const DesignResult *>> &befores) {
-  TextTable table({"against", "ray", "strain, %", "head force, %", "head peak, %", "shaft peak, %"}, {L, R, R, R, R, R});
+std::string change_table(const DesignResult &now,
+                         const std::vector<std::pair<std::string, const DesignResult *>> &befores) {
+  TextTable table({"against", "ray", "strain, %", "head force, %", "head peak, %", "shaft peak, %"},
+                  {L, R, R, R, R, R});
   for (const auto &[words, before] : befores)
     for (int r = 1; r <= 5; ++r) {
       const RayResult &a = now.ray[r - 1], &b = before->ray[r - 1];
       table.add({words, std::to_string(r), change_cell(a.peak_strain, b.peak_strain),
-                 change_cell(a.head_force, b.head_force), change_cell(a.head_peak_pressure, b.head_peak_pressure),
+                 change_cell(a.head_force, b.head_force),
+                 change_cell(a.head_peak_pressure, b.head_peak_pressure),
                  change_cell(a.shaft_peak_pressure, b.shaft_peak_pressure)});
     }
   return table.markdown();

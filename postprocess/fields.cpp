@@ -51,7 +51,8 @@ public:
       }
       const bool good = material.admissible(f);
       out[p][3] = bone && good ? t * (material.stress(f) * t) : 0;
-      // Of a mixed material without the volume part that is projected cell by cell: it is not defined at a point.
+      // Of a mixed material without the volume part that is projected cell by cell: it is not defined at a
+      // point.
       const double volume = good && material.mixed() ? material.volume_energy(determinant(f)).value : 0;
       out[p][4] = good ? material.energy(f) - volume : 0;
     }

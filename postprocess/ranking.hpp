@@ -13,8 +13,8 @@ namespace raybend {
 Banded percent_change(const Banded &a, const Banded &b);
 
 /// True if the difference is larger than its band: |a - b| against its change from the coarser mesh (at least
-/// `least_band` of the larger of |a| and |b|) where both know their coarser value, otherwise against the sum of
-/// the two bands. The same for (b, a).
+/// `least_band` of the larger of |a| and |b|) where both know their coarser value, otherwise against the sum
+/// of the two bands. The same for (b, a).
 bool told_apart(const Banded &a, const Banded &b);
 
 /// What the bands leave open of a value's rank; 1 is the least value.

@@ -52,7 +52,8 @@ void design_curve(Painter &p, const Axes &axes, const RayResult &ray, bool press
   std::vector<Point2> data;
   for (const StationResult &s : ray.shaft)
     data.push_back({100 * s.fraction, side_strain(s, pressed)});
-  axes.curve(p, data, {design_colour(design), pressed ? pressed_width : stretched_width, design_dashes(design)});
+  axes.curve(p, data,
+             {design_colour(design), pressed ? pressed_width : stretched_width, design_dashes(design)});
   // Two markers a curve, each design at places of its own, so that no marker hides another design's.
   for (double at : {20.0 + 5 * design, 53.0 + 5 * design})
     for (std::size_t i = 0; i + 1 < data.size(); ++i)

@@ -58,7 +58,8 @@ std::string patient_words(const ReportInput &input) {
   const bool by_shoe = std::any_of(input.resolved.begin(), input.resolved.end(), from_shoe);
   text += std::string(f.sex == Sex::female ? "Female" : "Male") + ", " + as_given(f.body_mass_kg) + " kg, " +
           (f.side == Side::left ? "left" : "right") + " foot, " +
-          (by_shoe ? "about " + fixed(f.foot_length) + " mm long by the shoe size" : as_given(f.foot_length) + " mm long") +
+          (by_shoe ? "about " + fixed(f.foot_length) + " mm long by the shoe size"
+                   : as_given(f.foot_length) + " mm long") +
           "; painful ray: " + std::to_string(f.painful_ray) + ".\n";
   return text;
 }
@@ -73,8 +74,8 @@ std::string activity_words(const ReportInput &input) {
                   fixed(force * a.toe_share) + " N of it (" + fixed(100 * a.toe_share) +
                   " %) under the toes; heel rise " + as_given(a.heel_rise_deg) + " degrees; plantar fascia " +
                   fixed(a.fascia_bw, 2) + " body weights before elongation; " + fixed(a.steps_per_hour) +
-                  " steps an hour, both feet; " + as_given(input.activity.hours_per_day) + " hours a day: " + fixed(input.activity.cycles()) +
-                  " loadings of this foot a day.",
+                  " steps an hour, both feet; " + as_given(input.activity.hours_per_day) +
+                  " hours a day: " + fixed(input.activity.cycles()) + " loadings of this foot a day.",
               110) +
       "\n";
   std::vector<std::string> special;
@@ -117,7 +118,8 @@ std::string ranking_table(const ReportInput &input, const std::vector<RankedDesi
     const std::string name = design_name(input, d.place) + (d.place == reference ? " (reference)" : "");
     if (d.ranked)
       table.add({rank_words(d.best_rank, d.worst_rank), name, banded(d.strain),
-                 side_words(o.with.ray[painful].peak_strain_towards), banded(o.with.ray[painful].peak_bending_stress, 1),
+                 side_words(o.with.ray[painful].peak_strain_towards),
+                 banded(o.with.ray[painful].peak_bending_stress, 1),
                  d.place == reference ? "0" : change(d.from_reference), change(d.from_unsupported)});
     else
       table.add({"-", name, "not converged", "-", "-", "-", "-"});
@@ -126,12 +128,14 @@ std::string ranking_table(const ReportInput &input, const std::vector<RankedDesi
 }
 
 std::string ranking_note() {
-  return wrapped(
-             "Peak strain: the largest strain along the bone on its surface, on whichever side, between 15 and 85 % "
-             "of its length; value ± discretisation band, ue = microstrain. A rank \"1 to 2\" means that this mesh "
-             "leaves the order open. To reference, support's effect: change of that strain against the reference; "
-             "against the same insole without its support elements.",
-             110) +
+  return wrapped("Peak strain: the largest strain along the bone on its surface, on whichever side, between "
+                 "15 and 85 % "
+                 "of its length; value ± discretisation band, ue = microstrain. A rank \"1 to 2\" means that "
+                 "this mesh "
+                 "leaves the order open. To reference, support's effect: change of that strain against the "
+                 "reference; "
+                 "against the same insole without its support elements.",
+                 110) +
          "\n\n";
 }
 
@@ -203,20 +207,23 @@ std::string solve_table(const std::vector<const ReportInput *> &activities) {
         row(*input, design_name(*input, i), "without", o.without);
     }
   return heading("Calculation") + table.markdown() +
-         "\nWhole comparison: " + fixed(activities.front()->seconds, 1) + " s" + resolution_words(*activities.front()) +
-         ".\n";
+         "\nWhole comparison: " + fixed(activities.front()->seconds, 1) + " s" +
+         resolution_words(*activities.front()) + ".\n";
 }
 
 std::string meaning_words(bool whole_day) {
   std::string text = heading("What the numbers mean, and what they do not");
   const std::string side = fixed(sensor_side);
-  const std::string peak_pressure =
-      "Peak pressure (in sentences: pressure): the mean over the " + side + " x " + side +
-      " mm that carry most, as a sensor shows it; a single calculated point can be higher. Under the head: its centre "
-      "within 10 mm of the head's along the foot, where the mean is taken too; under the shaft: its centre under the proximal 70 % of the ray.";
+  const std::string peak_pressure = "Peak pressure (in sentences: pressure): the mean over the " + side +
+                                    " x " + side +
+                                    " mm that carry most, as a sensor shows it; a single calculated point "
+                                    "can be higher. Under the head: its centre "
+                                    "within 10 mm of the head's along the foot, where the mean is taken too; "
+                                    "under the shaft: its centre under the proximal 70 % of the ray.";
   for (const char *words :
        {"Strain is along the ray at the bone's surface; negative is compression. M positive puts the plantar "
-        "side in tension. Bending stress is E times the largest bending strain, sagittal and transverse together; "
+        "side in tension. Bending stress is E times the largest bending strain, sagittal and transverse "
+        "together; "
         "the axial part is left out. At: per cent of the ray's length, from its base.",
         "In tables of changes a number in brackets is within its band: it may be no change at all.",
         "The band is the discretisation error of this mesh alone: the difference between two mesh levels, at "
@@ -225,13 +232,15 @@ std::string meaning_words(bool whole_day) {
         "nothing of how well the foot, its "
         "tissue or the insole's materials are known; those can move every number by more than the band. Vary "
         "them before trusting a small difference.",
-        "Head force: on the skin over the distal 30 % of the ray and beyond; shaft force: on the rest. Share: of the "
+        "Head force: on the skin over the distal 30 % of the ray and beyond; shaft force: on the rest. "
+        "Share: of the "
         "five heads together.",
         peak_pressure.c_str(),
         whole_day
             ? "One instant of each activity is calculated, not a whole step. The day's sum knows no order of "
               "activities, no rest and no repair of bone."
-            : "One instant of one activity is calculated, not a whole step and not a day. How many loaded days the "
+            : "One instant of one activity is calculated, not a whole step and not a day. How many loaded "
+              "days the "
               "bone bears is not calculated; a case with several [[activity]] tables compares whole days.",
         "No measured metatarsal strain with a pad or a bar exists to compare with: the stress difference is "
         "a "
@@ -264,7 +273,8 @@ std::string summary_text(const ReportInput &input, const std::vector<RankedDesig
   if (!input.question.empty())
     text += heading("Question") + wrapped(one_line(input.question), 110) + "\n";
   text += heading("Answer") + wrapped(answer(input, ranking), 110) + "\n";
-  text += patient_words(input) + heading("Activity") + activity_words(input) + designs_part(input) + changes_part(input);
+  text += patient_words(input) + heading("Activity") + activity_words(input) + designs_part(input) +
+          changes_part(input);
   text += heading("Ranking by ray " + std::to_string(input.foot.painful_ray)) + ranking_note() +
           ranking_table(input, ranking);
 

@@ -28,8 +28,8 @@ public:
   /// Solves one design: the whole load path on the coarsest level, then Newton level by level from the
   /// embedded coarser solution; a design after the first starts from the last one's solution on the coarsest
   /// level. Bands come from the difference of the two finest levels. An insole that folds over itself is not
-  /// solved: `converged` is false and `message` says where. Throws std::runtime_error with the place if the foot
-  /// does, or if part of the model is held by nothing.
+  /// solved: `converged` is false and `message` says where. Throws std::runtime_error with the place if the
+  /// foot does, or if part of the model is held by nothing.
   DesignResult solve(const Design &design, const Progress &progress = {});
 
   /// Unknowns at a resolution, for forecasts.

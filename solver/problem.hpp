@@ -64,8 +64,8 @@ struct TractionFace {
   std::function<Vec3(const Vec3 &)> traction;
 };
 
-/// A weighted mean over a region of the body: weight(logical point, cell tag) >= 0, evaluated at the Gauss points of
-/// the cells whose middle has a positive weight. On every level at least one cell must have.
+/// A weighted mean over a region of the body: weight(logical point, cell tag) >= 0, evaluated at the Gauss
+/// points of the cells whose middle has a positive weight. On every level at least one cell must have.
 using Region = std::function<double(const Vec3 &, unsigned)>;
 
 /// A line force between a region's mean displacement and an anchor on the carrier: tension

@@ -27,8 +27,8 @@ struct StationResult {
   double strain_axial = 0;              ///< ue: mean of the four sides
   double strain_bending = 0;            ///< ue, sagittal: (plantar - dorsal) / 2
   double strain_bending_transverse = 0; ///< ue: (lateral - medial) / 2
-  /// ue, signed: of largest magnitude round the section (forefoot/section_strain.hpp), and where: degrees from
-  /// the dorsal side over the medial one, 0 to 360.
+  /// ue, signed: of largest magnitude round the section (forefoot/section_strain.hpp), and where: degrees
+  /// from the dorsal side over the medial one, 0 to 360.
   double strain_extreme = 0, strain_extreme_towards = 0;
 };
 
@@ -44,21 +44,21 @@ struct Banded {
 
 struct RayResult {
   std::vector<StationResult> shaft; ///< proximal to distal
-  /// ue, magnitude: the largest strain along the ray on the shaft's surface (15-85 % of the length), on whichever
-  /// side.
+  /// ue, magnitude: the largest strain along the ray on the shaft's surface (15-85 % of the length), on
+  /// whichever side.
   Banded peak_strain;
   bool peak_strain_tensile = false;
-  double peak_strain_at = 0;      ///< fraction of length
-  double peak_strain_towards = 0; ///< degrees from the dorsal side over the medial one, 0 to 360
+  double peak_strain_at = 0;       ///< fraction of length
+  double peak_strain_towards = 0;  ///< degrees from the dorsal side over the medial one, 0 to 360
   bool peak_strain_at_end = false; ///< it stands at the first or last station that counts: beyond it may rise
-  Banded peak_dorsal;        ///< ue, extreme dorsal strain of the same part, signed
-  Banded peak_plantar;       ///< ue
-  double peak_dorsal_at = 0; ///< fraction of length
+  Banded peak_dorsal;              ///< ue, extreme dorsal strain of the same part, signed
+  Banded peak_plantar;             ///< ue
+  double peak_dorsal_at = 0;       ///< fraction of length
   double peak_plantar_at = 0;
-  Banded peak_moment;          ///< N mm, largest sagittal |M| of the shaft, signed
-  double peak_moment_at = 0;   ///< fraction of length
-  /// MPa: E times the largest bending strain of the shaft, sagittal and transverse together (root of the sum of
-  /// squares, as on an ellipse).
+  Banded peak_moment;        ///< N mm, largest sagittal |M| of the shaft, signed
+  double peak_moment_at = 0; ///< fraction of length
+  /// MPa: E times the largest bending strain of the shaft, sagittal and transverse together (root of the sum
+  /// of squares, as on an ellipse).
   Banded peak_bending_stress;
   double peak_bending_at = 0;  ///< fraction of length
   double peak_tension = 0;     ///< MPa, largest principal value of S in the shaft's cortex
@@ -67,19 +67,20 @@ struct RayResult {
   double lateral_at_peak = 0;  ///< ue, the same of its lateral side
   Banded head_force;      ///< N, vertical contact force under the head (distal 30 % of the ray and beyond)
   double shaft_force = 0; ///< N, the rest of the ray's contact force
-  /// kPa, under the head as a sensor shows it: the largest mean over a square of 10 x 10 mm in plan whose centre
-  /// stands within 10 mm of the head's along the foot and which keeps to the ray's own skin across
+  /// kPa, under the head as a sensor shows it: the largest mean over a square of 10 x 10 mm in plan whose
+  /// centre stands within 10 mm of the head's along the foot and which keeps to the ray's own skin across
   /// (forefoot/sensor_pressure.hpp). A single calculated point can be higher.
   Banded head_peak_pressure;
-  Vec3 head_sensor{};             ///< mm, centre of that square, in the frame of `plantar` (z = 0)
-  double head_mean_pressure = 0;  ///< kPa over the loaded area (above 5 kPa) within 10 mm of the head along the foot
-  double contact_area = 0;        ///< mm2 loaded
-  Banded shaft_peak_pressure;     ///< kPa, the same with the centre under the proximal 70 % of the ray
-  double tissue_compression = 0;  ///< part of the unloaded thickness lost under the head (0..1)
-  double fascia_tension = 0;      ///< N
-  double flexor_tension = 0;      ///< N
-  double toe_load = 0;            ///< N
-  double base_force_axial = 0;    ///< N at the proximal face, tension positive
+  Vec3 head_sensor{}; ///< mm, centre of that square, in the frame of `plantar` (z = 0)
+  double head_mean_pressure =
+      0;                   ///< kPa over the loaded area (above 5 kPa) within 10 mm of the head along the foot
+  double contact_area = 0; ///< mm2 loaded
+  Banded shaft_peak_pressure;    ///< kPa, the same with the centre under the proximal 70 % of the ray
+  double tissue_compression = 0; ///< part of the unloaded thickness lost under the head (0..1)
+  double fascia_tension = 0;     ///< N
+  double flexor_tension = 0;     ///< N
+  double toe_load = 0;           ///< N
+  double base_force_axial = 0;   ///< N at the proximal face, tension positive
 };
 
 /// One four-sided patch of a surface for pictures: corners (deformed position) and a value at each.

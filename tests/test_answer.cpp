@@ -73,7 +73,8 @@ TEST_CASE("warnings tell of numbers beyond what has been measured", "[summary]")
   in.resolved.push_back({"mesh.resolution", "coarse", "", "--set"});
   CHECK(count("ray 3 with 4200 ue: beyond 4000 ue bone") == 1);
   CHECK(count("tissue under head 4 70 % compressed") == 1);
-  CHECK(count("The largest strain of ray 2 stands at the first or last cut that counts (15 to 85 % of the length) "
+  CHECK(count("The largest strain of ray 2 stands at the first or last cut that counts (15 to 85 % of the "
+              "length) "
               "with \"Title of pad\":") == 1);
   CHECK(count("Coarse resolution") == 1);
 }
@@ -120,12 +121,14 @@ TEST_CASE("the answer names the strained side and what is beyond its range", "[s
   ReportInput in = three_designs();
   RayResult &painful = in.outcomes[1].with.ray[1];
   painful.peak_strain_towards = 100;
-  CHECK_THAT(answer(in, rank_designs(in)), Contains("1200 ± 20 microstrain (compression on the medial side)"));
+  CHECK_THAT(answer(in, rank_designs(in)),
+             Contains("1200 ± 20 microstrain (compression on the medial side)"));
   CHECK_THAT(answer(in, rank_designs(in)), !Contains("But with it"));
   painful.peak_strain_tensile = true;
   in.outcomes[1].with.ray[4].peak_strain.value = 4100;
-  CHECK_THAT(answer(in, rank_designs(in)), Contains("(tension on the medial side)") &&
-                                               Contains("But with it ray 5 with 4100 ue is beyond 4000 microstrain"));
+  CHECK_THAT(answer(in, rank_designs(in)),
+             Contains("(tension on the medial side)") &&
+                 Contains("But with it ray 5 with 4100 ue is beyond 4000 microstrain"));
 }
 
 TEST_CASE("eight sides round a bone have names", "[summary]") {
@@ -141,10 +144,12 @@ TEST_CASE("what --set changed stands in the report and on top of the case", "[su
   ReportInput in = three_designs();
   in.case_text = "title = \"Three\"\n";
   CHECK(case_echo(in) == in.case_text);
-  in.resolved = {{"patient.side", "left", "", "--set"}, {"patient.sex", "male", "", "case"},
+  in.resolved = {{"patient.side", "left", "", "--set"},
+                 {"patient.sex", "male", "", "case"},
                  {"designs.flat.layers.base.e_mpa", "2.5", "MPa", "--set, shore_a"}};
-  CHECK(in.changes() == std::vector<std::string>{"patient.side = left", "designs.flat.layers.base.e_mpa = 2.5"});
+  CHECK(in.changes() ==
+        std::vector<std::string>{"patient.side = left", "designs.flat.layers.base.e_mpa = 2.5"});
   CHECK(case_echo(in).find("# changed on the command line: patient.side = left\n") == 0);
-  CHECK_THAT(summary_text(in, rank_designs(in), {}), Contains("## Changed on the command line") &&
-                                                         Contains("- patient.side = left\n"));
+  CHECK_THAT(summary_text(in, rank_designs(in), {}),
+             Contains("## Changed on the command line") && Contains("- patient.side = left\n"));
 }

@@ -1,4 +1,5 @@
-// A shape that turns a cell inside out is refused with the place and, for a foot or an insole, what to look at.
+// A shape that turns a cell inside out is refused with the place and, for a foot or an insole, what to look
+// at.
 #include "cases/activities.hpp"
 #include "cases/reader.hpp"
 #include "solver/forefoot_model.hpp"

@@ -181,7 +181,8 @@ TEST_CASE("shaft.csv has a line for each station", "[tables]") {
 
 TEST_CASE("every column carries its unit", "[tables]") {
   auto has_unit = [](const std::string &name) {
-    for (const char *unit : {"_ue", "_mm", "_n", "_mpa", "_kpa", "_pct", "_mm2", "_n_mm", "_s", "_mib", "_deg"})
+    for (const char *unit :
+         {"_ue", "_mm", "_n", "_mpa", "_kpa", "_pct", "_mm2", "_n_mm", "_s", "_mib", "_deg"})
       if (name.size() > std::string(unit).size() &&
           name.compare(name.size() - std::string(unit).size(), std::string::npos, unit) == 0)
         return true;

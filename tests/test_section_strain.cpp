@@ -1,6 +1,7 @@
-// Strain round a section from its four sides (solver/forefoot/section_strain.hpp) against beam theory: a bar under
-// axial force and two bending moments at once, strain = N / (E A) + M_y z / (E I_y) - M_z y / (E I_z) (unsymmetric
-// bending: Gere & Goodno, Mechanics of Materials, beams with inclined loads; from memory), searched point by point.
+// Strain round a section from its four sides (solver/forefoot/section_strain.hpp) against beam theory: a bar
+// under axial force and two bending moments at once, strain = N / (E A) + M_y z / (E I_y) - M_z y / (E I_z)
+// (unsymmetric bending: Gere & Goodno, Mechanics of Materials, beams with inclined loads; from memory),
+// searched point by point.
 #include "solver/forefoot/section_strain.hpp"
 #include <catch2/catch.hpp>
 #include <cmath>
@@ -14,7 +15,8 @@ TEST_CASE("The extreme strain of an ellipse under axial force and two moments", 
     for (const double sagittal : {-900.0, 300.0})
       for (const double transverse : {-1500.0, 0.0, 700.0}) {
         INFO("N " << force << ", sagittal " << sagittal << ", transverse " << transverse);
-        // y medial, z dorsal; a positive sagittal moment stretches the plantar side, a transverse one the lateral side.
+        // y medial, z dorsal; a positive sagittal moment stretches the plantar side, a transverse one the
+        // lateral side.
         const auto strain = [&](double y, double z) {
           return 1e6 / e * (force / area - sagittal * z / about_width - transverse * y / about_height);
         };

@@ -93,10 +93,10 @@ int main(int argc, char **argv) {
                energy = body.op().evaluate(body.u, 1.0, nullptr).energy;
   const double motion = body.op().carrier_motion(body.u, 1.0)[0],
                tension = body.op().tie_tensions(body.u, 1.0)[0];
-  // Sums run in another order, so each run stops with another residual below Newton's tolerance, a part of the
-  // load. It changes an answer by that part times how much softer the residual's direction is than the load's: a
-  // hundred is allowed. 1e-8 where Newton stops at 1e-10; 1e-5 for the standard foot, which stops at the
-  // tolerance of a comparison, 1e-7.
+  // Sums run in another order, so each run stops with another residual below Newton's tolerance, a part of
+  // the load. It changes an answer by that part times how much softer the residual's direction is than the
+  // load's: a hundred is allowed. 1e-8 where Newton stops at 1e-10; 1e-5 for the standard foot, which stops
+  // at the tolerance of a comparison, 1e-7.
   constexpr double tight = 1e-10;
   const DesignResult coarse = standing_foot(Resolution::coarse, tight),
                      standard = standing_foot(Resolution::standard, Settings().newton_tolerance);

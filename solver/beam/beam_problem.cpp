@@ -30,8 +30,8 @@ bool rounded(const Beam &beam) {
          beam.section.shape != SectionShape::z_section;
 }
 
-/// Traction on an end face whose resultant on the beam is `force` at the elastic centroid and `moment`.
-/// on the mesh of this level: round outlines lose some area to their arcs.
+/// Traction on an end face whose resultant on the beam is `force` at the elastic centroid and `moment`, on
+/// the mesh of this level: round outlines lose some area to their arcs.
 std::function<Vec3(const Vec3 &)> end_traction(const Beam &beam, const double s, const unsigned level,
                                                const Vec3 &force, const Vec3 &moment) {
   const SectionStiffness k = section_stiffness(beam, s);

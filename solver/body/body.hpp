@@ -33,9 +33,9 @@ struct Sample {
   double extra_dilatation = 0;
 };
 
-/// A general body with a problem's loads and supports, for beams and textbook cases: solved, then read at points, on
-/// faces and cuts. Lengths mm, forces N, stress MPa. solve() works on any number of ranks; whatever reads the solution
-/// needs one, as it visits all cells.
+/// A general body with a problem's loads and supports, for beams and textbook cases: solved, then read at
+/// points, on faces and cuts. Lengths mm, forces N, stress MPa. solve() works on any number of ranks;
+/// whatever reads the solution needs one, as it visits all cells.
 class Body {
 public:
   /// `direct`: the finest level is factorized as it is (nearly incompressible bodies, small meshes);
@@ -44,8 +44,8 @@ public:
   Body(Problem problem, unsigned refinements, bool direct = false, MPI_Comm comm = MPI_COMM_WORLD);
 
   /// The small-strain solution under the loads (factor 1) and the prescribed displacements: tangent at u = 0.
-  /// Without any load u stays at what is prescribed. Throws std::runtime_error if conjugate gradients do not reach
-  /// `reduction` in 500 iterations, or if part of the body is held by nothing.
+  /// Without any load u stays at what is prescribed. Throws std::runtime_error if conjugate gradients do not
+  /// reach `reduction` in 500 iterations, or if part of the body is held by nothing.
   void solve_linear(double reduction = 1e-10);
 
   /// Finite-strain solution at a load factor, starting from the current u. `force` scales the tolerance, N.
@@ -72,7 +72,8 @@ public:
 
   /// Small-strain stress C : (sym grad u - thermal strain), MPa; mixed cells with their projected pressure.
   Sym2 small_stress(const Sample &s) const;
-  /// Cauchy stress by the law at the point's own volume change, MPa; not for mixed cells, whose pressure is projected.
+  /// Cauchy stress by the law at the point's own volume change, MPa; not for mixed cells, whose pressure is
+  /// projected.
   Sym2 cauchy_stress(const Sample &s) const;
 
   /// Force and moment about `centre` that the part beyond the logical plane x[axis] = value exerts on the

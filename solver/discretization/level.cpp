@@ -1,10 +1,10 @@
 #include "solver/discretization/level.hpp"
+#include <algorithm>
 #include <deal.II/base/quadrature_lib.h>
 #include <deal.II/dofs/dof_tools.h>
 #include <deal.II/fe/fe_q.h>
 #include <deal.II/grid/grid_tools.h>
 #include <deal.II/numerics/vector_tools.h>
-#include <algorithm>
 #include <map>
 #include <stdexcept>
 
@@ -56,7 +56,8 @@ void create(parallel::distributed::Triangulation<3> &tria, const Problem &proble
 }
 
 /// Unknowns that fixed_nodes hold, and their values.
-std::map<types::global_dof_index, double> prescribed_nodes(const Problem &problem, const DoFHandler<3> &dofs) {
+std::map<types::global_dof_index, double> prescribed_nodes(const Problem &problem,
+                                                           const DoFHandler<3> &dofs) {
   std::map<types::global_dof_index, double> held;
   const FiniteElement<3> &fe = dofs.get_fe();
   const auto &support = fe.get_unit_support_points();

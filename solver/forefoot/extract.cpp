@@ -79,8 +79,9 @@ Patch patch_of(const Facet &f, const FootShape &shape) {
 
 constexpr double under_head = 10; // mm along the foot from the head's centre: a sensor there is the head's
 
-/// Readings 2 (ray - 1): under the head, its square on the ray's own skin across; 2 (ray - 1) + 1: under the shaft,
-/// proximal of `head_from`. What lies between them shows the fall from one to the other and is neither's.
+/// Readings 2 (ray - 1): under the head, its square on the ray's own skin across; 2 (ray - 1) + 1: under the
+/// shaft, proximal of `head_from`. What lies between them shows the fall from one to the other and is
+/// neither's.
 SensorPlace sensor_place(const FootShape &shape) {
   struct Head {
     double x, shaft, middle, free; // mm: `free` is how far across the centre may stand from the middle
@@ -88,7 +89,8 @@ SensorPlace sensor_place(const FootShape &shape) {
   std::array<Head, 5> heads;
   for (int ray = 1; ray <= 5; ++ray) {
     const double b = axis_of(ray), inside = 1 - 1e-9;
-    const double lateral = shape.skin(head_station, b - inside)[1], medial = shape.skin(head_station, b + inside)[1];
+    const double lateral = shape.skin(head_station, b - inside)[1],
+                 medial = shape.skin(head_station, b + inside)[1];
     heads[ray - 1] = {shape.axis(ray, head_station)[0], shape.axis(ray, head_from)[0], (lateral + medial) / 2,
                       std::max((medial - lateral - sensor_side) / 2, 0.5)};
   }
@@ -117,7 +119,8 @@ void extract_pressure(const ForefootState &state, const std::vector<Facet> &own,
   }
   std::array<double, 5 * 4> peak{}; // per ray: under the head, its sensor's x and y, under the shaft
   if (!facets.empty()) {
-    const std::vector<SensorReading> readings = sensor_readings(plantar, region, 2 * 5, sensor_side, sensor_place(state.shape));
+    const std::vector<SensorReading> readings =
+        sensor_readings(plantar, region, 2 * 5, sensor_side, sensor_place(state.shape));
     for (int r = 0; r < 5; ++r) {
       const SensorReading &head = readings[2 * r], &shaft = readings[2 * r + 1];
       const std::array<double, 4> of_ray = {head.pressure, head.centre[0], head.centre[1], shaft.pressure};

@@ -1,8 +1,8 @@
 #include "solver/forefoot_model.hpp"
 #include "geometry/logical_frame.hpp"
 #include "meshing/forefoot_mesh.hpp"
-#include "solver/forefoot/extract.hpp"
 #include "meshing/tags.hpp"
+#include "solver/forefoot/extract.hpp"
 #include "solver/forefoot/forefoot_problem.hpp"
 #include "solver/operator/folded_cell.hpp"
 #include <algorithm>
@@ -20,8 +20,8 @@ using namespace dealii;
 namespace {
 constexpr double first_overlap = 0.02; // mm by which foot and insole overlap when the load path starts
 
-// Residual relative to the applied force at which Newton's method stops where more would be wasted: on the way to the
-// full load, and at the full load on levels that only start the next one and tell its band.
+// Residual relative to the applied force at which Newton's method stops where more would be wasted: on the
+// way to the full load, and at the full load on levels that only start the next one and tell its band.
 constexpr double part_way_tolerance = 1e-4, start_tolerance = 1e-5;
 constexpr unsigned most_failures = 6; // of load steps on one path: by then it is hopeless
 
@@ -237,15 +237,17 @@ std::string ForefootModel::Parts::folded_words(const FoldedCell &folded) const {
   const int row = std::clamp(static_cast<int>(-1 - folded.logical[2]), 0, 3);
   char text[300];
   if (folded.tag == tag_insole)
-    std::snprintf(text, sizeof text,
-                  "the insole's %s folds over under ray %d, %.0f mm behind the heads: its thickness, the fit and "
-                  "the support elements there contradict one another",
-                  rows[row], ray, behind);
+    std::snprintf(
+        text, sizeof text,
+        "the insole's %s folds over under ray %d, %.0f mm behind the heads: its thickness, the fit and "
+        "the support elements there contradict one another",
+        rows[row], ray, behind);
   else
-    std::snprintf(text, sizeof text,
-                  "the foot folds over at ray %d, %.0f mm behind the heads: widths, heights, lengths, declination "
-                  "and offsets of this ray and its neighbours contradict one another",
-                  ray, behind);
+    std::snprintf(
+        text, sizeof text,
+        "the foot folds over at ray %d, %.0f mm behind the heads: widths, heights, lengths, declination "
+        "and offsets of this ray and its neighbours contradict one another",
+        ray, behind);
   return text;
 }
 

@@ -8,12 +8,12 @@ struct SideStrains {
   double dorsal = 0, plantar = 0, medial = 0, lateral = 0;
 };
 
-/// Plane sections (beam theory): on an ellipse, at the parameter phi counted from the dorsal side over the medial
-/// one, the strain is  axial + dorsal_part cos(phi) + medial_part sin(phi).
+/// Plane sections (beam theory): on an ellipse, at the parameter phi counted from the dorsal side over the
+/// medial one, the strain is  axial + dorsal_part cos(phi) + medial_part sin(phi).
 struct SectionStrain {
-  double axial = 0;      ///< ue: mean of the four sides
-  double sagittal = 0;   ///< ue: (plantar - dorsal) / 2, positive puts the plantar side in tension
-  double transverse = 0; ///< ue: (lateral - medial) / 2, positive puts the lateral side in tension
+  double axial = 0;       ///< ue: mean of the four sides
+  double sagittal = 0;    ///< ue: (plantar - dorsal) / 2, positive puts the plantar side in tension
+  double transverse = 0;  ///< ue: (lateral - medial) / 2, positive puts the lateral side in tension
   double bending() const; ///< ue: both together, root of the sum of squares
 };
 SectionStrain section_strain(const SideStrains &sides);

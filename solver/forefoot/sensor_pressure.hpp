@@ -17,15 +17,15 @@ struct SensorReading {
   Vec3 centre{};       ///< mm, plan, frame of the patches (z = 0); no meaning where the pressure is 0
 };
 
-/// Which reading a sensor counts for that has its centre on a patch of a region, at x and y in mm: 0 .. readings - 1,
-/// or -1 for none.
+/// Which reading a sensor counts for that has its centre on a patch of a region, at x and y in mm: 0 ..
+/// readings - 1, or -1 for none.
 using SensorPlace = std::function<int(int region, double x, double y)>;
 
-/// For each of `readings` readings the largest mean pressure over a square of `side` mm (an even number of half
-/// millimetres), its sides along x and y, whose centre counts for that reading; centres stand on a grid of half a
-/// millimetre. What the square covers beyond the skin counts 0, all patches count with their pressure wherever they
-/// belong. region[i] >= 0 is where plantar[i] belongs; a patch's pressure is the mean of its corners. Without
-/// `place` a reading is that of a region.
+/// For each of `readings` readings the largest mean pressure over a square of `side` mm (an even number of
+/// half millimetres), its sides along x and y, whose centre counts for that reading; centres stand on a grid
+/// of half a millimetre. What the square covers beyond the skin counts 0, all patches count with their
+/// pressure wherever they belong. region[i] >= 0 is where plantar[i] belongs; a patch's pressure is the mean
+/// of its corners. Without `place` a reading is that of a region.
 /// Of readings alike to rounding the most proximal, then most lateral one is given.
 std::vector<SensorReading> sensor_readings(const std::vector<Patch> &plantar, const std::vector<int> &region,
                                            int readings, double side = sensor_side,

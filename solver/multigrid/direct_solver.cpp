@@ -29,8 +29,8 @@ struct DirectSolver::Factor {
     cholmod_finish(&common);
   }
 
-  /// False if the matrix is not positive definite. Throws std::bad_alloc, or std::runtime_error for what CHOLMOD
-  /// reports otherwise.
+  /// False if the matrix is not positive definite. Throws std::bad_alloc, or std::runtime_error for what
+  /// CHOLMOD reports otherwise.
   bool factorize(LowerTriangle &matrix) {
     cholmod_sparse a{};
     a.nrow = a.ncol = matrix.size();

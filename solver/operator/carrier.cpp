@@ -1,6 +1,6 @@
 // Ties, the rigid carrier and the slide: what is eliminated, and the low-rank part that it leaves.
-#include "solver/operator/plain_tensors.hpp"
 #include "solver/operator/evaluators.hpp"
+#include "solver/operator/plain_tensors.hpp"
 #include "solver/operator/solid_operator.hpp"
 #include <deal.II/base/quadrature_lib.h>
 #include <deal.II/fe/fe_values.h>
@@ -32,7 +32,8 @@ Vector SolidOperator::region_vector(const Region &region, const Vec3 &direction)
   p.compress(VectorOperation::add);
   total = Utilities::MPI::sum(total, level_.comm);
   if (!(total > 0))
-    throw std::runtime_error("a tie or a force acts on a region so small that no cell of the mesh has its middle in it");
+    throw std::runtime_error(
+        "a tie or a force acts on a region so small that no cell of the mesh has its middle in it");
   p /= total;
   return p;
 }

@@ -1,6 +1,6 @@
 // Faces: contact, ground and springs.
-#include "solver/operator/plain_tensors.hpp"
 #include "solver/operator/evaluators.hpp"
+#include "solver/operator/plain_tensors.hpp"
 #include "solver/operator/solid_operator.hpp"
 #include <deal.II/base/quadrature_lib.h>
 #include <deal.II/fe/fe_q.h>

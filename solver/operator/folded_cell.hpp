@@ -5,8 +5,8 @@
 
 namespace raybend {
 
-/// The reference shape has no positive volume at `logical`, in a cell with `tag`: the shape's parameters contradict
-/// one another there.
+/// The reference shape has no positive volume at `logical`, in a cell with `tag`: the shape's parameters
+/// contradict one another there.
 struct FoldedCell : std::runtime_error {
   FoldedCell(const Vec3 &logical_, unsigned tag_)
       : std::runtime_error("the shape turns a cell of the mesh inside out"), logical(logical_), tag(tag_) {}

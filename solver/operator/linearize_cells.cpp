@@ -1,7 +1,7 @@
 // From the stored linearization to the fast products: mixed cells and kernels.
 #include "solver/operator/bound_compression.hpp"
-#include "solver/operator/plain_tensors.hpp"
 #include "solver/operator/evaluators.hpp"
+#include "solver/operator/plain_tensors.hpp"
 #include "solver/operator/solid_operator.hpp"
 #include "solver/operator/tangent_blocks.hpp"
 

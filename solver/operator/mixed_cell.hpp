@@ -39,7 +39,8 @@ private:
   std::array<std::array<double, 4>, 4> inverse_mass_;
 };
 
-/// The projected volume of a mixed cell may not fall to this at any Gauss point (the law grows without bound there).
+/// The projected volume of a mixed cell may not fall to this at any Gauss point (the law grows without bound
+/// there).
 constexpr double least_projected_volume = 0.02;
 
 /// Turns the law's own S at the Gauss points of a mixed cell into S with U' replaced by the projected

@@ -1,5 +1,5 @@
-#include "solver/operator/evaluators.hpp"
 #include "solver/operator/solid_operator.hpp"
+#include "solver/operator/evaluators.hpp"
 #include "solver/operator/folded_cell.hpp"
 #include "solver/operator/plain_tensors.hpp"
 #include <deal.II/base/quadrature_lib.h>

@@ -19,8 +19,8 @@ namespace raybend {
 ///   Pi(u, w) =  int_B psi(F) dV                                F = I + grad u
 ///             + 1/2 int_S (u - w.v).K (u - w.v) dA             springs; v_m the carrier's modes
 ///             + 1/2 int_C k <-g>^2 dA_plan                     contact; g = g0 + (u_upper - u_lower).d
-///             + 1/2 int_G k <-g>^2 + h |s|^2 dA_plan           ground;  g = g0(X) + u.d, grip h(X), s the part of
-///                                                                       u - w.v normal to d, v_m the slide
+///             + 1/2 int_G k <-g>^2 + h |s|^2 dA_plan           ground;  g = g0(X) + u.d, grip h(X),
+///                                                              s = u - w.v normal to d, v_m the slide
 ///             + sum_r [ <f_r + k_r e_r>^2 / (2 k_r) + c_r e_r ]   ties;    e_r = t_r.(mean u - w.v(A_r))
 ///             - lambda (int_B b.u dV + int_T t.u dA + forces.mean u)  +  lambda F w_0
 ///
@@ -37,8 +37,8 @@ class SolidOperator : public dealii::Subscriptor {
 public:
   SolidOperator(const Problem &problem, const Level &level);
 
-  /// Call after Level::update_shape and after any change of the problem's functions. Throws FoldedCell where the
-  /// shape turns a cell inside out (on every rank), std::logic_error if the problem contradicts itself.
+  /// Call after Level::update_shape and after any change of the problem's functions. Throws FoldedCell where
+  /// the shape turns a cell inside out (on every rank), std::logic_error if the problem contradicts itself.
   void update_problem(const Problem &problem);
 
   /// Grows with every call of update_problem.
