@@ -8,9 +8,8 @@ namespace raybend {
 /// Stress-free shape of a design under one foot, and its material as a function of place.
 /// Rows of the logical frame: cover [-2,-1], base [-3,-2], plate [-4,-3], sole [-5,-4].
 ///
-/// - A foam base fills the space between the (moulded) cover and the flat layer below it; support elements
-/// add
-///   to the base's thickness just under the cover.
+/// - A foam base fills the space between the (moulded) cover and the flat layer below it; support
+///   elements add to the base's thickness just under the cover.
 /// - A stiff base (solid, E > 100 MPa) is a shell of constant thickness that follows the top surface; the
 ///   space under it is a filler foam at least 1 mm thick (assumed) in the plate row.
 /// - Without a plate the plate row is the lowest part of the base.
