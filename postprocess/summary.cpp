@@ -246,7 +246,8 @@ std::string meaning_words(bool whole_day) {
         "a "
         "model result. Pressure relief is well documented, strain relief is not.",
         "Bending across the foot (peaks on the medial or lateral side) has one published measurement to be "
-        "checked by, which the model misses; muscles and skin friction that would resist it are left out. Look "
+        "checked by, which the model misses; muscles and skin friction that would resist it are left out. "
+        "Look "
         "at the dorsal and plantar peaks too.",
         "Rays 3 and 5 come out more bent than published (validation table of the README): compare designs on "
         "them, do not read their strain as absolute.",
