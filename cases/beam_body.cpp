@@ -1,6 +1,7 @@
 #include "cases/beam_body.hpp"
 #include "cases/beam_reader.hpp"
 #include "geometry/beam_section.hpp"
+#include "geometry/constants.hpp"
 #include "solver/beam/frame.hpp"
 #include "solver/beam/solid.hpp"
 #include <cmath>
@@ -126,7 +127,7 @@ private:
       if (q.kind == "deflection_size")
         return std::hypot(u[1], u[2]);
       if (q.kind == "deflection_angle")
-        return std::atan2(u[1], u[2]) * 180 / M_PI;
+        return std::atan2(u[1], u[2]) * 180 / pi;
       if (q.kind == "slope")
         return station.rotation[q.axis];
       if (q.kind == "force")

@@ -5,6 +5,7 @@
 #include "cases/toml_text.hpp"
 #include "cases/words.hpp"
 #include "geometry/beam_holds.hpp"
+#include "geometry/constants.hpp"
 #include <algorithm>
 
 namespace raybend {
@@ -104,7 +105,7 @@ void read_load(TableReader &table, Beam &beam) {
   Vec3 direction{};
   direction[axis_of(axis.value_or(*kind == "torque" ? "x" : *kind == "moment" ? "y" : "z"))] = 1;
   if (angle)
-    direction = {0, std::sin(*angle * M_PI / 180), std::cos(*angle * M_PI / 180)};
+    direction = {0, std::sin(*angle * pi / 180), std::cos(*angle * pi / 180)};
   std::string size = "force_n";
   if (*kind == "force") {
     refuse_for_kind(table, *kind, {"from_mm", "to_mm", "force_n_per_mm", "moment_n_mm"});
@@ -294,7 +295,7 @@ std::vector<std::string> theory_warnings(const Beam &beam, const double rotation
         "The beam is short (length " + number_text(ratio, 3) +
         " times the section, less than 10): plane sections and Saint-Venant's principle fit poorly.");
   const double taper = std::max(std::abs(a.depth - b.depth), std::abs(a.width - b.width)) / 2 / beam.length;
-  const double angle = std::atan(taper) * 180 / M_PI;
+  const double angle = std::atan(taper) * 180 / pi;
   if (angle > 10)
     out.push_back("The sides taper by " + number_text(angle, 3) +
                   " deg a side, more than 10: Navier's stress does not hold at an inclined surface.");

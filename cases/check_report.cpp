@@ -3,6 +3,7 @@
 #include "cases/design_words.hpp"
 #include "cases/support_kinds.hpp"
 #include "cases/words.hpp"
+#include "geometry/constants.hpp"
 #include "postprocess/day_answer.hpp"
 #include <algorithm>
 #include <cmath>
@@ -10,8 +11,6 @@
 namespace raybend {
 
 namespace {
-
-constexpr double gravity = 9.80665; // m/s2
 
 std::string fixed(const double value, const int digits) {
   char buffer[64];
@@ -55,7 +54,8 @@ std::string line(const std::string &label, const std::string &text) {
 std::string foot_part(const Case &c) {
   const Forefoot &foot = c.foot;
   std::string out = "Foot\n";
-  out += line("body mass", typed(foot.body_mass_kg) + " kg, " + fixed(foot.body_mass_kg * gravity, 0) + " N");
+  out += line("body mass",
+              typed(foot.body_mass_kg) + " kg, " + fixed(foot.body_mass_kg * standard_gravity, 0) + " N");
   const bool by_size = contains(origin_of(c, "patient.foot_length_mm"), "shoe_size");
   out += line("foot", std::string(foot.sex == Sex::female ? "female, " : "male, ") +
                           (foot.side == Side::left ? "left, " : "right, ") +
@@ -142,14 +142,14 @@ std::string day_part(const Case &c) {
 
 std::string load_part(const Case &c, const DayActivity &day) {
   const Activity &a = day.activity;
-  const double weight = (c.foot.body_mass_kg + a.carried_kg) * gravity;
+  const double weight = (c.foot.body_mass_kg + a.carried_kg) * standard_gravity;
   const double force = vertical_force(a, c.foot.body_mass_kg);
   std::string out = "Load: " + day.words() + "\n";
   const auto newtons = [](const std::string &label, const double n, const std::string &words) {
     return "  " + padded(label, 24) + right_aligned(fixed(n, 0), 6) + " N   " + words + "\n";
   };
   if (a.carried_kg > 0)
-    out += newtons("carried", a.carried_kg * gravity, typed(a.carried_kg) + " kg");
+    out += newtons("carried", a.carried_kg * standard_gravity, typed(a.carried_kg) + " kg");
   out += newtons("forefoot and toes", force, typed(a.force_bw) + " x " + fixed(weight, 0) + " N");
   out += newtons("under the toes", a.toe_share * force, typed(100 * a.toe_share) + " %");
   out += newtons("left for the forefoot", (1 - a.toe_share) * force, "");

@@ -1,4 +1,5 @@
 #include "cases/formula.hpp"
+#include "geometry/constants.hpp"
 #include <algorithm>
 #include <cctype>
 #include <muParser.h>
@@ -6,8 +7,6 @@
 namespace raybend {
 
 namespace {
-
-constexpr double pi_value = 3.14159265358979323846;
 
 const char *functions[] = {"sin",  "cos",   "tan",   "asin",  "acos", "atan",  "atan2", "sinh", "cosh",
                            "tanh", "asinh", "acosh", "atanh", "log2", "log10", "log",   "ln",   "exp",
@@ -64,7 +63,7 @@ Formula::Formula(const std::string &text, const std::vector<std::string> &variab
   parser_->values.resize(variables.size());
   try {
     p.ClearConst(); // muParser's own _pi and _e
-    p.DefineConst("pi", pi_value);
+    p.DefineConst("pi", pi);
     for (const auto &[name, value] : constants)
       if (std::find(variables.begin(), variables.end(), name) == variables.end())
         p.DefineConst(name, value);

@@ -1,12 +1,11 @@
 #include "geometry/beam_section.hpp"
+#include "geometry/constants.hpp"
 #include <algorithm>
 #include <cmath>
 
 namespace raybend {
 
 namespace {
-
-constexpr double pi = 3.14159265358979323846;
 
 double cubed(const double x) {
   return x * x * x;

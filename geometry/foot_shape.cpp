@@ -1,4 +1,5 @@
 #include "geometry/foot_shape.hpp"
+#include "geometry/constants.hpp"
 #include "geometry/logical_frame.hpp"
 #include <algorithm>
 
@@ -8,7 +9,7 @@ using namespace logical;
 
 namespace {
 
-constexpr double deg = 3.14159265358979323846 / 180.0;
+constexpr double deg = pi / 180;
 constexpr double plantar_row_share = 0.5; // of the tissue under the bone lies in the plantar row
 
 double clamp01(double t) {

@@ -1,4 +1,5 @@
 #include "geometry/insole_shape.hpp"
+#include "geometry/constants.hpp"
 #include "geometry/logical_frame.hpp"
 #include <algorithm>
 #include <stdexcept>
@@ -116,7 +117,7 @@ double InsoleShape::element_rise(const SupportElement &e, double s, double b) co
     return r2 < 1 ? -e.height * (1 - r2) * (1 - r2) : 0;
   }
   case SupportKind::wedge:
-    return std::tan(e.angle_deg * 3.14159265358979323846 / 180) * (p[1] - centre_[1]);
+    return std::tan(e.angle_deg * pi / 180) * (p[1] - centre_[1]);
   case SupportKind::plate:
   case SupportKind::hardness:
     return 0;

@@ -1,4 +1,5 @@
 #include "postprocess/painter.hpp"
+#include "geometry/constants.hpp"
 #include <algorithm>
 #include <cmath>
 #include <vtkBrush.h>
@@ -52,8 +53,8 @@ std::vector<std::vector<Point2>> pieces(const std::vector<Point2> &points,
 std::vector<Point2> circle(Point2 centre, double diameter) {
   std::vector<Point2> round;
   for (int i = 0; i <= 24; ++i)
-    round.push_back({centre[0] + diameter / 2 * std::cos(i * M_PI / 12),
-                     centre[1] + diameter / 2 * std::sin(i * M_PI / 12)});
+    round.push_back(
+        {centre[0] + diameter / 2 * std::cos(i * pi / 12), centre[1] + diameter / 2 * std::sin(i * pi / 12)});
   return round;
 }
 

@@ -1,4 +1,5 @@
 #include "postprocess/patch_mesh.hpp"
+#include "geometry/constants.hpp"
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -54,7 +55,7 @@ std::vector<double> tops_of_parts(const PatchMesh &mesh, double level) {
 
 PatchMesh join_patches(const std::vector<Patch> &patches, bool join_rays, bool mirror_y) {
   // Corners of neighbours agree to rounding. An odd grid size keeps round coordinates off the cells' limits.
-  constexpr double grid = 1e-4 * M_PI;
+  constexpr double grid = 1e-4 * pi;
   std::map<std::array<long long, 4>, std::size_t> known;
   PatchMesh mesh;
   std::vector<int> uses;

@@ -1,5 +1,6 @@
 // What the forefoot carries at one instant of an activity. Plain values.
 #pragma once
+#include "geometry/constants.hpp"
 #include <string>
 
 namespace raybend {
@@ -46,7 +47,7 @@ struct DayActivity {
 
 /// Vertical force on forefoot and toes, N.
 inline double vertical_force(const Activity &a, double body_mass_kg) {
-  return a.force_bw * (body_mass_kg + a.carried_kg) * 9.80665;
+  return a.force_bw * (body_mass_kg + a.carried_kg) * standard_gravity;
 }
 inline double vertical_force(const DayActivity &d, double body_mass_kg) {
   return vertical_force(d.activity, body_mass_kg);

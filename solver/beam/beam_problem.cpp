@@ -1,5 +1,6 @@
 #include "solver/beam/beam_problem.hpp"
 #include "geometry/beam_section.hpp"
+#include "geometry/constants.hpp"
 #include "meshing/beam_mesh.hpp"
 #include "solver/materials/invariant_material.hpp"
 #include <algorithm>
@@ -288,7 +289,7 @@ private:
     const double breadth = flat ? d.width
                            : beam_.section.shape == SectionShape::z_section
                                ? d.depth + 2 * d.width - 2 * t
-                               : pi_ / 2 * (3 * (a + c) - std::sqrt((3 * a + c) * (a + 3 * c)));
+                               : pi / 2 * (3 * (a + c) - std::sqrt((3 * a + c) * (a + 3 * c)));
     for (const BeamFoundation &f : beam_.foundations)
       for (unsigned k = 0; k + 1 < out_.planes.size(); ++k) {
         const double middle = (out_.planes[k] + out_.planes[k + 1]) / 2;
@@ -316,7 +317,6 @@ private:
       });
   }
 
-  static constexpr double pi_ = 3.14159265358979323846;
   const Beam &beam_;
   unsigned level_;
   const std::vector<bool> &touching_;

@@ -1,6 +1,7 @@
 #include "solver/beam/section_read.hpp"
 #include "geometry/beam_section.hpp"
 #include "meshing/beam_mesh.hpp"
+#include "solver/operator/small_tensors.hpp"
 #include <algorithm>
 #include <deal.II/base/quadrature_lib.h>
 #include <deal.II/fe/fe_values.h>
@@ -12,10 +13,6 @@ using namespace dealii;
 namespace {
 
 using Cell = DoFHandler<3>::active_cell_iterator;
-
-Vec3 vec(const Tensor<1, 3> &p) {
-  return {p[0], p[1], p[2]};
-}
 
 /// A part of the body on which a force acts, spread by a weight.
 struct Spread {

@@ -1,5 +1,6 @@
 #include "solver/body/body.hpp"
 #include "solver/body/dilatation.hpp"
+#include "solver/operator/small_tensors.hpp"
 #include <deal.II/base/quadrature_lib.h>
 #include <deal.II/dofs/dof_tools.h>
 #include <deal.II/grid/grid_tools.h>
@@ -9,14 +10,6 @@
 namespace raybend {
 
 using namespace dealii;
-
-namespace {
-
-Vec3 vec(const Point<3> &p) {
-  return {p[0], p[1], p[2]};
-}
-
-} // namespace
 
 Problem box_problem(const Vec3 &low, const Vec3 &high, const std::array<unsigned, 3> &cells,
                     MaterialPtr material, std::function<Vec3(const Vec3 &)> position) {

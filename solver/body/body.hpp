@@ -1,14 +1,13 @@
 // A body as a problem with its levels: solved, and read at points and sections. Carries the textbook cases
 // and beams.
 #pragma once
+#include "geometry/constants.hpp"
 #include "meshing/box_mesh.hpp"
 #include "solver/materials/invariant_material.hpp"
 #include "solver/newton/newton.hpp"
 #include <string>
 
 namespace raybend {
-
-constexpr double pi = 3.14159265358979323846;
 
 /// A problem of one material filling a box in the logical frame; nothing held or loaded yet.
 Problem box_problem(const Vec3 &low, const Vec3 &high, const std::array<unsigned, 3> &cells,

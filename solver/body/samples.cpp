@@ -1,6 +1,7 @@
 // A body read at places of its reference shape, over faces and over its volume.
 #include "solver/body/body.hpp"
 #include "solver/body/dilatation.hpp"
+#include "solver/operator/small_tensors.hpp"
 #include <algorithm>
 #include <deal.II/base/quadrature_lib.h>
 #include <deal.II/fe/fe_values.h>
@@ -11,10 +12,6 @@ namespace raybend {
 using namespace dealii;
 
 namespace {
-
-Vec3 vec(const Point<3> &p) {
-  return {p[0], p[1], p[2]};
-}
 
 /// The solution at point q of `values`, whose cell has unknowns `index`.
 Sample sample(const Body &body, const FEValuesBase<3> &values,

@@ -1,4 +1,5 @@
 #include "solver/forefoot/forefoot_problem.hpp"
+#include "geometry/constants.hpp"
 #include "geometry/logical_frame.hpp"
 #include "meshing/tags.hpp"
 #include "solver/materials/invariant_material.hpp"
@@ -10,8 +11,6 @@ namespace raybend {
 using namespace logical;
 
 namespace {
-
-constexpr double pi = 3.14159265358979323846;
 
 double smooth(double t) {
   t = std::clamp(t, 0.0, 1.0);
@@ -179,7 +178,7 @@ Problem forefoot_problem(const Forefoot &foot, const FootShape &shape, const Ins
   p.contact.push_back({face_plantar, face_insole_top, 2, settings.contact_stiffness, up, {0, 0, 1}});
 
   // Plantar ties: from the hindfoot's anchor to the centre of each head.
-  const double weight = (foot.body_mass_kg + activity.carried_kg) * 9.80665;
+  const double weight = (foot.body_mass_kg + activity.carried_kg) * standard_gravity;
   const Vec3 mt2 = shape.axis(2, head_station);
   for (int ray = 1; ray <= 5; ++ray) {
     const Ray &r = foot.rays[ray - 1];

@@ -1,4 +1,5 @@
 #include "solver/forefoot/section_strain.hpp"
+#include "geometry/constants.hpp"
 #include <cmath>
 
 namespace raybend {
@@ -15,7 +16,7 @@ SectionStrain section_strain(const SideStrains &s) {
 ExtremeStrain extreme_strain(const SideStrains &s) {
   const SectionStrain section = section_strain(s);
   const double sign = section.axial < 0 ? -1 : 1; // bending adds to the axial part on one side
-  constexpr double degree = 3.14159265358979323846 / 180;
+  constexpr double degree = pi / 180;
   double towards = std::atan2(-sign * section.transverse, -sign * section.sagittal) / degree;
   if (towards < 0)
     towards += 360;

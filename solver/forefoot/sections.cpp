@@ -4,6 +4,7 @@
 #include "solver/forefoot/forefoot_problem.hpp"
 #include "solver/forefoot/section_strain.hpp"
 #include "solver/operator/mixed_cell.hpp"
+#include "solver/operator/small_tensors.hpp"
 #include <deal.II/base/quadrature_lib.h>
 #include <deal.II/fe/fe_values.h>
 
@@ -15,9 +16,6 @@ using namespace logical;
 namespace {
 
 using V = Tensor<1, 3>;
-V tensor(const Vec3 &v) {
-  return V({v[0], v[1], v[2]});
-}
 
 // Sums at one station plane of one ray; plain doubles so that ranks can add them up.
 struct Plane {
@@ -137,11 +135,6 @@ void extract_sections(const ForefootState &state, unsigned level_number, const V
   std::vector<types::global_dof_index> index(level.fe.n_dofs_per_cell());
   const auto &support = level.fe.get_unit_support_points();
 
-  const auto deformation = [](Tensor<2, 3> f) {
-    for (unsigned i = 0; i < 3; ++i)
-      f[i][i] += 1;
-    return f;
-  };
   u.update_ghost_values();
   level.position.update_ghost_values();
   for (const auto &cell : level.dofs.active_cell_iterators()) {

@@ -1,6 +1,7 @@
 #include "solver/forefoot/surfaces.hpp"
 #include "geometry/logical_frame.hpp"
 #include "meshing/tags.hpp"
+#include "solver/operator/small_tensors.hpp"
 #include <deal.II/base/mpi.h>
 #include <deal.II/fe/fe_values.h>
 #include <map>
@@ -55,11 +56,8 @@ void extract_bones(const ForefootState &state, unsigned number, const Vector &u,
           if (std::abs(points[q][axis] - side) > 1e-9)
             continue;
           const Vec3 p = Level::logical_point(cell, points[q]);
-          Tensor2 f = gradient[q];
-          for (unsigned i = 0; i < 3; ++i)
-            f[i][i] += 1;
-          const Vec3 axis_direction = state.shape.axis_tangent(ray, p[0]);
-          const Tensor<1, 3> t({axis_direction[0], axis_direction[1], axis_direction[2]});
+          const Tensor2 f = deformation(gradient[q]);
+          const Tensor<1, 3> t = tensor(state.shape.axis_tangent(ray, p[0]));
           const double stress =
               t * (state.problem->materials[state.problem->material_at(middle, tag)]->stress(f) * t);
           const Point<3> x = values.quadrature_point(q) + value[q];

@@ -1,7 +1,6 @@
 // Between deal.II's wide numbers, of one lane here, and plain ones.
 #pragma once
-#include "geometry/vec3.hpp"
-#include "solver/materials/material.hpp"
+#include "solver/operator/small_tensors.hpp"
 #include <deal.II/base/vectorization.h>
 
 namespace raybend {
@@ -9,13 +8,6 @@ namespace raybend {
 static_assert(
     dealii::VectorizedArray<double>::size() == 1,
     "written for the packaged deal.II, whose cell batches hold one cell; wider batches need lane loops");
-
-inline dealii::Tensor<1, 3> tensor(const Vec3 &v) {
-  return dealii::Tensor<1, 3>({v[0], v[1], v[2]});
-}
-inline Vec3 vec(const dealii::Point<3> &p) {
-  return {p[0], p[1], p[2]};
-}
 
 inline Tensor2 plain(const dealii::Tensor<2, 3, dealii::VectorizedArray<double>> &a) {
   Tensor2 b;

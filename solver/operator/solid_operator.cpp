@@ -117,9 +117,7 @@ void SolidOperator::residual_cells(const MatrixFree<3, double> &mf, Vector &dst,
     phi.read_dof_values_plain(src);
     phi.evaluate(EvaluationFlags::gradients);
     for (unsigned q = 0; q < n_q; ++q) {
-      f[q] = plain(phi.get_gradient(q));
-      for (unsigned i = 0; i < 3; ++i)
-        f[q][i][i] += 1;
+      f[q] = deformation(plain(phi.get_gradient(q)));
       const Material &material = *problem_->materials[material_[c * n_q + q]];
       if (!material.admissible(f[q])) {
         admissible_ = false;
@@ -160,9 +158,7 @@ void SolidOperator::linearize(const Vector &u, double load, bool on_level) {
     for (unsigned q = 0; q < n_q; ++q) {
       const std::size_t at = c * n_q + q;
       Linearized &p = linearized_[at];
-      p.f = plain(phi.get_gradient(q));
-      for (unsigned i = 0; i < 3; ++i)
-        p.f[i][i] += 1;
+      p.f = deformation(plain(phi.get_gradient(q)));
       const Material &material = *problem_->materials[material_[at]];
       if (on_level && !material.admissible(p.f)) { // an interpolated state can be worse than the state itself
         p.f = 0;
