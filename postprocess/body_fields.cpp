@@ -3,6 +3,7 @@
 #include <deal.II/numerics/data_out.h>
 #include <deal.II/numerics/data_postprocessor.h>
 #include <fstream>
+#include <limits>
 #include <stdexcept>
 
 namespace raybend {
@@ -35,16 +36,19 @@ public:
     Sample s;
     s.material =
         body_.problem().material_at(Level::logical_point(cell, Point<3>(0.5, 0.5, 0.5)), cell->material_id());
+    const bool mixed = body_.problem().materials[s.material]->mixed();
     for (unsigned p = 0; p < out.size(); ++p) {
       for (unsigned i = 0; i < 3; ++i) {
         s.x[i] = in.evaluation_points[p][i];
         out[p][i] = in.solution_values[p][i];
         s.gradient[i] = in.solution_gradients[p][i];
       }
+      if (!finite_)
+        body_.mix(s, cell);
       const Sym2 t = finite_ ? body_.cauchy_stress(s) : body_.small_stress(s);
       const double stress[6] = {t[0][0], t[1][1], t[2][2], t[0][1], t[1][2], t[2][0]};
       for (unsigned i = 0; i < 6; ++i)
-        out[p][3 + i] = stress[i];
+        out[p][3 + i] = finite_ && mixed && i < 3 ? std::numeric_limits<double>::quiet_NaN() : stress[i];
       out[p][9] = std::sqrt(1.5) * deviator(t).norm();
     }
   }

@@ -56,6 +56,9 @@ public:
   /// outside, as on a curved face, is moved onto the cell). Throws std::runtime_error if no cell is near.
   Sample at_place(const Vec3 &place) const;
 
+  /// Sets s.extra_dilatation of a sample of this cell if its material is mixed.
+  void mix(Sample &s, const dealii::DoFHandler<3>::active_cell_iterator &cell) const;
+
   /// Visits quadrature points of the faces with an id; `weight` is the point's area, mm2, `normal` the unit
   /// outward normal of the reference shape.
   void on_face(unsigned id,
@@ -103,8 +106,6 @@ public:
 
 private:
   void make_free() const;
-  /// Sets s.extra_dilatation if the cell is mixed.
-  void mix(Sample &s, const dealii::DoFHandler<3>::active_cell_iterator &cell) const;
   void add_thermal(Vector &r, double factor) const;
 
   MPI_Comm comm_;
