@@ -156,7 +156,9 @@ const toml::node *TableReader::take(const std::string &name) {
 void TableReader::wrong_type(const std::string &name, const toml::node &value) {
   const CatalogueRow &r = row(name);
   const bool number = r.type == KeyType::number || r.type == KeyType::integer;
-  Fault &f = fault(name, number ? "a number is wanted, without quotes and without a unit" : "");
+  Fault &f = fault(name, number && value.is_string() ? "a number is wanted, without quotes and without a unit"
+                         : number                    ? "a number is wanted"
+                                                     : "");
   if (const auto *text = value.as_string(); number && text) {
     const auto slip = number_slip(text->get());
     if (slip && f.from_set)

@@ -67,6 +67,7 @@ run "unreadable, even for root" 2 "cannot read the case file" compare /proc/self
 run "device" 2 "not a plain file" compare /dev/zero --out results
 
 # ---- files of other commands
+run "case as a beam file" 2 "is a forefoot case, not a beam file: use raybend compare" beam "$here/../cases/standing.toml"
 run "beam file as a case" 2 "is a beam file, not a forefoot case: use raybend beam" check "$here/../cases/beam-example.toml"
 run "textbook file as a case" 2 "is a textbook case, not a forefoot case: use raybend textbook" \
   compare "$here/../cases/textbook/A1-cantilever-euler.toml" --out results
