@@ -266,12 +266,8 @@ BeamCase read_beam_from_text(const std::string &text, const std::string &path) {
   c.path = path;
   c.source_text = text;
   const toml::table root = parse_toml(text, path);
-  if (!root.contains("beam") && root.contains("designs")) {
-    Fault f;
-    f.file = path;
-    f.problem = "is a forefoot case, not a beam file: use raybend compare " + printable(path, 200);
-    throw CaseError({f});
-  }
+  if (!root.contains("beam") && root.contains("designs"))
+    throw other_file(path, "forefoot case", "beam file", "compare");
   ReadingLog log;
   log.file = path;
   c.beam = read_beam_table(log, root, c.levels);

@@ -1,4 +1,5 @@
 #include "cases/case_error.hpp"
+#include "cases/words.hpp"
 
 namespace raybend {
 
@@ -39,5 +40,13 @@ std::string Fault::message() const {
 
 CaseError::CaseError(std::vector<Fault> faults)
     : std::runtime_error(joined(faults)), list(std::move(faults)) {}
+
+CaseError other_file(const std::string &path, const std::string &is, const std::string &wanted,
+                     const std::string &command) {
+  Fault f;
+  f.file = path;
+  f.problem = "is a " + is + ", not a " + wanted + ": use raybend " + command + " " + printable(path, 200);
+  return CaseError({f});
+}
 
 } // namespace raybend

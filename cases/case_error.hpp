@@ -32,4 +32,8 @@ private:
   std::vector<Fault> list;
 };
 
+/// The whole file is for another command: "PATH: is a beam file, not a forefoot case: use raybend beam PATH".
+CaseError other_file(const std::string &path, const std::string &is, const std::string &wanted,
+                     const std::string &command);
+
 } // namespace raybend

@@ -1,4 +1,5 @@
 #include "cases/case_processes.hpp"
+#include "cases/handled_signals.hpp"
 #include "cases/program_start.hpp"
 #include <algorithm>
 #include <cerrno>
@@ -24,27 +25,6 @@ volatile std::sig_atomic_t interrupted = 0;
 void note_interrupt(int) {
   interrupted = 1;
 }
-
-/// Interrupts set a flag, and end the waiting, for as long as the object lives.
-class InterruptNote {
-public:
-  InterruptNote() {
-    interrupted = 0;
-    struct sigaction action {};
-    action.sa_handler = note_interrupt;
-    for (std::size_t i = 0; i < n; ++i)
-      sigaction(signals[i], &action, &old[i]);
-  }
-  ~InterruptNote() {
-    for (std::size_t i = 0; i < n; ++i)
-      sigaction(signals[i], &old[i], nullptr);
-  }
-
-private:
-  static constexpr std::size_t n = 3;
-  static constexpr int signals[n] = {SIGINT, SIGTERM, SIGHUP};
-  struct sigaction old[n];
-};
 
 struct Running {
   std::size_t job;
@@ -75,15 +55,14 @@ pid_t start(const CaseProcess &job, int errors) {
   // swallow it.
   sigset_t ends, before;
   sigemptyset(&ends);
-  sigaddset(&ends, SIGINT);
-  sigaddset(&ends, SIGTERM);
-  sigaddset(&ends, SIGHUP);
+  for (const int signal : ending_signals)
+    sigaddset(&ends, signal);
   sigprocmask(SIG_BLOCK, &ends, &before);
   const pid_t child = fork();
   if (child == 0) {
-    std::signal(SIGINT, SIG_DFL);
-    std::signal(SIGTERM, SIG_DFL);
-    std::signal(SIGHUP, SIG_DFL);
+    for (const int signal : ending_signals)
+      if (struct sigaction now; sigaction(signal, nullptr, &now) == 0 && now.sa_handler == note_interrupt)
+        std::signal(signal, SIG_DFL);
     sigprocmask(SIG_SETMASK, &before, nullptr);
     const int nothing = open("/dev/null", O_WRONLY);
     dup2(nothing, STDOUT_FILENO);
@@ -125,7 +104,8 @@ void run_side_by_side(const std::vector<CaseProcess> &jobs,
                       const std::function<void(const std::string &)> &say,
                       const std::function<void(std::size_t, const std::string &)> &finished) {
   const std::size_t cores = std::max(1u, std::thread::hardware_concurrency());
-  const InterruptNote note;
+  interrupted = 0;
+  const HandledSignals handled(ending_signals, note_interrupt); // they end the waiting below
   const ChildrenAwaited awaited;
   std::map<pid_t, Running> running;
   std::size_t next = 0, done = 0;

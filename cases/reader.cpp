@@ -44,12 +44,8 @@ void refuse_lab_file(const toml::table &root, const std::string &path) {
   const bool textbook = root.contains("quantity") || (root.contains("known") && root.contains("source"));
   if (!textbook && !root.contains("beam"))
     return;
-  Fault f;
-  f.file = path;
-  f.problem = textbook
-                  ? "is a textbook case, not a forefoot case: use raybend textbook " + printable(path, 200)
-                  : "is a beam file, not a forefoot case: use raybend beam " + printable(path, 200);
-  throw CaseError({f});
+  throw other_file(path, textbook ? "textbook case" : "beam file", "forefoot case",
+                   textbook ? "textbook" : "beam");
 }
 
 // An edge is placed to the millimetre, and it runs out flat: a pad 45 mm long that ends 1 mm behind the base

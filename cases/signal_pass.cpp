@@ -27,24 +27,17 @@ void pass_on(int signal) {
 
 } // namespace
 
-SignalPass::SignalPass() {
-  program_id = to_end = 0;
-  struct sigaction action = {};
-  action.sa_handler = pass_on;
-  for (std::size_t i = 0; i < signals.size(); ++i)
-    sigaction(signals[i], &action, &old_[i]);
-}
+SignalPass::SignalPass()
+    : ends_(ending_signals, pass_on), stops_(std::array<int, 2>{SIGTSTP, SIGCONT}, pass_on) {}
 
 SignalPass::~SignalPass() {
-  program_id = 0;
-  for (std::size_t i = 0; i < signals.size(); ++i)
-    sigaction(signals[i], &old_[i], nullptr);
+  program_id = to_end = 0; // for the next one
 }
 
 void SignalPass::in_child() const {
   setpgid(0, 0);
-  for (std::size_t i = 0; i < signals.size(); ++i)
-    sigaction(signals[i], &old_[i], nullptr);
+  ends_.restore();
+  stops_.restore();
   if (const int nothing = open("/dev/null", O_RDONLY); nothing >= 0)
     dup2(nothing, STDIN_FILENO);
 }

@@ -1,7 +1,6 @@
 // Signals that this process gets, passed on once to a program it started.
 #pragma once
-#include <array>
-#include <csignal>
+#include "cases/handled_signals.hpp"
 #include <sys/types.h>
 
 namespace raybend {
@@ -27,8 +26,7 @@ public:
   void to(pid_t program) const;
 
 private:
-  static constexpr std::array<int, 5> signals = {SIGINT, SIGTERM, SIGHUP, SIGTSTP, SIGCONT};
-  std::array<struct sigaction, signals.size()> old_;
+  HandledSignals ends_, stops_;
 };
 
 } // namespace raybend

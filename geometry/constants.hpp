@@ -4,6 +4,6 @@
 namespace raybend {
 
 inline constexpr double pi = 3.14159265358979323846;
-inline constexpr double standard_gravity = 9.80665; ///< m/s2 (ISO 80000-3)
+inline constexpr double standard_gravity = 9.80665; ///< m/s2 (CGPM 1901, from memory)
 
 } // namespace raybend

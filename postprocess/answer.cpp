@@ -177,7 +177,7 @@ namespace {
 constexpr double failing_strain =
     4000; // ue: rapid loss of modulus in fatigue tests (Pattin 1996, from memory)
 
-/// "ray 3 5008 ue", ...
+/// "ray 3 with 5008 ue", ...
 std::vector<std::string> overstrained(const DesignResult &result) {
   std::vector<std::string> list;
   for (int r = 1; r <= 5; ++r)
@@ -285,10 +285,9 @@ std::vector<std::string> solve_warnings(const ReportInput &input) {
 }
 
 std::vector<std::string> resolution_warnings(const ReportInput &input) {
-  for (const auto &r : input.resolved)
-    if (r.key == "mesh.resolution" && r.value == "coarse")
-      return {"Coarse resolution, for a first look: bands are an assumed 15 %, not measured. Use standard "
-              "resolution to rank designs."};
+  if (const ReportInput::Resolved *r = input.find("mesh.resolution"); r && r->value == "coarse")
+    return {"Coarse resolution, for a first look: bands are an assumed 15 %, not measured. Use standard "
+            "resolution to rank designs."};
   return {};
 }
 

@@ -1,37 +1,10 @@
 #include "postprocess/ranking.hpp"
-#include "postprocess/text_table.hpp"
 #include <algorithm>
 #include <cmath>
 #include <limits>
 #include <stdexcept>
 
 namespace raybend {
-
-std::size_t reference_place(const ReportInput &input) {
-  if (input.outcomes.empty())
-    throw std::invalid_argument("a report needs at least one design");
-  if (input.reference.empty())
-    return 0;
-  for (std::size_t i = 0; i < input.outcomes.size(); ++i)
-    if (input.outcomes[i].design.name == input.reference)
-      return i;
-  throw std::invalid_argument("no design is called \"" + input.reference + "\" (the reference)");
-}
-
-std::string case_echo(const ReportInput &input) {
-  std::string text;
-  for (const std::string &change : input.changes())
-    text += "# changed on the command line: " + one_line(change) + "\n";
-  return text + input.case_text;
-}
-
-std::vector<std::string> ReportInput::changes() const {
-  std::vector<std::string> list;
-  for (const Resolved &r : resolved)
-    if (r.origin.rfind("--set", 0) == 0)
-      list.push_back(r.key + " = " + r.value);
-  return list;
-}
 
 namespace {
 bool paired(const Banded &a, const Banded &b) {

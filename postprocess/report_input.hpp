@@ -34,6 +34,8 @@ struct ReportInput {
   };
   std::vector<Resolved> resolved;
 
+  const Resolved *find(const std::string &key) const; ///< nullptr if there is none
+
   /// "key = value" of what the command line changed in the case file.
   std::vector<std::string> changes() const;
   std::vector<std::pair<std::string, std::string>> versions;

@@ -3,6 +3,7 @@
 #include "postprocess/charts.hpp"
 #include "postprocess/number_text.hpp"
 #include "postprocess/picture_words.hpp"
+#include "solver/forefoot/section_strain.hpp"
 #include <algorithm>
 #include <cmath>
 
@@ -23,11 +24,9 @@ std::vector<std::size_t> drawable(const ReportInput &input) {
 
 /// Strain on the most compressed (or most stretched) side of a cut, ue.
 double side_strain(const StationResult &s, bool pressed) {
-  const double bending = std::hypot(s.strain_bending, s.strain_bending_transverse);
-  double strain = s.strain_axial + (pressed ? -bending : bending);
-  for (const double side : {s.strain_dorsal, s.strain_plantar, s.strain_medial, s.strain_lateral})
-    strain = pressed ? std::min(strain, side) : std::max(strain, side);
-  return strain;
+  const StrainRange range =
+      strain_range({s.strain_dorsal, s.strain_plantar, s.strain_medial, s.strain_lateral});
+  return pressed ? range.lowest : range.highest;
 }
 
 /// Round limits that hold every strain of every shaft, and zero.

@@ -52,10 +52,8 @@ std::string patient_words(const ReportInput &input) {
   std::string text = heading(invented(input.note) ? "Patient (invented)" : "Patient");
   if (!input.note.empty())
     text += wrapped(one_line(input.note), 110) + "\n\n";
-  const auto from_shoe = [](const ReportInput::Resolved &r) {
-    return r.key == "patient.foot_length_mm" && r.origin.find("shoe_size") != std::string::npos;
-  };
-  const bool by_shoe = std::any_of(input.resolved.begin(), input.resolved.end(), from_shoe);
+  const ReportInput::Resolved *length = input.find("patient.foot_length_mm");
+  const bool by_shoe = length && length->origin.find("shoe_size") != std::string::npos;
   text += std::string(f.sex == Sex::female ? "Female" : "Male") + ", " + as_given(f.body_mass_kg) + " kg, " +
           (f.side == Side::left ? "left" : "right") + " foot, " +
           (by_shoe ? "about " + fixed(f.foot_length) + " mm long by the shoe size"
@@ -164,10 +162,8 @@ std::string changes_part(const ReportInput &input) {
 namespace {
 
 std::string resolution_words(const ReportInput &input) {
-  for (const ReportInput::Resolved &r : input.resolved)
-    if (r.key == "mesh.resolution")
-      return ", " + r.value + " resolution";
-  return "";
+  const ReportInput::Resolved *r = input.find("mesh.resolution");
+  return r ? ", " + r->value + " resolution" : "";
 }
 
 } // namespace

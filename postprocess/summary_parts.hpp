@@ -28,8 +28,8 @@ std::string activity_words(const ReportInput &input);
 std::string ranking_note(); ///< what the ranking's columns mean
 std::string ranking_table(const ReportInput &input, const std::vector<RankedDesign> &ranking);
 
-std::string
-designs_part(const ReportInput &input); ///< what each is made of, with its heading; "" if not known
+/// What each design is made of, with its heading; "" if not known.
+std::string designs_part(const ReportInput &input);
 std::string changes_part(const ReportInput &input); ///< on the command line, with its heading; "" without any
 
 /// Strain, bending and loads of each ray with one design, and what changed; with its heading.

@@ -3,6 +3,7 @@
 // (unsymmetric bending: Gere & Goodno, Mechanics of Materials, beams with inclined loads; from memory),
 // searched point by point.
 #include "solver/forefoot/section_strain.hpp"
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 
@@ -36,6 +37,15 @@ TEST_CASE("The extreme strain of an ellipse under axial force and two moments", 
           const double off = std::abs(found.towards - where);
           CHECK(std::min(off, 360 - off) < 0.02);
         }
+        double lowest = 0, highest = 0;
+        for (int k = 0; k < 36000; ++k) {
+          const double here = strain(a * std::sin(pi * k / 18000), b * std::cos(pi * k / 18000));
+          lowest = k == 0 ? here : std::min(lowest, here);
+          highest = k == 0 ? here : std::max(highest, here);
+        }
+        const StrainRange range = strain_range(sides);
+        CHECK(range.lowest == Approx(lowest).epsilon(1e-6));
+        CHECK(range.highest == Approx(highest).epsilon(1e-6));
         const SectionStrain section = section_strain(sides);
         CHECK(section.axial == Approx(1e6 * force / (e * area)).margin(1e-9));
         CHECK(section.sagittal == Approx(1e6 * sagittal * b / (e * about_width)));

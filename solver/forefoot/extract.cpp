@@ -77,7 +77,8 @@ Patch patch_of(const Facet &f, const FootShape &shape) {
   return patch;
 }
 
-constexpr double under_head = 10; // mm along the foot from the head's centre: a sensor there is the head's
+constexpr double under_head =
+    10; // mm along the foot from the head's centre: there it is the head's (assumed)
 
 /// Readings 2 (ray - 1): under the head, its square on the ray's own skin across; 2 (ray - 1) + 1: under the
 /// shaft, proximal of `head_from`. What lies between them shows the fall from one to the other and is

@@ -1,5 +1,6 @@
 #include "solver/forefoot/section_strain.hpp"
 #include "geometry/constants.hpp"
+#include <algorithm>
 #include <cmath>
 
 namespace raybend {
@@ -11,6 +12,12 @@ double SectionStrain::bending() const {
 SectionStrain section_strain(const SideStrains &s) {
   return {(s.dorsal + s.plantar + s.medial + s.lateral) / 4, (s.plantar - s.dorsal) / 2,
           (s.lateral - s.medial) / 2};
+}
+
+StrainRange strain_range(const SideStrains &s) {
+  const SectionStrain section = section_strain(s);
+  return {std::min({section.axial - section.bending(), s.dorsal, s.plantar, s.medial, s.lateral}),
+          std::max({section.axial + section.bending(), s.dorsal, s.plantar, s.medial, s.lateral})};
 }
 
 ExtremeStrain extreme_strain(const SideStrains &s) {

@@ -24,6 +24,13 @@ struct ExtremeStrain {
   double towards = 0; ///< degrees, 0 dorsal, 90 medial, 180 plantar, 270 lateral; at least 0, less than 360
 };
 
+/// The lowest and the highest strain round the section, axial -+ bending, but no side's own is left out: sections
+/// do not stay quite plane.
+struct StrainRange {
+  double lowest = 0, highest = 0; ///< ue
+};
+StrainRange strain_range(const SideStrains &sides);
+
 /// axial -+ bending, but never less than a side itself shows: sections do not stay quite plane.
 ExtremeStrain extreme_strain(const SideStrains &sides);
 

@@ -41,7 +41,7 @@ private:
 
 /// The projected volume of a mixed cell may not fall to this at any Gauss point (the law grows without bound
 /// there).
-constexpr double least_projected_volume = 0.02;
+constexpr double least_projected_volume = 0.02; // assumed
 
 /// Turns the law's own S at the Gauss points of a mixed cell into S with U' replaced by the projected
 /// pressure. `f` holds 27 deformation gradients. Returns false if the projected volume is not above
