@@ -115,7 +115,7 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
           .from(no_number));
   add(boolean_row("activity.barefoot")
           .otherwise("false")
-          .means("Rigid ground under the skin; a stiff 3 mm board takes every design's place.")
+          .means("Rigid ground under the skin; a stiff board (5 mm, E 1000 MPa) takes every design's place.")
           .from(no_number));
 }
 

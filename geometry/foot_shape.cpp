@@ -89,7 +89,8 @@ FootShape::Section FootShape::section(int ray, double s) const {
   const double cortex = r.cortex * (1 - (1 - thin) * ends);
   // A vertical cut of an inclined tube is taller than its normal section.
   const double cosine = std::cos(r.declination_deg * deg);
-  return {width / 2, height / 2 / cosine, std::min(cortex, 0.6 * std::min(width, height) / 2)};
+  const double wall = std::min(cortex, 0.6 * std::min(width, height) / 2);
+  return {width / 2, height / 2 / cosine, wall, wall / cosine};
 }
 
 double FootShape::skin_height(int ray, double s) const {
@@ -153,7 +154,7 @@ Vec3 FootShape::bone(int ray, double s, double u, double v) const {
     roundness = 0.6 + 0.4 * clamp01(s - canal_from);
   if (s > canal_to - 1)
     roundness = 0.6 + 0.4 * clamp01(canal_to - s);
-  const double a_in = sec.half_width - sec.cortex, b_in = sec.half_height - sec.cortex;
+  const double a_in = sec.half_width - sec.cortex, b_in = sec.half_height - sec.cortex_above;
   const auto disc = [](double p, double q) {
     return std::array<double, 2>{p * std::sqrt(1 - q * q / 2), q * std::sqrt(1 - p * p / 2)};
   };
@@ -173,14 +174,18 @@ Vec3 FootShape::bone(int ray, double s, double u, double v) const {
     yz = {(1 - mix) * in[0] + mix * sec.half_width * out[0],
           (1 - mix) * in[1] + mix * sec.half_height * out[1]};
   }
-  // Station surfaces run obliquely through the bones, as they do through the tissue between: a shear along
-  // the axis, which leaves a tube as it is but keeps thin tissue between far offset bases from folding.
-  const Vec3 c = axis(ray, s);
+  // Station surfaces run obliquely through the bones, as they do through the tissue between, which keeps thin
+  // tissue between far offset bases from folding: the points of the normal section move along the axis (beyond
+  // the head along the shaft's end), so that the tube stays as it is.
+  const Vec3 c = axis(ray, s), along = axis_tangent(ray, std::min(s, head_station - 0.01)),
+             sideways = unit(cross({0, 0, 1}, along)), up = cross(along, sideways);
+  const double normal = std::cos(foot_.rays[ray - 1].declination_deg * deg); // height of the normal section
+  const Vec3 offset = yz[0] * sideways + normal * yz[1] * up;
   const int edge = 5 - ray + (yz[0] > 0 ? 1 : 0);
   const double side = std::abs(boundary_y(edge, s) - c[1]);
   const double x =
       across(axis_of(ray) + std::clamp(yz[0] / side, -0.999999, 0.999999), s, &FootShape::x_axis, false);
-  return {x, c[1] + yz[0], c[2] + yz[1]};
+  return c + offset + (x - c[0] - offset[0]) / along[0] * along;
 }
 
 Vec3 FootShape::point(const Vec3 &logical) const {

@@ -24,9 +24,10 @@ public:
   /// Distance along the axis from the proximal face, mm.
   double distance(int ray, double s) const;
 
-  /// Half width (mediolateral) and half height (vertical cut) of the bone, and cortical thickness.
+  /// A vertical cut through the bone: half width (mediolateral) and half height, cortical thickness at the
+  /// sides and above and below. An inclined tube is taller in a vertical cut than in its normal section.
   struct Section {
-    double half_width, half_height, cortex;
+    double half_width, half_height, cortex, cortex_above;
   };
   Section section(int ray, double s) const;
 

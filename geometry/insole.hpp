@@ -40,7 +40,7 @@ enum class SupportKind { pad, bar, arch_fill, relief, wedge, plate, hardness };
 /// A support element changes the top surface, a thickness or a material locally.
 struct SupportElement {
   SupportKind kind = SupportKind::pad;
-  int ray = 2;             ///< pad, relief, hardness: centred under this ray
+  int ray = 2;             ///< pad, relief, hardness, and a bar with a width: centred under this ray
   double height = 0;       ///< pad, bar, arch_fill: rise of the top surface; relief: depth; plate: thickness
   double length = 0;       ///< pad, bar (flat crest between bevels), plate, hardness: along the foot
   double width = 0;        ///< pad, hardness: across the foot; 0 for a bar means all rays

@@ -11,6 +11,7 @@ using namespace logical;
 namespace {
 constexpr double least_row = 0.8;        // mm, no row of cells is thinner
 constexpr double filler_thickness = 1.0; // mm under the lowest point of a shell, assumed
+constexpr double under_toes = 10.0;      // mm that the insole goes on beyond the foot's cut, assumed
 
 double ramp(double t) { // 0 for t <= 0, 1 for t >= 1, smooth
   t = std::clamp(t, 0.0, 1.0);
@@ -60,8 +61,15 @@ InsoleShape::InsoleShape(const Design &design, const FootShape &foot) : design_(
   }
   shell_ = shell_ && !has_plate_; // with a plate the base fills the space down to it
   filler_material_ = shell_ ? add(filler) : base_material_;
-  total_ = cover_ + base_ + (has_plate_ ? plate_ : 0) + sole_ + (shell_ ? filler_thickness : 0);
   centre_ = foot_.skin(head_station, 5.0);
+  total_ = cover_ + base_ + (has_plate_ ? plate_ : 0) + sole_;
+  if (shell_) {
+    double lowest = 0; // side of the shell that a wedge lets down
+    for (double s = 0; s <= insole_stations; s += 0.5)
+      for (const double b : {0.0, 10.0})
+        lowest = std::min(lowest, tilt(s, b));
+    total_ += filler_thickness - lowest;
+  }
 }
 
 unsigned InsoleShape::add(const InsoleMaterial &m) {
@@ -69,9 +77,15 @@ unsigned InsoleShape::add(const InsoleMaterial &m) {
   return static_cast<unsigned>(materials_.size() - 1);
 }
 
+Vec3 InsoleShape::plan(double s, double b) const {
+  Vec3 p = foot_.skin(std::min<double>(s, stations), b);
+  p[0] += under_toes * std::max(0.0, s - stations);
+  return p;
+}
+
 // Distance of (s, b) proximal of the curved line through the heads' centres, along x.
 double InsoleShape::behind_heads(double s, double b) const {
-  return foot_.skin(head_station, b)[0] - foot_.skin(s, b)[0];
+  return foot_.skin(head_station, b)[0] - plan(s, b)[0];
 }
 
 bool InsoleShape::in_region(const SupportElement &e, double s, double b) const {
@@ -80,17 +94,21 @@ bool InsoleShape::in_region(const SupportElement &e, double s, double b) const {
     return false;
   if (e.width <= 0)
     return true;
-  const double y = foot_.skin(s, b)[1];
-  return std::abs(y - foot_.axis(e.ray, s)[1] - e.shift_medial) <= e.width / 2;
+  return std::abs(off_middle(e, s, b)) <= e.width / 2;
+}
+
+// Distance of (s, b) medial of the middle of an element under one ray.
+double InsoleShape::off_middle(const SupportElement &e, double s, double b) const {
+  return plan(s, b)[1] - foot_.axis(e.ray, std::min<double>(s, stations))[1] - e.shift_medial;
 }
 
 double InsoleShape::element_rise(const SupportElement &e, double s, double b) const {
-  const Vec3 p = foot_.skin(s, b);
+  const Vec3 p = plan(s, b);
   switch (e.kind) {
   case SupportKind::pad: { // dome with edges that run out flat: h (1 - r^2)^2
     const Vec3 head = foot_.axis(e.ray, head_station);
     const double xi = (p[0] - (head[0] - e.behind_heads - e.length / 2)) / (e.length / 2);
-    const double eta = (p[1] - (foot_.axis(e.ray, s)[1] + e.shift_medial)) / (e.width / 2);
+    const double eta = off_middle(e, s, b) / (e.width / 2);
     const double r2 = xi * xi + eta * eta;
     return r2 < 1 ? e.height * (1 - r2) * (1 - r2) : 0;
   }
@@ -100,12 +118,12 @@ double InsoleShape::element_rise(const SupportElement &e, double s, double b) co
         e.height * ramp(behind / std::max(e.distal_bevel, 1.0)) *
         ramp((e.distal_bevel + e.length + e.proximal_bevel - behind) / std::max(e.proximal_bevel, 1.0));
     if (e.width > 0) {
-      const double off = std::abs(p[1] - foot_.axis(e.ray, s)[1] - e.shift_medial) - e.width / 2;
+      const double off = std::abs(off_middle(e, s, b)) - e.width / 2;
       h *= 1 - ramp(off / 5.0 + 0.5);
     }
     return h;
   }
-  case SupportKind::arch_fill: { // under the medial three rays, full height at the bases
+  case SupportKind::arch_fill: { // highest under ray 1 at the bases, a third under ray 3, none lateral of it
     const double along = ramp((behind_heads(s, b) - 15) / 35);
     const double medial = ramp((p[1] + 25) / 25);
     return e.height * along * medial;
@@ -125,15 +143,30 @@ double InsoleShape::element_rise(const SupportElement &e, double s, double b) co
   return 0;
 }
 
-double InsoleShape::rise(double s, double b) const {
+double InsoleShape::tilt(double s, double b) const {
   double sum = 0;
   for (const SupportElement &e : design_.support)
-    sum += element_rise(e, s, b);
-  return std::max(sum, -(base_ - least_row)); // a relief or wedge cannot cut through the base
+    if (e.kind == SupportKind::wedge)
+      sum += element_rise(e, s, b);
+  return shell_ ? sum : std::max(sum, -spare(s, b));
+}
+
+double InsoleShape::added(double s, double b) const {
+  double sum = 0;
+  for (const SupportElement &e : design_.support)
+    if (e.kind != SupportKind::wedge)
+      sum += element_rise(e, s, b);
+  return std::max(sum, -(shell_ ? spare(s, b) : spare(s, b) + std::min(0.0, tilt(s, b))));
+}
+
+// What a relief or a wedge can take from the base here, mm.
+double InsoleShape::spare(double s, double b) const {
+  const double base = shell_ ? base_ : base_ + design_.fit * plan(s, b)[2];
+  return std::max(0.0, base - least_row);
 }
 
 double InsoleShape::top(double s, double b) const {
-  return design_.fit * foot_.skin(s, b)[2] + rise(s, b);
+  return design_.fit * plan(s, b)[2] + rise(s, b);
 }
 
 InsoleShape::Heights InsoleShape::heights(double s, double b) const {
@@ -143,7 +176,7 @@ InsoleShape::Heights InsoleShape::heights(double s, double b) const {
   h.sole_bottom = -total_;
   const double sole_top = -total_ + sole_;
   if (shell_) {
-    h.base_bottom = h.cover_bottom - base_ - rise(s, b);
+    h.base_bottom = h.cover_bottom - base_ - added(s, b);
     h.plate_bottom = sole_top;
   } else if (has_plate_) {
     h.plate_bottom = sole_top;
@@ -163,8 +196,8 @@ Vec3 InsoleShape::point(const Vec3 &logical) const {
   const double row = std::clamp(-1 - d, 0.0, 4.0);
   const int i = std::min(static_cast<int>(row), 3);
   const double t = row - i;
-  const Vec3 plan = foot_.skin(s, b);
-  return {plan[0], plan[1], (1 - t) * level[i] + t * level[i + 1]};
+  const Vec3 place = plan(s, b);
+  return {place[0], place[1], (1 - t) * level[i] + t * level[i + 1]};
 }
 
 unsigned InsoleShape::material_at(const Vec3 &logical) const {

@@ -11,20 +11,22 @@ namespace raybend {
 /// - A foam base fills the space between the (moulded) cover and the flat layer below it; support
 ///   elements add to the base's thickness just under the cover.
 /// - A stiff base (solid, E > 100 MPa) is a shell of constant thickness that follows the top surface; the
-///   space under it is a filler foam at least 1 mm thick (assumed) in the plate row.
+///   space under it is a filler foam at least 1 mm thick (assumed) in the plate row. A wedge tilts the shell
+///   and the filler becomes a wedge; a relief is ground out of the shell.
 /// - Without a plate the plate row is the lowest part of the base.
+/// - Distal of the foot's cut the insole goes on under the toes as it is at the cut, 10 mm (assumed).
 class InsoleShape {
 public:
   InsoleShape(const Design &design, const FootShape &foot);
 
-  /// Point of the insole at logical (s, b, d), d in [-5, -1].
+  /// Point of the insole at logical (s, b, d), s in [0, 9], d in [-5, -1].
   Vec3 point(const Vec3 &logical) const;
 
   /// Height of the top surface at (s, b).
   double top(double s, double b) const;
 
   /// Rise of the top surface by support elements at (s, b); negative over a relief.
-  double rise(double s, double b) const;
+  double rise(double s, double b) const { return tilt(s, b) + added(s, b); }
 
   /// True where a pad, bar, fill, relief or wedge changes the top surface by more than 0.2 mm.
   bool under_support(double s, double b) const { return std::abs(rise(s, b)) > 0.2; }
@@ -44,8 +46,13 @@ private:
     double top, cover_bottom, base_bottom, plate_bottom, sole_bottom;
   };
   Heights heights(double s, double b) const;
+  Vec3 plan(double s, double b) const;    ///< of the skin, and beyond its distal cut; z as there
+  double tilt(double s, double b) const;  ///< rise by wedges
+  double added(double s, double b) const; ///< rise by all other elements
+  double spare(double s, double b) const;
   double element_rise(const SupportElement &e, double s, double b) const;
   double behind_heads(double s, double b) const;
+  double off_middle(const SupportElement &e, double s, double b) const;
   bool in_region(const SupportElement &e, double s, double b) const;
   unsigned add(const InsoleMaterial &m);
 

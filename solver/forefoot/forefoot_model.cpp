@@ -115,14 +115,15 @@ unsigned long ForefootModel::unknowns(Resolution resolution) {
 }
 
 // Start of the load path: the foot as high as it takes to clear the insole but for a small overlap, and the
-// insole overlapping the ground a little, so that nothing floats.
+// insole overlapping the ground a little, so that nothing floats. `height`: the overlap at rest along z; the
+// gap is measured along the vertical.
 void ForefootModel::Parts::lift(unsigned number, Vector &u, double height) const {
   const Level &level = *state->levels[number];
   const Vec3 up = vertical(state->activity);
   std::vector<types::global_dof_index> index(level.fe.n_dofs_per_cell());
   for (const auto &cell : level.dofs.active_cell_iterators())
     if (cell->is_locally_owned()) {
-      const double rise = cell->center()[2] > -0.5 ? height - 2 * first_overlap : -first_overlap;
+      const double rise = cell->center()[2] > -0.5 ? height * up[2] - 2 * first_overlap : -first_overlap;
       cell->get_dof_indices(index);
       for (unsigned i = 0; i < index.size(); ++i)
         if (u.in_local_range(index[i]))

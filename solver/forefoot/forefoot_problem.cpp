@@ -5,6 +5,7 @@
 #include "solver/materials/invariant_material.hpp"
 #include "solver/materials/transverse_bone.hpp"
 #include <algorithm>
+#include <functional>
 
 namespace raybend {
 
@@ -12,31 +13,229 @@ using namespace logical;
 
 namespace {
 
-double smooth(double t) {
+// Stiffness of a base across its axis, part of that along it (assumed).
+constexpr double base_shear = 0.2;
+
+double smooth(double t) { // 0 for t <= 0, 1 for t >= 1
   t = std::clamp(t, 0.0, 1.0);
   return t * t * (3 - 2 * t);
 }
 
+// Turn of a base by unit angle against springs of unit normal stiffness, about the face's centre and the
+// mediolateral axis: the moment, N mm per (MPa/mm). Over the true face, which is oblique to the axis.
+double turning_stiffness(const FootShape &shape, int ray, const Vec3 &axis) {
+  constexpr int n = 24; // squares across the face
+  const double low = axis_of(ray) - cortex_radius, side = 2 * cortex_radius / n;
+  const auto at = [&](double i, double j) {
+    return shape.point({0, low + i * side, 2 - cortex_radius + j * side});
+  };
+  double area = 0, stiffness = 0;
+  Vec3 centre = {0, 0, 0};
+  for (const bool summing : {true, false}) {
+    for (int i = 0; i < n; ++i)
+      for (int j = 0; j < n; ++j) {
+        const Vec3 normal = 0.5 * cross(at(i + 1, j + 1) - at(i, j), at(i, j + 1) - at(i + 1, j));
+        const Vec3 x = at(i + 0.5, j + 0.5);
+        const double da = norm(normal);
+        if (summing) {
+          area += da;
+          centre = centre + da * x;
+          continue;
+        }
+        const Vec3 moved = cross({0, 1, 0}, x - centre); // by a unit turn
+        const double along = dot(moved, axis);
+        stiffness += da * ((1 - base_shear) * along * along + base_shear * dot(moved, moved));
+      }
+    if (summing)
+      centre = (1.0 / area) * centre;
+  }
+  return stiffness;
+}
+
 // Springs of a base: stiffness per area from the joint's mobility. Half of the mobility is taken up at
-// `joint_moment` (assumed), so that  k_theta = joint_moment / (mobility / 2) = normal * I_face.
-// Across the face the joint is as stiff as a 2 mm layer of cartilage and capsule (E 1 MPa, Athanasiou 1998;
-// assumed layer) but at least a fifth of the normal value.
+// `joint_moment` (assumed), so that a turn costs  k_theta = joint_moment / (mobility / 2).
 SpringFace base_spring(const Forefoot &foot, const FootShape &shape, const Activity &activity, int ray) {
-  const Ray &r = foot.rays[ray - 1];
-  const FootShape::Section section = shape.section(ray, 0);
-  const double second_moment = pi / 4 * section.half_width * std::pow(section.half_height, 3);
-  const double k_theta = foot.materials.joint_moment / (r.mobility_deg / 2 * pi / 180);
+  const double half_mobility = foot.rays[ray - 1].mobility_deg / 2 * pi / 180;
   SpringFace spring;
   spring.id = face_bone_base + ray;
   spring.axis = shape.axis_tangent(ray, 0.01);
-  spring.normal = k_theta / second_moment;
-  spring.tangential = std::max(0.5, 0.2 * spring.normal);
+  spring.normal = foot.materials.joint_moment / half_mobility / turning_stiffness(shape, ray, spring.axis);
+  spring.tangential = base_shear * spring.normal;
   if (activity.clamped_bases) {
     spring.normal *= 1000;
     spring.tangential *= 1000;
   }
   spring.on_carrier = true;
   return spring;
+}
+
+// Materials: 0 soft tissue, 1 to 5 cortical bone of each ray, 6 trabecular, then the insole's.
+void add_materials(Problem &p, const FootMaterials &m, const FootShape &shape, const InsoleShape &insole) {
+  p.materials.push_back(std::make_shared<SoftTissue>(m.tissue_mu, m.tissue_stiffening, m.tissue_bulk));
+  for (int ray = 1; ray <= 5; ++ray) {
+    const Vec3 axis = shape.axis_tangent(ray, 2.5);
+    if (m.bone_law == BoneLaw::transverse)
+      p.materials.push_back(
+          std::make_shared<TransverseBone>(m.cortical_e, m.cortical_e_transverse, m.cortical_nu, m.cortical_g,
+                                           dealii::Tensor<1, 3>({axis[0], axis[1], axis[2]})));
+    else
+      p.materials.push_back(std::make_shared<NeoHooke>(m.cortical_e, m.cortical_nu));
+  }
+  p.materials.push_back(std::make_shared<NeoHooke>(m.trabecular_e, m.trabecular_nu));
+  for (const InsoleMaterial &i : insole.materials())
+    if (i.law == MaterialLaw::solid)
+      p.materials.push_back(std::make_shared<NeoHooke>(i.e, i.nu));
+    else
+      p.materials.push_back(std::make_shared<GasFoam>(i.e, i.nu, i.gas_pressure, i.relative_density));
+  p.material_at = [&insole](const Vec3 &l, unsigned tag) -> unsigned {
+    switch (tag) {
+    case tag_cortical:
+      return ray_of(l[1]);
+    case tag_trabecular:
+      return 6;
+    case tag_insole:
+      return 7 + insole.material_at(l);
+    default:
+      return 0;
+    }
+  };
+}
+
+// The midfoot: rigid, free to settle along the vertical (and, by choice, to roll), loaded by the activity's
+// force. The bases hang on it by the joints' springs.
+void add_midfoot(Problem &p, const Forefoot &foot, const FootShape &shape, const Activity &activity) {
+  const Vec3 up = vertical(activity);
+  p.carrier.modes.push_back([up](const Vec3 &) { return up; });
+  if (activity.free_roll) {
+    // Roll about the foot's long axis through the force's line of action, where the force does no work: the
+    // moments of all loads about the line balance. Per 30 mm, so that both motions are of one size.
+    const Vec3 centre = {0, shape.axis(2, head_station)[1] + activity.line_medial, 0};
+    p.carrier.modes.push_back([centre](const Vec3 &x) {
+      return Vec3{0, -(x[2] - centre[2]) / 30, (x[1] - centre[1]) / 30};
+    });
+  }
+  p.carrier.force = vertical_force(activity, foot.body_mass_kg);
+  for (int ray = 1; ray <= 5; ++ray)
+    p.springs.push_back(base_spring(foot, shape, activity, ray));
+  // The tissue goes on proximally: as stiff as 15 mm of itself (assumed).
+  const double mu = foot.materials.tissue_mu;
+  p.springs.push_back({face_tissue_base, {1, 0, 0}, 3 * mu / 15, mu / 15, true});
+}
+
+// Plantar ties, toes and ligaments on the heads.
+void add_ties(Problem &p, const Forefoot &foot, const FootShape &shape, const Activity &activity) {
+  const Vec3 up = vertical(activity);
+  const double weight = (foot.body_mass_kg + activity.carried_kg) * standard_gravity;
+  const Vec3 mt2 = shape.axis(2, head_station);
+  for (int ray = 1; ray <= 5; ++ray) {
+    const Ray &r = foot.rays[ray - 1];
+    const Vec3 head = shape.axis(ray, head_station);
+    Tie tie; // from the hindfoot's anchor to the head's centre
+    // In plan each slip follows its ray: the transverse pull of slips that converge on the heel is borne by
+    // skin friction and ligaments that a frictionless sole does not have.
+    const Vec3 base = shape.axis(ray, 0);
+    const double back = mt2[0] - foot.hindfoot_anchor_behind;
+    const double along = (back - head[0]) / (base[0] - head[0]);
+    tie.anchor = {back, head[1] + along * (base[1] - head[1]), foot.hindfoot_anchor_height};
+    tie.direction = unit(head - tie.anchor);
+    tie.force = activity.fascia ? activity.fascia_bw * weight * r.fascia_share : 0;
+    tie.stiffness = activity.fascia ? foot.materials.fascia_stiffness * r.fascia_share : 0;
+    tie.constant = toe_statics(foot, activity, ray).flexor;
+    tie.region = [ray](const Vec3 &l, unsigned tag) {
+      const bool bone = tag == tag_cortical || tag == tag_trabecular;
+      return bone && ray_of(l[1]) == ray ? smooth(1 - std::abs(l[0] - head_station)) : 0.0;
+    };
+    p.ties.push_back(tie);
+    RegionForce toe;
+    toe.region = tie.region;
+    toe.force = toe_statics(foot, activity, ray).load * up;
+    p.region_forces.push_back(toe);
+  }
+  // Deep transverse metatarsal ligament, head to head: E 260 MPa on 18.4 mm2 (Siegler 1988 as used by Cheung;
+  // from memory), slack when the heads come together.
+  for (int ray = 1; ray < 5; ++ray) {
+    const Vec3 medial = shape.axis(ray, head_station), lateral = shape.axis(ray + 1, head_station);
+    Tie ligament;
+    ligament.region = p.ties[ray - 1].region;
+    ligament.other = p.ties[ray].region;
+    ligament.direction = unit(medial - lateral);
+    ligament.anchor = lateral;
+    ligament.force = 0;
+    ligament.stiffness = 260 * 18.4 / norm(medial - lateral);
+    p.ties.push_back(ligament);
+  }
+}
+
+// The shoe keeps the insole in place; hardly any of it holds vertically but the upper behind.
+void add_shoe(Problem &p, const FootShape &shape, const Activity &activity) {
+  const Vec3 up = vertical(activity);
+  p.springs.push_back({face_insole_base, up, 1e-4, 0.5, true});
+  // The upper holds the sides in plan, so that a soft edge does not roll over under the foot (assumed: 0.1
+  // MPa/mm). At the distal cut the insole goes on under the toes, so that the cut stays upright.
+  p.springs.push_back({face_insole_rim, up, 0, 0.1, false, true});
+  p.springs.push_back({face_insole_front, up, 0, 5, false, true});
+  // It pulls the proximal edge up when that sinks away from the midfoot, 4 N/mm a column (assumed).
+  for (int ray = 1; ray <= 5; ++ray) {
+    Tie upper;
+    upper.direction = (-1.0) * up;
+    upper.anchor = shape.skin(0, axis_of(ray));
+    upper.force = 0;
+    upper.stiffness = 4;
+    upper.region = [ray](const Vec3 &l, unsigned tag) {
+      return tag == tag_insole && ray_of(l[1]) == ray && l[0] < 1 ? 1.0 : 0.0;
+    };
+    p.ties.push_back(upper);
+  }
+}
+
+// How far a point lies proximal of the line of the heads, along x: straight from head to head in plan.
+std::function<double(const Vec3 &)> behind_heads(const FootShape &shape) {
+  std::array<double, 5> x, y; // of the heads, from medial (large y) to lateral
+  for (int ray = 1; ray <= 5; ++ray) {
+    const Vec3 head = shape.axis(ray, head_station);
+    x[ray - 1] = head[0];
+    y[ray - 1] = head[1];
+  }
+  return [x, y](const Vec3 &at) {
+    double head = x[0];
+    for (int i = 0; i < 4; ++i)
+      if (at[1] <= y[i]) {
+        const double t = std::clamp((y[i] - at[1]) / (y[i] - y[i + 1]), 0.0, 1.0);
+        head = x[i] + t * (x[i + 1] - x[i]);
+      }
+    return head - at[0];
+  };
+}
+
+// Ground: a plane that leaves the sole proximal of the heads as the heel rises. The shoe's toe part bends at
+// the line of the heads and lies on the ground. The corner is rounded over 10 mm (assumed).
+void add_ground(Problem &p, const FootShape &shape, const InsoleShape &insole, const Activity &activity,
+                const Settings &settings) {
+  const Vec3 up = vertical(activity), forward = {up[2], 0, -up[0]};
+  const double sine = -up[0], underside = insole.underside();
+  const auto behind_heads_at = behind_heads(shape);
+  GroundFace ground;
+  ground.id = face_sole_bottom;
+  ground.stiffness = settings.ground_stiffness;
+  ground.direction = up;
+  ground.area_axis = {0, 0, 1};
+  ground.gap = [sine, underside, behind_heads_at](const Vec3 &x) {
+    const double behind = behind_heads_at(x), half = 5;
+    const double rounded = behind <= -half  ? 0
+                           : behind >= half ? behind
+                                            : (behind + half) * (behind + half) / (4 * half);
+    return rounded * sine + (x[2] - underside);
+  };
+  // With the heel up it fades over 20 mm about the line of the heads (assumed).
+  ground.grip = [grip = settings.ground_grip, sine, behind_heads_at](const Vec3 &x) {
+    return grip * (sine > 0 ? smooth(0.5 - behind_heads_at(x) / 20) : 1.0);
+  };
+  p.ground.push_back(ground);
+  // Ground and shoe keep the plan of sole and insole, but transmit no horizontal resultant and no moment
+  // about the vertical: activities give a vertical force only.
+  p.slide.push_back([forward](const Vec3 &) { return forward; });
+  p.slide.push_back([](const Vec3 &) { return Vec3{0, 1, 0}; });
+  p.slide.push_back([up](const Vec3 &x) { return 1.0 / 30 * cross(up, x); });
 }
 
 } // namespace
@@ -73,163 +272,13 @@ Problem forefoot_problem(const Forefoot &foot, const FootShape &shape, const Ins
   Problem p;
   p.mesh = mesh;
   p.position = [&shape, &insole](const Vec3 &l) { return l[2] < -0.5 ? insole.point(l) : shape.point(l); };
-
-  // Materials: 0 tissue, 1..5 cortical of each ray, 6 trabecular, then the insole's.
-  const FootMaterials &m = foot.materials;
-  p.materials.push_back(std::make_shared<SoftTissue>(m.tissue_mu, m.tissue_stiffening, m.tissue_bulk));
-  for (int ray = 1; ray <= 5; ++ray) {
-    const Vec3 axis = shape.axis_tangent(ray, 2.5);
-    if (m.bone_law == BoneLaw::transverse)
-      p.materials.push_back(
-          std::make_shared<TransverseBone>(m.cortical_e, m.cortical_e_transverse, m.cortical_nu, m.cortical_g,
-                                           dealii::Tensor<1, 3>({axis[0], axis[1], axis[2]})));
-    else
-      p.materials.push_back(std::make_shared<NeoHooke>(m.cortical_e, m.cortical_nu));
-  }
-  p.materials.push_back(std::make_shared<NeoHooke>(m.trabecular_e, m.trabecular_nu));
-  for (const InsoleMaterial &i : insole.materials())
-    if (i.law == MaterialLaw::solid)
-      p.materials.push_back(std::make_shared<NeoHooke>(i.e, i.nu));
-    else
-      p.materials.push_back(std::make_shared<GasFoam>(i.e, i.nu, i.gas_pressure, i.relative_density));
-  p.material_at = [&insole](const Vec3 &l, unsigned tag) -> unsigned {
-    switch (tag) {
-    case tag_cortical:
-      return ray_of(l[1]);
-    case tag_trabecular:
-      return 6;
-    case tag_insole:
-      return 7 + insole.material_at(l);
-    default:
-      return 0;
-    }
-  };
-
-  // The midfoot: rigid, free to settle along the vertical (and, by choice, to roll), loaded by the activity.
-  const Vec3 up = vertical(activity);
-  p.carrier.modes.push_back([up](const Vec3 &) { return up; });
-  if (activity.free_roll) {
-    // Roll about the foot's long axis through the force's line of action, where the force does no work: the
-    // moments of all loads about the line balance. Per 30 mm, so that both motions are of one size.
-    const Vec3 centre = {0, shape.axis(2, head_station)[1] + activity.line_medial, 0};
-    p.carrier.modes.push_back([centre](const Vec3 &x) {
-      return Vec3{0, -(x[2] - centre[2]) / 30, (x[1] - centre[1]) / 30};
-    });
-  }
-  p.carrier.force = vertical_force(activity, foot.body_mass_kg);
-
-  for (int ray = 1; ray <= 5; ++ray)
-    p.springs.push_back(base_spring(foot, shape, activity, ray));
-  // The tissue goes on proximally: as stiff as 15 mm of itself (assumed).
-  p.springs.push_back({face_tissue_base, {1, 0, 0}, 3 * m.tissue_mu / 15, m.tissue_mu / 15, true});
-  // The insole lies in a shoe that keeps it from sliding and turning; hardly any vertical hold.
-  p.springs.push_back({face_insole_base, up, 1e-4, 0.5, true});
-  // The shoe's upper holds its sides in plan, so that a soft edge does not roll over under the foot (assumed:
-  // 0.1 MPa/mm). At the distal cut it goes on under the toes, so that the cut stays upright: a free face of a
-  // foam pressed by more than half would crease (Biot's surface instability), the finer the mesh the sooner.
-  p.springs.push_back({face_insole_rim, up, 0, 0.1, false, true});
-  p.springs.push_back({face_insole_front, up, 0, 5, false, true});
-
-  // Ground: a plane that leaves the sole proximal of the heads as the heel rises. The shoe's toe part bends
-  // at the line of the heads and lies on the ground. The corner is rounded over 10 mm.
-  const double sine = -up[0], underside = insole.underside();
-  const double line[5] = {shape.axis(1, head_station)[0], shape.axis(2, head_station)[0],
-                          shape.axis(3, head_station)[0], shape.axis(4, head_station)[0],
-                          shape.axis(5, head_station)[0]};
-  const double across[5] = {shape.axis(1, head_station)[1], shape.axis(2, head_station)[1],
-                            shape.axis(3, head_station)[1], shape.axis(4, head_station)[1],
-                            shape.axis(5, head_station)[1]};
-  std::array<double, 5> lx, ly;
-  std::copy(line, line + 5, lx.begin());
-  std::copy(across, across + 5, ly.begin());
-  GroundFace ground;
-  ground.id = face_sole_bottom;
-  ground.stiffness = settings.ground_stiffness;
-  ground.direction = up;
-  ground.area_axis = {0, 0, 1};
-  const auto behind_heads = [lx, ly](const Vec3 &x) {
-    double head = lx[0];
-    for (int i = 0; i < 4; ++i) // rays run from medial (large y) to lateral
-      if (x[1] <= ly[i]) {
-        const double t = std::clamp((ly[i] - x[1]) / (ly[i] - ly[i + 1]), 0.0, 1.0);
-        head = lx[i] + t * (lx[i + 1] - lx[i]);
-      }
-    return head - x[0];
-  };
-  ground.gap = [sine, underside, behind_heads](const Vec3 &x) {
-    const double behind = behind_heads(x), half = 5;
-    const double rounded = behind <= -half  ? 0
-                           : behind >= half ? behind
-                                            : (behind + half) * (behind + half) / (4 * half);
-    return rounded * sine + (x[2] - underside);
-  };
-  // With the heel up it fades over 20 mm about the line of the heads (assumed).
-  ground.grip = [grip = settings.ground_grip, sine, behind_heads](const Vec3 &x) {
-    return grip * (sine > 0 ? smooth(0.5 - behind_heads(x) / 20) : 1.0);
-  };
-  p.ground.push_back(ground);
-  // Ground and shoe keep the plan of sole and insole, but transmit no horizontal resultant and no moment
-  // about the vertical: activities give a vertical force only.
-  const Vec3 forward = {up[2], 0, -up[0]};
-  p.slide.push_back([forward](const Vec3 &) { return forward; });
-  p.slide.push_back([](const Vec3 &) { return Vec3{0, 1, 0}; });
-  p.slide.push_back([forward](const Vec3 &x) { return 1.0 / 30 * (x[0] * Vec3{0, 1, 0} - x[1] * forward); });
-
-  p.contact.push_back({face_plantar, face_insole_top, 2, settings.contact_stiffness, up, {0, 0, 1}});
-
-  // Plantar ties: from the hindfoot's anchor to the centre of each head.
-  const double weight = (foot.body_mass_kg + activity.carried_kg) * standard_gravity;
-  const Vec3 mt2 = shape.axis(2, head_station);
-  for (int ray = 1; ray <= 5; ++ray) {
-    const Ray &r = foot.rays[ray - 1];
-    const Vec3 head = shape.axis(ray, head_station);
-    Tie tie;
-    // In plan each slip follows its ray: the transverse pull of slips that converge on the heel is borne by
-    // skin friction and ligaments that a frictionless sole does not have.
-    const Vec3 base = shape.axis(ray, 0);
-    const double back = mt2[0] - foot.hindfoot_anchor_behind;
-    const double along = (back - head[0]) / (base[0] - head[0]);
-    tie.anchor = {back, head[1] + along * (base[1] - head[1]), foot.hindfoot_anchor_height};
-    tie.direction = unit(head - tie.anchor);
-    tie.force = activity.fascia ? activity.fascia_bw * weight * r.fascia_share : 0;
-    tie.stiffness = activity.fascia ? m.fascia_stiffness * r.fascia_share : 0;
-    tie.constant = toe_statics(foot, activity, ray).flexor;
-    tie.region = [ray](const Vec3 &l, unsigned tag) {
-      const bool bone = tag == tag_cortical || tag == tag_trabecular;
-      return bone && ray_of(l[1]) == ray ? smooth(1 - std::abs(l[0] - head_station)) : 0.0;
-    };
-    p.ties.push_back(tie);
-    RegionForce toe;
-    toe.region = tie.region;
-    toe.force = toe_statics(foot, activity, ray).load * up;
-    p.region_forces.push_back(toe);
-  }
-  // Deep transverse metatarsal ligament, head to head: E 260 MPa on 18.4 mm2 (Siegler 1988 as used by Cheung;
-  // from memory), slack when the heads come together.
-  for (int ray = 1; ray < 5; ++ray) {
-    const Vec3 medial = shape.axis(ray, head_station), lateral = shape.axis(ray + 1, head_station);
-    Tie ligament;
-    ligament.region = p.ties[ray - 1].region;
-    ligament.other = p.ties[ray].region;
-    ligament.direction = unit(medial - lateral);
-    ligament.anchor = lateral;
-    ligament.force = 0;
-    ligament.stiffness = 260 * 18.4 / norm(medial - lateral);
-    p.ties.push_back(ligament);
-  }
-  // Shoe upper: pulls the insole's proximal edge up when it sinks away from the midfoot, 4 N/mm a column
-  // (assumed).
-  for (int ray = 1; ray <= 5; ++ray) {
-    Tie upper;
-    upper.direction = (-1.0) * up;
-    upper.anchor = shape.skin(0, axis_of(ray));
-    upper.force = 0;
-    upper.stiffness = 4;
-    upper.region = [ray](const Vec3 &l, unsigned tag) {
-      return tag == tag_insole && ray_of(l[1]) == ray && l[0] < 1 ? 1.0 : 0.0;
-    };
-    p.ties.push_back(upper);
-  }
+  add_materials(p, foot.materials, shape, insole);
+  add_midfoot(p, foot, shape, activity);
+  add_ties(p, foot, shape, activity);
+  add_shoe(p, shape, activity);
+  add_ground(p, shape, insole, activity, settings);
+  p.contact.push_back(
+      {face_plantar, face_insole_top, 2, settings.contact_stiffness, vertical(activity), {0, 0, 1}});
   return p;
 }
 

@@ -99,7 +99,8 @@ InvariantMaterial::Derivatives SoftTissue::derivatives(double i1, double j) cons
   const double f = mu_ / 2 * grow, df = mu_ * b_ / 2 * grow;
   const double x_j = -2.0 / 3.0 * i1_bar / j, x_jj = 10.0 / 9.0 * i1_bar / (j * j);
   const VolumeEnergy volume = SoftTissue::volume(j, k_);
-  return {mu_ / (2 * b_) * (grow - 1) + volume.value,
+  const double energy = b_ > 0 ? mu_ / (2 * b_) * std::expm1(std::min(b_ * x, 60.0)) : mu_ / 2 * x;
+  return {energy + volume.value,
           f * j23,
           f * x_j + volume.slope,
           df * j23 * j23,

@@ -183,7 +183,8 @@ SolidOperator::Small SolidOperator::solve_small(const Vector &u, double load) co
     }
     for (unsigned m = 0; m < modes; ++m)
       small.motion[m] = w[m];
-    if (!changed)
+    small.settled = !changed;
+    if (small.settled)
       break;
   }
   return small;

@@ -75,6 +75,7 @@ SolidOperator::Evaluation SolidOperator::evaluate(const Vector &u, double load, 
   result.energy = Utilities::MPI::sum(energy_, level_.comm) - load * (external_ * u);
 
   const Small small = solve_small(u, load);
+  result.admissible = small.settled;
   const unsigned modes = small.motion.size();
   if (modes > 0) {
     result.energy += load * problem_->carrier.force * small.motion[0];

@@ -176,6 +176,7 @@ private:
     std::vector<double> motion, tension, elongation;
     std::vector<bool> active;
     dealii::FullMatrix<double> g;
+    bool settled = false; ///< which ties pull was found
   };
   Small solve_small(const Vector &u, double load) const;
 

@@ -1,0 +1,295 @@
+// Shape of the foot and of insole designs, toe statics: against the dimensions that were asked for and plane
+// geometry. Label: fast (no solve).
+#include "geometry/foot_shape.hpp"
+#include "geometry/insole_shape.hpp"
+#include "geometry/logical_frame.hpp"
+#include "solver/forefoot/forefoot_problem.hpp"
+#include "tests/sample_foot.hpp"
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <vector>
+
+using namespace raybend;
+using namespace raybend::logical;
+
+namespace {
+
+constexpr double deg = 3.14159265358979323846 / 180;
+
+/// Outline of a bone seen along its axis: points of one station, moved along the axis into its normal plane.
+/// Coordinates: across (medial) and up, mm. `radius` in the tile: `cortex_radius` outside, `core_radius`
+/// inside.
+std::vector<std::array<double, 2>> outline(const FootShape &shape, int ray, double s, double radius) {
+  const Vec3 along = shape.axis_tangent(ray, s), across = unit(cross({0, 0, 1}, along)),
+             up = cross(along, across), centre = shape.axis(ray, s);
+  std::vector<std::array<double, 2>> points;
+  const int n = 400;
+  for (int i = 0; i < 4 * n; ++i) {
+    const double t = -1 + 2.0 * (i % n) / n;
+    const double square[4][2] = {{t, -1}, {1, t}, {-t, 1}, {-1, -t}};
+    const double *p = square[i / n];
+    const Vec3 x = shape.point({s, axis_of(ray) + radius * p[0], 2 + radius * p[1]}) - centre;
+    points.push_back({dot(x, across), dot(x, up)});
+  }
+  return points;
+}
+
+struct Moments {
+  double yy = 0, zz = 0, yz = 0; ///< integrals of z^2, y^2 and yz over the inside, mm4
+};
+Moments moments(const std::vector<std::array<double, 2>> &p) { // of a polygon, by Green's theorem
+  Moments m;
+  for (std::size_t i = 0; i < p.size(); ++i) {
+    const auto &a = p[i], &b = p[(i + 1) % p.size()];
+    const double turn = a[0] * b[1] - b[0] * a[1];
+    m.yy += turn * (a[1] * a[1] + a[1] * b[1] + b[1] * b[1]) / 12;
+    m.zz += turn * (a[0] * a[0] + a[0] * b[0] + b[0] * b[0]) / 12;
+    m.yz += turn * (a[0] * b[1] + 2 * a[0] * a[1] + 2 * b[0] * b[1] + b[0] * a[1]) / 24;
+  }
+  return m;
+}
+
+InsoleMaterial material(const char *name, MaterialLaw law, double e) {
+  InsoleMaterial m;
+  m.name = name;
+  m.law = law;
+  m.e = e;
+  m.nu = 0.2;
+  return m;
+}
+
+Design design(double fit, const InsoleMaterial &base, double base_thickness = 5) {
+  Design d;
+  d.fit = fit;
+  d.layers = {{LayerRole::sole, 8, material("sole", MaterialLaw::foam, 4), 1000, -1000},
+              {LayerRole::base, base_thickness, base, 1000, -1000},
+              {LayerRole::cover, 3, material("cover", MaterialLaw::foam, 0.6), 1000, -1000}};
+  return d;
+}
+Design foam_design(double fit = 0) {
+  return design(fit, material("base", MaterialLaw::foam, 1.2));
+}
+Design shell_design() {
+  return design(1, material("shell", MaterialLaw::solid, 1500), 2);
+}
+
+SupportElement element(SupportKind kind) {
+  SupportElement e;
+  e.kind = kind;
+  e.material = material("added", MaterialLaw::foam, 2);
+  return e;
+}
+
+/// Logical (s, b) under a ray whose skin lies `behind` mm proximal of the skin under its head.
+double station_behind(const FootShape &shape, double b, double behind) {
+  const double head = shape.skin(head_station, b)[0];
+  double low = 0, high = head_station;
+  for (int i = 0; i < 60; ++i) {
+    const double middle = (low + high) / 2;
+    (head - shape.skin(middle, b)[0] > behind ? low : high) = middle;
+  }
+  return low;
+}
+
+double thickness(const InsoleShape &insole, double s, double b, double top, double bottom) {
+  return insole.point({s, b, top})[2] - insole.point({s, b, bottom})[2];
+}
+
+} // namespace
+
+TEST_CASE("A metatarsal's shaft is the tube that was asked for, whatever its inclination", "[shapes]") {
+  const Forefoot foot = sample_foot();
+  const FootShape shape(foot);
+  for (int ray = 1; ray <= 5; ++ray) {
+    INFO("ray " << ray);
+    // The cortex is thickest from 0.30 to 0.62 of the length, the shaft's width and height hold from 0.45 to
+    // 0.55: fraction 0.5 at station 2 + 14 / 18.
+    const double s = 2 + 14.0 / 18;
+    const Ray &r = foot.rays[ray - 1];
+    const auto outside = outline(shape, ray, s, cortex_radius), inside = outline(shape, ray, s, core_radius);
+    double half_width = 0, half_height = 0, canal_height = 0, canal_width = 0;
+    for (const auto &p : outside) {
+      half_width = std::max(half_width, std::abs(p[0]));
+      half_height = std::max(half_height, std::abs(p[1]));
+    }
+    for (const auto &p : inside) {
+      canal_width = std::max(canal_width, std::abs(p[0]));
+      canal_height = std::max(canal_height, std::abs(p[1]));
+    }
+    CHECK(2 * half_width == Approx(r.shaft_width).epsilon(0.01));
+    CHECK(2 * half_height == Approx(r.shaft_height).epsilon(0.01));
+    CHECK(half_width - canal_width == Approx(r.cortex).epsilon(0.02));
+    CHECK(half_height - canal_height == Approx(r.cortex).epsilon(0.02));
+    const Moments all = moments(outside), canal = moments(inside);
+    // An elliptic tube: I = pi/64 (b h^3 - b_i h_i^3) (handbook), no product of inertia about its axes.
+    const double pi = 180 * deg, b = r.shaft_width, h = r.shaft_height, bi = b - 2 * r.cortex,
+                 hi = h - 2 * r.cortex;
+    CHECK(all.yy - canal.yy == Approx(pi / 64 * (b * h * h * h - bi * hi * hi * hi)).epsilon(0.02));
+    CHECK(all.zz - canal.zz == Approx(pi / 64 * (h * b * b * b - hi * bi * bi * bi)).epsilon(0.02));
+    CHECK(std::abs(all.yz - canal.yz) < 0.01 * (all.zz - canal.zz));
+  }
+}
+
+TEST_CASE("A pad has its height in its middle and nothing at its edge", "[shapes]") {
+  const Forefoot foot = sample_foot();
+  const FootShape shape(foot);
+  SupportElement pad = element(SupportKind::pad);
+  pad.height = 6;
+  pad.length = 40;
+  pad.width = 30;
+  pad.behind_heads = 8;
+  Design with = foam_design();
+  with.support = {pad};
+  const InsoleShape insole(with, shape);
+  const double b = axis_of(2), middle = station_behind(shape, b, 8 + 20);
+  CHECK(insole.rise(middle, b) == Approx(6).epsilon(0.01));
+  CHECK(insole.rise(station_behind(shape, b, 7.9), b) == 0);
+  CHECK(insole.rise(station_behind(shape, b, 48.1), b) == 0);
+  CHECK(insole.rise(middle, axis_of(4)) == 0); // 27 mm and more beside it
+  // Halfway to the edge (r = 1/2) the dome h (1 - r^2)^2 has 9/16 of its height.
+  CHECK(insole.rise(station_behind(shape, b, 8 + 10), b) == Approx(6 * 9.0 / 16).epsilon(0.01));
+  // Its own material just under the cover, the base's below; the cover keeps its thickness.
+  const auto made_of = [&](double d) { return insole.materials()[insole.material_at({middle, b, d})].name; };
+  CHECK(made_of(-1.5) == "cover");
+  CHECK(made_of(-2.1) == "added");
+  CHECK(made_of(-3.5) == "base");
+  CHECK(made_of(-4.5) == "sole");
+  CHECK(thickness(insole, middle, b, -1, -2) == Approx(3));
+  CHECK(thickness(insole, middle, b, -2, -4) == Approx(5 + 6).epsilon(0.01));
+}
+
+TEST_CASE("A relief takes its depth from the base and stops above the sole", "[shapes]") {
+  const Forefoot foot = sample_foot();
+  const FootShape shape(foot);
+  SupportElement relief = element(SupportKind::relief);
+  relief.ray = 3;
+  relief.height = 3;
+  relief.radius = 12;
+  for (const double base : {5.0, 3.0, 0.5}) {
+    INFO("base " << base);
+    Design with = design(0, material("base", MaterialLaw::foam, 1), base);
+    with.support = {relief};
+    const InsoleShape insole(with, shape);
+    const double b = axis_of(3);
+    // 0.8 mm of the base are left; a base that has not so much is not raised either.
+    const double taken = std::min(3.0, std::max(0.0, base - 0.8));
+    CHECK(insole.rise(head_station, b) == Approx(-taken).margin(1e-12));
+    CHECK(thickness(insole, head_station, b, -2, -4) == Approx(base - taken));
+    CHECK(insole.rise(0, b) == 0);
+  }
+}
+
+TEST_CASE("A wedge is a plane through the middle of the foot; a shell is tilted by it, not thickened",
+          "[shapes]") {
+  const Forefoot foot = sample_foot();
+  const FootShape shape(foot);
+  SupportElement wedge = element(SupportKind::wedge);
+  wedge.angle_deg = 4;
+  Design soft = foam_design(), shell = shell_design();
+  soft.support = shell.support = {wedge};
+  const InsoleShape foam(soft, shape), stiff(shell, shape), plain(shell_design(), shape);
+  for (const double s : {1.0, 4.0, 6.0})
+    for (const double b : {0.2, 5.0, 9.8}) {
+      INFO(s << ", " << b);
+      const double y = shape.skin(s, b)[1] - shape.skin(head_station, 5)[1];
+      CHECK(foam.rise(s, b) == Approx(std::tan(4 * deg) * y).margin(1e-9));
+      CHECK(stiff.rise(s, b) == Approx(std::tan(4 * deg) * y).margin(1e-9));
+      CHECK(thickness(stiff, s, b, -2, -3) == Approx(2));               // the shell
+      CHECK(thickness(stiff, s, b, -3, -4) >= Approx(1).epsilon(1e-6)); // the filler under it
+      CHECK(thickness(plain, s, b, -2, -3) == Approx(2));
+    }
+}
+
+TEST_CASE("A bar has its height between the bevels, under all rays", "[shapes]") {
+  const Forefoot foot = sample_foot();
+  const FootShape shape(foot);
+  SupportElement bar = element(SupportKind::bar);
+  bar.height = 6;
+  bar.length = 8;
+  bar.behind_heads = 5;
+  bar.distal_bevel = 10;
+  bar.proximal_bevel = 25;
+  Design with = foam_design();
+  with.support = {bar};
+  const InsoleShape insole(with, shape);
+  for (int ray = 1; ray <= 5; ++ray) {
+    INFO("ray " << ray);
+    const double b = axis_of(ray);
+    CHECK(insole.rise(station_behind(shape, b, 4.9), b) == 0);
+    CHECK(insole.rise(station_behind(shape, b, 10), b) == Approx(3).epsilon(0.02)); // middle of the bevel
+    for (const double behind : {15.0, 19.0, 23.0})
+      CHECK(insole.rise(station_behind(shape, b, behind), b) == Approx(6).epsilon(0.01));
+    CHECK(insole.rise(station_behind(shape, b, 48.1), b) == 0);
+  }
+}
+
+TEST_CASE("The insole goes on under the toes as it is at the foot's cut", "[shapes]") {
+  const Forefoot foot = sample_foot();
+  const FootShape shape(foot);
+  const InsoleShape insole(foam_design(1), shape);
+  for (const double b : {0.0, 4.5, 10.0})
+    for (const double d : {-1.0, -2.0, -3.5, -5.0}) {
+      INFO(b << ", " << d);
+      const Vec3 cut = insole.point({stations, b, d}), front = insole.point({insole_stations, b, d});
+      CHECK(front[0] - cut[0] == Approx(10));
+      CHECK(front[1] == Approx(cut[1]));
+      CHECK(front[2] == Approx(cut[2]));
+    }
+}
+
+TEST_CASE("Toe statics: the flexor balances the toe about its joint", "[shapes]") {
+  // Source: equilibrium of the toe cut free at the joint (approach of Stokes 1979; Gross & Bunch 1989).
+  const Forefoot foot = sample_foot();
+  Activity activity;
+  activity.force_bw = 1.0;
+  activity.toe_share = 0.2;
+  double total = 0;
+  for (int ray = 1; ray <= 5; ++ray) {
+    const ToeStatics toe = toe_statics(foot, activity, ray);
+    const Ray &r = foot.rays[ray - 1];
+    CHECK(toe.load * r.toe_lever == Approx(toe.flexor * r.flexor_lever));
+    total += toe.load;
+  }
+  CHECK(total == Approx(0.2 * 70 * 9.80665)); // a fifth of the body's weight, 70 kg
+  activity.flexors = false;
+  CHECK(toe_statics(foot, activity, 1).flexor == 0);
+}
+
+TEST_CASE("A turned base costs what the joint's mobility says", "[shapes]") {
+  // Half of the mobility at `joint_moment`: moment of the base's springs about the face's centre for a turn
+  // about the mediolateral axis, from the springs' traction over the face (calc, no part of the program).
+  const Forefoot foot = sample_foot();
+  const FootShape shape(foot);
+  const InsoleShape insole(foam_design(), shape);
+  const Problem problem = forefoot_problem(foot, shape, insole, Activity(), Settings(), CoarseMesh());
+  for (int ray = 1; ray <= 5; ++ray) {
+    INFO("ray " << ray);
+    const SpringFace &spring = problem.springs[ray - 1];
+    const double turn = foot.rays[ray - 1].mobility_deg / 2 * deg;
+    const int n = 60;
+    const double side = 2 * cortex_radius / n;
+    const auto at = [&](double i, double j) {
+      return shape.point({0, axis_of(ray) - cortex_radius + i * side, 2 - cortex_radius + j * side});
+    };
+    std::vector<std::pair<Vec3, double>> pieces; // middle, area
+    Vec3 centre = {0, 0, 0};
+    double area = 0;
+    for (int i = 0; i < n; ++i)
+      for (int j = 0; j < n; ++j) {
+        const double a = norm(cross(at(i + 1, j) - at(i, j), at(i, j + 1) - at(i, j)));
+        pieces.push_back({at(i + 0.5, j + 0.5), a});
+        centre = centre + a * pieces.back().first;
+        area += a;
+      }
+    centre = (1 / area) * centre;
+    double moment = 0;
+    for (const auto &[x, a] : pieces) {
+      const Vec3 arm = x - centre, u = turn * cross({0, 1, 0}, arm);
+      const double along = dot(u, spring.axis);
+      const Vec3 traction =
+          spring.normal * along * spring.axis + spring.tangential * (u - along * spring.axis);
+      moment += a * cross(arm, traction)[1];
+    }
+    CHECK(moment == Approx(foot.materials.joint_moment).epsilon(0.01));
+  }
+}
