@@ -11,7 +11,6 @@ using namespace logical;
 namespace {
 constexpr double least_row = 0.8;        // mm, no row of cells is thinner
 constexpr double filler_thickness = 1.0; // mm under the lowest point of a shell, assumed
-constexpr double under_toes = 10.0;      // mm that the insole goes on beyond the foot's cut, assumed
 
 double ramp(double t) { // 0 for t <= 0, 1 for t >= 1, smooth
   t = std::clamp(t, 0.0, 1.0);
@@ -65,7 +64,7 @@ InsoleShape::InsoleShape(const Design &design, const FootShape &foot) : design_(
   total_ = cover_ + base_ + (has_plate_ ? plate_ : 0) + sole_;
   if (shell_) {
     double lowest = 0; // side of the shell that a wedge lets down
-    for (double s = 0; s <= insole_stations; s += 0.5)
+    for (double s = 0; s <= stations; s += 0.5)
       for (const double b : {0.0, 10.0})
         lowest = std::min(lowest, tilt(s, b));
     total_ += filler_thickness - lowest;
@@ -77,15 +76,9 @@ unsigned InsoleShape::add(const InsoleMaterial &m) {
   return static_cast<unsigned>(materials_.size() - 1);
 }
 
-Vec3 InsoleShape::plan(double s, double b) const {
-  Vec3 p = foot_.skin(std::min<double>(s, stations), b);
-  p[0] += under_toes * std::max(0.0, s - stations);
-  return p;
-}
-
 // Distance of (s, b) proximal of the curved line through the heads' centres, along x.
 double InsoleShape::behind_heads(double s, double b) const {
-  return foot_.skin(head_station, b)[0] - plan(s, b)[0];
+  return foot_.skin(head_station, b)[0] - foot_.skin(s, b)[0];
 }
 
 bool InsoleShape::in_region(const SupportElement &e, double s, double b) const {
@@ -99,11 +92,11 @@ bool InsoleShape::in_region(const SupportElement &e, double s, double b) const {
 
 // Distance of (s, b) medial of the middle of an element under one ray.
 double InsoleShape::off_middle(const SupportElement &e, double s, double b) const {
-  return plan(s, b)[1] - foot_.axis(e.ray, std::min<double>(s, stations))[1] - e.shift_medial;
+  return foot_.skin(s, b)[1] - foot_.axis(e.ray, s)[1] - e.shift_medial;
 }
 
 double InsoleShape::element_rise(const SupportElement &e, double s, double b) const {
-  const Vec3 p = plan(s, b);
+  const Vec3 p = foot_.skin(s, b);
   switch (e.kind) {
   case SupportKind::pad: { // dome with edges that run out flat: h (1 - r^2)^2
     const Vec3 head = foot_.axis(e.ray, head_station);
@@ -161,12 +154,12 @@ double InsoleShape::added(double s, double b) const {
 
 // What a relief or a wedge can take from the base here, mm.
 double InsoleShape::spare(double s, double b) const {
-  const double base = shell_ ? base_ : base_ + design_.fit * plan(s, b)[2];
+  const double base = shell_ ? base_ : base_ + design_.fit * foot_.skin(s, b)[2];
   return std::max(0.0, base - least_row);
 }
 
 double InsoleShape::top(double s, double b) const {
-  return design_.fit * plan(s, b)[2] + rise(s, b);
+  return design_.fit * foot_.skin(s, b)[2] + rise(s, b);
 }
 
 InsoleShape::Heights InsoleShape::heights(double s, double b) const {
@@ -196,8 +189,8 @@ Vec3 InsoleShape::point(const Vec3 &logical) const {
   const double row = std::clamp(-1 - d, 0.0, 4.0);
   const int i = std::min(static_cast<int>(row), 3);
   const double t = row - i;
-  const Vec3 place = plan(s, b);
-  return {place[0], place[1], (1 - t) * level[i] + t * level[i + 1]};
+  const Vec3 plan = foot_.skin(s, b);
+  return {plan[0], plan[1], (1 - t) * level[i] + t * level[i + 1]};
 }
 
 unsigned InsoleShape::material_at(const Vec3 &logical) const {

@@ -14,12 +14,11 @@ namespace raybend {
 ///   space under it is a filler foam at least 1 mm thick (assumed) in the plate row. A wedge tilts the shell
 ///   and the filler becomes a wedge; a relief is ground out of the shell.
 /// - Without a plate the plate row is the lowest part of the base.
-/// - Distal of the foot's cut the insole goes on under the toes as it is at the cut, 10 mm (assumed).
 class InsoleShape {
 public:
   InsoleShape(const Design &design, const FootShape &foot);
 
-  /// Point of the insole at logical (s, b, d), s in [0, 9], d in [-5, -1].
+  /// Point of the insole at logical (s, b, d), d in [-5, -1].
   Vec3 point(const Vec3 &logical) const;
 
   /// Height of the top surface at (s, b).
@@ -46,7 +45,6 @@ private:
     double top, cover_bottom, base_bottom, plate_bottom, sole_bottom;
   };
   Heights heights(double s, double b) const;
-  Vec3 plan(double s, double b) const;    ///< of the skin, and beyond its distal cut; z as there
   double tilt(double s, double b) const;  ///< rise by wedges
   double added(double s, double b) const; ///< rise by all other elements
   double spare(double s, double b) const;

@@ -1,8 +1,7 @@
 // The logical frame in which the mesh is a set of bricks and every design looks the same.
 //
-//   s  (first)   station along the rays: 0 at the bases, `stations` just distal of the heads, where the foot is
-//                cut; the insole goes on to `insole_stations` under the toes. Integer values are the planes of
-//                the coarsest mesh, the same ones for all five rays
+//   s  (first)   station along the rays: 0 at the bases, `stations` just distal of the heads; integer values
+//                are the planes of the coarsest mesh, the same ones for all five rays
 //   b  (second)  across the foot: ray 5 in 0..2, ray 4 in 2..4, ... ray 1 in 8..10; ray axes at odd values
 //   d  (third)   depth: foot 0 (plantar skin) .. 1 (plantar row) .. 3 (dorsal skin), bone round d = 2;
 //                insole -1 (top) .. -2 cover .. -3 base .. -4 plate .. -5 sole (bottom)
@@ -13,11 +12,10 @@
 
 namespace raybend::logical {
 
-constexpr int stations = 8;        ///< cells along a ray on the coarsest mesh
-constexpr int insole_stations = 9; ///< cells along the insole
-constexpr int head_station = 6;    ///< plane through the centres of the heads
-constexpr int pole_station = 7;    ///< distal poles of the heads; tissue only beyond
-constexpr int canal_from = 1;      ///< marrow canal (no cells) between these planes
+constexpr int stations = 8;     ///< cells along a ray on the coarsest mesh
+constexpr int head_station = 6; ///< plane through the centres of the heads
+constexpr int pole_station = 7; ///< distal poles of the heads; tissue only beyond
+constexpr int canal_from = 1;   ///< marrow canal (no cells) between these planes
 constexpr int canal_to = 4;
 constexpr double core_radius = 0.35;   ///< endosteal surface, in half tile widths
 constexpr double cortex_radius = 0.65; ///< periosteal surface

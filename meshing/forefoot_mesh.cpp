@@ -86,10 +86,6 @@ std::array<unsigned, 4> lexicographic(std::array<unsigned, 4> quad, const std::v
   return quad;
 }
 
-int stations_of(Block::Kind kind) {
-  return kind == Block::insole ? insole_stations : stations;
-}
-
 unsigned cell_tag(Block::Kind kind, double s) {
   switch (kind) {
   case Block::insole:
@@ -118,25 +114,23 @@ void add_boundary_faces(CoarseMesh &mesh) {
                                                            {c[2], c[3], c[6], c[7]}}};
     for (const auto &f : faces) {
       unsigned id = face_free;
-      double s = 0, b = 0; // the face's middle
-      for (const unsigned v : f) {
-        s += mesh.vertices[v][0] / 4;
-        b += mesh.vertices[v][1] / 4;
-      }
       if (mesh.tags[i] == tag_insole) {
         if (all(f, 2, -1))
-          id = s < stations ? face_insole_top : face_free;
+          id = face_insole_top;
         else if (all(f, 2, -5))
           id = face_sole_bottom;
         else if (all(f, 0, 0))
           id = face_insole_base;
-        else if (all(f, 0, insole_stations))
+        else if (all(f, 0, stations))
           id = face_insole_front;
         else if (all(f, 1, 0) || all(f, 1, 10))
           id = face_insole_rim;
       } else if (all(f, 2, 0)) {
         id = face_plantar;
       } else if (all(f, 0, 0)) {
+        double b = 0;
+        for (unsigned v : f)
+          b += mesh.vertices[v][1] / 4;
         id = mesh.tags[i] == tag_tissue ? unsigned(face_tissue_base) : face_bone_base + ray_of(b);
       }
       if (id != face_free)
@@ -181,8 +175,7 @@ CoarseMesh build_forefoot_mesh(const std::string &msh_path) {
     geo::mesh::setTransfiniteSurface(surface);
     geo::mesh::setRecombine(2, surface);
     gmsh::vectorpair swept;
-    const int n = stations_of(block.kind);
-    geo::extrude({{2, surface}}, n, 0, 0, swept, {n}, {1.0}, true);
+    geo::extrude({{2, surface}}, stations, 0, 0, swept, {stations}, {1.0}, true);
     for (const auto &[dim, tag] : swept)
       if (dim == 3) {
         volumes_of_kind[block.kind].push_back(tag);
@@ -225,9 +218,9 @@ CoarseMesh build_forefoot_mesh(const std::string &msh_path) {
   for (const auto &[volume, kind] : kind_of_volume) {
     std::vector<std::size_t> elements, nodes;
     gmsh::model::mesh::getElementsByType(hexahedron, elements, nodes, volume);
-    if (elements.size() != std::size_t(stations_of(kind)))
+    if (elements.size() != stations)
       throw std::runtime_error("Gmsh returned " + std::to_string(elements.size()) +
-                               " hexahedra for a swept block of " + std::to_string(stations_of(kind)));
+                               " hexahedra for a swept block of " + std::to_string(stations));
     for (std::size_t e = 0; e < elements.size(); ++e) {
       std::vector<unsigned> v(8);
       double s = 0;

@@ -14,7 +14,7 @@ enum FaceTag : unsigned {
   face_tissue_base = 4,  ///< proximal cut through the tissue
   face_insole_base = 5,  ///< proximal cut through insole and sole
   face_insole_rim = 6,   ///< medial and lateral sides of insole and sole
-  face_insole_front = 7, ///< distal cut through insole and sole, under the toes
+  face_insole_front = 7, ///< distal cut through insole and sole
   face_bone_base = 10    ///< + ray (1..5): proximal face of a metatarsal
 };
 

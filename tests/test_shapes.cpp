@@ -223,20 +223,6 @@ TEST_CASE("A bar has its height between the bevels, under all rays", "[shapes]")
   }
 }
 
-TEST_CASE("The insole goes on under the toes as it is at the foot's cut", "[shapes]") {
-  const Forefoot foot = sample_foot();
-  const FootShape shape(foot);
-  const InsoleShape insole(foam_design(1), shape);
-  for (const double b : {0.0, 4.5, 10.0})
-    for (const double d : {-1.0, -2.0, -3.5, -5.0}) {
-      INFO(b << ", " << d);
-      const Vec3 cut = insole.point({stations, b, d}), front = insole.point({insole_stations, b, d});
-      CHECK(front[0] - cut[0] == Approx(10));
-      CHECK(front[1] == Approx(cut[1]));
-      CHECK(front[2] == Approx(cut[2]));
-    }
-}
-
 TEST_CASE("Toe statics: the flexor balances the toe about its joint", "[shapes]") {
   // Source: equilibrium of the toe cut free at the joint (approach of Stokes 1979; Gross & Bunch 1989).
   const Forefoot foot = sample_foot();
