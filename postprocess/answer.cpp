@@ -55,7 +55,8 @@ std::string list_of(const std::vector<std::string> &items) {
 
 std::vector<LoadShift> strongest_shifts(const std::vector<LoadShift> &shifts) {
   std::vector<LoadShift> out;
-  for (LoadKind kind : {LoadKind::ray_strain, LoadKind::head_pressure, LoadKind::shaft_pressure}) {
+  for (LoadKind kind :
+       {LoadKind::ray_strain, LoadKind::head_force, LoadKind::head_pressure, LoadKind::shaft_pressure}) {
     const LoadShift *most = nullptr;
     for (const LoadShift &s : shifts)
       if (s.kind == kind && (most == nullptr || s.after - s.before > most->after - most->before))
@@ -92,6 +93,8 @@ std::vector<LoadShift> telling_reliefs(const std::vector<LoadShift> &reliefs, co
       for (const LoadKind kind : {LoadKind::head_force, LoadKind::head_pressure})
         add(kind, head);
   add(LoadKind::ray_strain, other_ray);
+  if (out.empty()) // then only skin behind the heads carries less
+    add(LoadKind::shaft_pressure, most(LoadKind::shaft_pressure));
   return out;
 }
 
@@ -130,7 +133,9 @@ std::string change_of_place(const LoadShift &s) {
 
 std::string places_words(const std::vector<LoadShift> &places, const std::string &none) {
   if (places.empty())
-    return none + " by more than " + fixed(notable_change_percent) + " %";
+    return none + " by more than " + fixed(notable_change_percent) +
+           " % (looked at: strain of the other rays, head forces above " + fixed(felt_force) +
+           " N, peak pressures above " + fixed(felt_pressure) + " kPa)";
   std::vector<std::string> items;
   for (const LoadShift &s : places)
     items.push_back(change_of_place(s));
@@ -151,25 +156,36 @@ std::string load_words(const Difference &d) {
   return "load goes to: " + shift_words(d.shifts) + "; relieved: " + relief_words(d.reliefs) + ".";
 }
 
-std::string reason_words(const ReportInput &input, const RankedDesign &best) {
-  const bool unsupported = best.from_unsupported.has_value();
-  if (!unsupported && !best.from_reference)
-    return "it has no support elements and is the reference: what the others relieve and load stands in "
-           "their "
-           "sections.";
-  const Difference &d = unsupported ? *best.from_unsupported : *best.from_reference;
-  std::string text;
-  if (unsupported) {
-    text = "its support elements change that strain by " +
-           signed_banded(d.percent, percent_digits(d.percent)) + " %";
-    if (!d.told_apart)
-      text += " (not told apart from no change at this mesh)";
-  } else {
-    text = "it has no support elements; compared with the reference " + quoted(input, reference_place(input));
-  }
-  return text + (unsupported ? ". They relieve: " : ", it relieves: ") +
-         relief_words(telling_reliefs(d.reliefs, input.foot.painful_ray)) +
+namespace {
+
+/// "nothing by more than 5 % (...); most load goes to: ..."
+std::string short_reason(const ReportInput &input, const Difference &d) {
+  return relief_words(telling_reliefs(d.reliefs, input.foot.painful_ray)) +
          "; most load goes to: " + shift_words(strongest_shifts(d.shifts)) + ".";
+}
+
+} // namespace
+
+std::string reason_words(const ReportInput &input, const RankedDesign &best) {
+  if (const auto &d = best.from_unsupported)
+    return "its support elements change that strain by " +
+           signed_banded(d->percent, percent_digits(d->percent)) + " %" +
+           (d->told_apart ? "" : " (not told apart from no change at this mesh)") +
+           ". They relieve: " + short_reason(input, *d);
+  // There is no difference to no support elements, because it has none or because that solve failed.
+  const std::size_t reference = reference_place(input);
+  const bool failed = input.outcomes[best.place].has_support();
+  const std::string text =
+      failed ? "its solve without its support elements did not converge" : "it has no support elements";
+  if (best.from_reference)
+    return text + "; compared with the reference " + quoted(input, reference) +
+           (failed ? ", the design relieves: " : ", it relieves: ") +
+           short_reason(input, *best.from_reference);
+  if (best.place != reference)
+    return text + (failed ? ", nor did the reference " : ", and the reference ") + quoted(input, reference) +
+           (failed ? "" : " did not converge") + ": what the design relieves and loads cannot be said.";
+  return text + (failed ? ", and the design" : " and") +
+         " is the reference: what the others relieve and load stands in their sections.";
 }
 
 namespace {
