@@ -101,6 +101,16 @@ TEST_CASE("activities that do not belong together are refused", "[day]") {
 
 TEST_CASE("the day's summary puts the whole day first and has straight tables", "[day][summary]") {
   DayInput in;
+TEST_CASE("day.csv leaves a field empty where there is no number", "[day][tables]") {
+  DayInput in; // a band as large as the strain: the life ratio has no upper end
+  in.activities = {part("walking-push-off", 4000, {1500, 1300}, 1400)};
+  const std::string csv = day_csv(in, rank_day(in));
+  CHECK_THAT(csv, !Contains("inf") && !Contains("nan"));
+  for (const std::string &line : lines_of(csv))
+    CHECK(std::count(line.begin(), line.end(), ',') ==
+          std::count(csv.begin(), csv.begin() + csv.find('\n'), ','));
+}
+
   in.activities = {part("standing", 0, {700, 600, 650}), part("walking-push-off", 4000, {1500, 1300, 1400})};
   in.activities[1].outcomes[1].design.support.emplace_back();
   in.activities[0].outcomes[1].design.support.emplace_back();

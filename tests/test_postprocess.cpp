@@ -154,7 +154,13 @@ TEST_CASE("numbers as text", "[tables]") {
   CHECK(csv_number(0.1 + 0.2) == "0.3");
   CHECK(csv_number(-0.0) == "0");
   CHECK(csv_number(1500) == "1500");
-  CHECK(csv_number(std::nan("")).empty());
+  constexpr double infinity = std::numeric_limits<double>::infinity();
+  for (const double none : {std::nan(""), infinity, -infinity}) {
+    CHECK(csv_number(none).empty());
+    CHECK(csv_exact(none).empty());
+  }
+  CHECK(csv_exact(0.1) == "0.1");
+  CHECK(csv_exact(-0.0) == "0");
 }
 
 TEST_CASE("rays.csv has a line for each design, state and ray", "[tables]") {
@@ -201,6 +207,48 @@ TEST_CASE("summary.json parses and holds what went in", "[tables]") {
   in.versions = {{"solver", "1"}};
   in.date = "2026-03-01T14:05:09Z";
   in.outcomes[0].with.ray[0].contact_area = std::numeric_limits<double>::quiet_NaN();
+TEST_CASE("a solve that did not converge has no numbers in the tables", "[tables]") {
+  ReportInput in = three_designs();
+  in.outcomes[0].with.converged = false;
+  in.outcomes[0].with.record.newton_steps = 12; // what it cost is known all the same
+  const auto rays = lines_of(rays_csv(in)), shaft = lines_of(shaft_csv(in));
+  CHECK(rays[1] == "flat,none,no,1" + std::string(ray_columns().size(), ','));
+  CHECK(shaft[1] == "flat,none,no,1" + std::string(station_columns().size(), ','));
+  const auto j = nlohmann::json::parse(summary_json(in, rank_designs(in)));
+  const auto &failed = j["designs"][0]["with_support"];
+  CHECK(failed["converged"] == false);
+  CHECK(failed["ground_force_n"].is_null());
+  CHECK(failed["newton_steps"] == 12);
+  CHECK(failed["rays"][1]["peak_strain_ue"].is_null());
+  CHECK(j["designs"][1]["with_support"]["rays"][1]["peak_strain_ue"] == 1200);
+}
+
+TEST_CASE("places of a left foot are mirrored in the tables, as in the fields", "[tables]") {
+  ReportInput in = three_designs();
+  RayResult &ray = in.outcomes[0].with.ray[0];
+  ray.head_sensor = {3, 21, 0};
+  ray.shaft[0].torque = 5; // named by the bone's sides
+  const auto both = [&] {
+    const auto j = nlohmann::json::parse(summary_json(in, rank_designs(in)));
+    const auto &r = j["designs"][0]["with_support"]["rays"][0];
+    return std::vector<double>{r["head_sensor_x_mm"], r["head_sensor_y_mm"], r["shaft"][0]["torque_n_mm"]};
+  };
+  in.foot.side = Side::right;
+  CHECK(both() == std::vector<double>{3, 21, 5});
+  const std::string right = rays_csv(in);
+  in.foot.side = Side::left;
+  CHECK(both() == std::vector<double>{3, -21, 5});
+  const std::string left = rays_csv(in);
+  CHECK_THAT(right, Catch::Contains(",3,21,"));
+  CHECK_THAT(left, Catch::Contains(",3,-21,"));
+}
+
+TEST_CASE("a CSV field is one line", "[tables]") {
+  CHECK(csv_text("plain") == "plain");
+  CHECK(csv_text("a \"b\", c") == "\"a \"\"b\"\", c\"");
+  CHECK(csv_text("a\nb") == "a b");
+}
+
   in.outcomes[0].with.ray[0].toe_load = 0.1;
   in.outcomes[1].with.ray[3].head_force.value = 75; // of 100 N
   const auto j = nlohmann::json::parse(summary_json(in, rank_designs(in)));

@@ -12,6 +12,8 @@
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
+#include <nlohmann/json.hpp>
+#include <regex>
 #include <sstream>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -136,6 +138,23 @@ TEST_CASE("Richardson's value and the grid convergence index", "[textbook]") {
   CHECK_THAT(extrapolate({1.0, 1.1, 1.1001}, 2).why, Contains("far above"));
   for (const std::vector<double> &bad : {std::vector<double>{1.0}, {1.0, NAN}, {1.0, 1.2, 1.1}})
     CHECK_FALSE(extrapolate(bad, 2).valid);
+}
+
+TEST_CASE("text, CSV and JSON of a textbook case extrapolate alike", "[textbook]") {
+  TextbookResult r;
+  r.name = "exact";
+  r.quantities.push_back({"u", "mm", 2, "calc", "Hooke", 1});
+  for (const double value : {2.0, 2.0 + 3e-13, 2.0 - 4e-13}) // rounding only
+    r.levels.push_back({100, 1, {value}});
+  CHECK_THAT(textbook_report(r), Contains("Richardson's value 2,"));
+  const std::string csv = textbook_csv(r);
+  CHECK_THAT(csv, !Contains("nan") && !Contains("inf"));
+  // ..., computed, reference, error, order (none), Richardson's value, band, ...
+  CHECK(std::regex_search(
+      csv, std::regex("\nexact,u,mm,2,100,[0-9.]*,2,[-0-9.e]*,,1.9999999999996,[0-9.e-]*,1,0,")));
+  const auto j = nlohmann::json::parse(textbook_json(r));
+  CHECK(j["quantities"][0]["richardson"]["value"].get<double>() == Approx(2).epsilon(1e-11));
+  CHECK(j["quantities"][0]["richardson"]["order"].is_null());
 }
 
 TEST_CASE("Formulas", "[textbook]") {
