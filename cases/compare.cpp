@@ -139,9 +139,11 @@ int compare_on_ranks(const Case &c, const CompareOptions &options) {
         DesignOutcome outcome;
         outcome.design = design;
         outcome.made_of = design_words(design);
-        outcome.with = solved[solve_key(c, a, design)];
+        outcome.with_solve = solve_key(c, a, design);
+        outcome.with = solved[outcome.with_solve];
         outcome.with.design = design.name;
-        outcome.without = solved[solve_key(c, a, design.without_support())];
+        outcome.without_solve = solve_key(c, a, design.without_support());
+        outcome.without = solved[outcome.without_solve];
         outcome.without.design = design.name;
         outcome.without.with_support = design.support.empty();
         if (root && (!outcome.with.converged || !outcome.without.converged))

@@ -16,6 +16,8 @@ struct DesignOutcome {
   std::vector<std::string> made_of; ///< words: its fit, each layer from the ground up, each support element
   DesignResult with;
   DesignResult without; ///< the same insole without its support elements; equal to `with` if it has none
+  /// Names of the solves that gave them; insoles that behave alike share one solve. Empty: not known.
+  std::string with_solve, without_solve;
 
   bool has_support() const { return !design.support.empty(); }
   /// The title, or the key where there is none.

@@ -131,6 +131,35 @@ TEST_CASE("the summary holds question, answer, cautions and tables with straight
   CHECK(rows > 60); // ranking 5, per design with support 2 x 12, without 2 x 7, calculation 7
 }
 
+TEST_CASE("a note is printed as it stands", "[summary]") {
+  ReportInput in = three_designs();
+  in.note = "Not invented: measured in the clinic.";
+  CHECK_THAT(summary_text(in, rank_designs(in)),
+             Catch::Contains("## Patient\n\nNot invented: measured in the clinic.\n"));
+}
+
+TEST_CASE("a fascia that is cut has no tension", "[summary]") {
+  ReportInput in = three_designs();
+  CHECK_THAT(summary_text(in, rank_designs(in)), Catch::Contains("body weights before elongation"));
+  in.activity.activity.fascia = false;
+  CHECK_THAT(summary_text(in, rank_designs(in)),
+             !Catch::Contains("before elongation") && Catch::Contains("- plantar fascia cut\n"));
+}
+
+TEST_CASE("the change against the reference is left out only where it is the same solve", "[summary]") {
+  // The pad changes little against either, so that the words are the same.
+  ReportInput in = three_designs();
+  in.outcomes[0] = outcome("flat", -1500);
+  in.outcomes[1] = outcome("pad", -1490, -1480);
+  in.outcomes.pop_back();
+  CHECK_THAT(summary_text(in, rank_designs(in)),
+             Catch::Contains("- Against the reference, load goes to: nowhere") &&
+                 Catch::Contains("| reference "));
+  in.outcomes[0].with_solve = in.outcomes[1].without_solve = "one";
+  CHECK_THAT(summary_text(in, rank_designs(in)),
+             Catch::Contains("- The reference is that insole.") && !Catch::Contains("| reference "));
+}
+
 TEST_CASE("text from a case file cannot break a line or a terminal", "[summary]") {
   CHECK(one_line("a\nb\x1b[31mc") == "a b [31mc");
   CHECK(one_line("\xff"
