@@ -260,8 +260,11 @@ void check_solve(std::vector<std::string> &list, const std::string &name, const 
                    fixed(result.applied_force, 3) + " N applied (" + fixed(100 * error, 5) +
                    " % missing); its numbers are not in balance.");
   if (const double error = moment_error(result); !(error <= moment_limit))
-    list.push_back(name + ": section moments differ from statics by up to " + fixed(100 * error, 1) +
-                   " % of the ray's largest; use a finer mesh.");
+    list.push_back(
+        name + ": section moments differ from statics by up to " + fixed(100 * error, 1) +
+        " % of the ray's largest. Both come from the same nodal forces and agree on any mesh, as far as the "
+        "solve is in balance: do not use its moments; try another resolution, and keep the case as "
+        "an example of a fault in the program.");
 }
 
 // Numbers beyond what has been measured, and what the ranking does not see.
@@ -277,7 +280,7 @@ std::vector<std::string> plausibility(const DesignOutcome &o) {
   if (!strained.empty())
     list.push_back(list_of(strained) + ": beyond " + fixed(failing_strain) +
                    " ue bone in fatigue tests fails within some thousand cycles "
-                   "(Pattin 1996). Load, foot or model is out of its range.");
+                   "(Pattin 1996, from memory). Load, foot or model is out of its range.");
   if (!pressed.empty())
     list.push_back("tissue under " + list_of(pressed) +
                    " compressed, beyond the 35 to 55 % published for walking.");
@@ -300,8 +303,13 @@ std::vector<std::string> solve_warnings(const ReportInput &input) {
   return list;
 }
 
+bool is_coarse(const ReportInput &input) {
+  const ReportInput::Resolved *r = input.find("mesh.resolution");
+  return r != nullptr && r->value == "coarse";
+}
+
 std::vector<std::string> resolution_warnings(const ReportInput &input) {
-  if (const ReportInput::Resolved *r = input.find("mesh.resolution"); r && r->value == "coarse")
+  if (is_coarse(input))
     return {"Coarse resolution, for a first look: bands are an assumed 15 %, not measured. Use standard "
             "resolution to rank designs."};
   return {};

@@ -41,6 +41,8 @@ std::vector<std::string> solve_warnings(const ReportInput &input);
 /// medial one.
 std::string side_words(double towards);
 
+bool is_coarse(const ReportInput &input); ///< resolution
+
 /// Says that coarse resolution is for a first look; empty at the others.
 std::vector<std::string> resolution_warnings(const ReportInput &input);
 

@@ -107,7 +107,7 @@ TEST_CASE("the summary holds question, answer, cautions and tables with straight
   in.outcomes[2].design.title = "Bär | with a bar";
   const std::string text = summary_text(in, rank_designs(in), {"summary.md"});
   for (const char *words :
-       {"Which one?", "Patient (invented)", "\"Title of pad\" leaves the least strain in ray 2",
+       {"Which one?", "## Patient\n\nInvented patient.", "\"Title of pad\" leaves the least strain in ray 2",
         "cannot tell it apart from", "No measured metatarsal strain with a pad or a bar", "Bär / with",
         "Peak pressure (in sentences: pressure): the mean over the 10 x 10 mm",
         "686 N vertical force"}) // 70 kg * 9.80665
@@ -207,35 +207,6 @@ TEST_CASE("rays.csv has a line for each design, state and ray", "[tables]") {
   CHECK(std::count(lines[1].begin(), lines[1].end(), ',') == commas);
 }
 
-TEST_CASE("shaft.csv has a line for each station", "[tables]") {
-  const auto lines = lines_of(shaft_csv(three_designs()));
-  REQUIRE(lines.size() == 1 + 5 * 5 * 3);
-  CHECK_THAT(lines[0], Catch::Contains("strain_dorsal_ue") && Catch::Contains("moment_sagittal_n_mm"));
-  CHECK(lines[2].find("flat,none,yes,1,0,50,") == 0); // distance 0 mm, 50 % of the length
-}
-
-TEST_CASE("every column carries its unit", "[tables]") {
-  auto has_unit = [](const std::string &name) {
-    for (const char *unit :
-         {"_ue", "_mm", "_n", "_mpa", "_kpa", "_pct", "_mm2", "_n_mm", "_s", "_mib", "_deg"})
-      if (name.size() > std::string(unit).size() &&
-          name.compare(name.size() - std::string(unit).size(), std::string::npos, unit) == 0)
-        return true;
-    return false;
-  };
-  for (const auto &c : ray_columns())
-    CHECK(has_unit(c.name));
-  for (const auto &c : station_columns())
-    CHECK(has_unit(c.name));
-}
-
-TEST_CASE("summary.json parses and holds what went in", "[tables]") {
-  ReportInput in = three_designs();
-  in.case_text = "title = \"Three\"\n# \xff not UTF-8\n";
-  in.resolved = {{"foot.mass", "70", "kg", "case"}};
-  in.versions = {{"solver", "1"}};
-  in.date = "2026-03-01T14:05:09Z";
-  in.outcomes[0].with.ray[0].contact_area = std::numeric_limits<double>::quiet_NaN();
 TEST_CASE("a solve that did not converge has no numbers in the tables", "[tables]") {
   ReportInput in = three_designs();
   in.outcomes[0].with.converged = false;
@@ -278,6 +249,35 @@ TEST_CASE("a CSV field is one line", "[tables]") {
   CHECK(csv_text("a\nb") == "a b");
 }
 
+TEST_CASE("shaft.csv has a line for each station", "[tables]") {
+  const auto lines = lines_of(shaft_csv(three_designs()));
+  REQUIRE(lines.size() == 1 + 5 * 5 * 3);
+  CHECK_THAT(lines[0], Catch::Contains("strain_dorsal_ue") && Catch::Contains("moment_sagittal_n_mm"));
+  CHECK(lines[2].find("flat,none,yes,1,0,50,") == 0); // distance 0 mm, 50 % of the length
+}
+
+TEST_CASE("every column carries its unit", "[tables]") {
+  auto has_unit = [](const std::string &name) {
+    for (const char *unit :
+         {"_ue", "_mm", "_n", "_mpa", "_kpa", "_pct", "_mm2", "_n_mm", "_s", "_mib", "_deg"})
+      if (name.size() > std::string(unit).size() &&
+          name.compare(name.size() - std::string(unit).size(), std::string::npos, unit) == 0)
+        return true;
+    return false;
+  };
+  for (const auto &c : ray_columns())
+    CHECK(has_unit(c.name));
+  for (const auto &c : station_columns())
+    CHECK(has_unit(c.name));
+}
+
+TEST_CASE("summary.json parses and holds what went in", "[tables]") {
+  ReportInput in = three_designs();
+  in.case_text = "title = \"Three\"\n# \xff not UTF-8\n";
+  in.resolved = {{"foot.mass", "70", "kg", "case"}};
+  in.versions = {{"solver", "1"}};
+  in.date = "2026-03-01T14:05:09Z";
+  in.outcomes[0].with.ray[0].contact_area = std::numeric_limits<double>::quiet_NaN();
   in.outcomes[0].with.ray[0].toe_load = 0.1;
   in.outcomes[1].with.ray[3].head_force.value = 75; // of 100 N
   const auto j = nlohmann::json::parse(summary_json(in, rank_designs(in)));
