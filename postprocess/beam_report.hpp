@@ -1,5 +1,6 @@
 // A solved beam as people read it: tables, charts and the words between them.
 #pragma once
+#include "postprocess/report_files.hpp"
 #include "solver/beam/frame.hpp"
 #include "solver/beam/solid.hpp"
 #include <functional>
@@ -25,8 +26,8 @@ struct BeamReport {
   FrameResult euler, timoshenko;   ///< hold the last level's stations
   std::vector<BeamStress> stresses;
   std::vector<std::pair<std::string, std::string>> versions;
-  std::string date; ///< of the calculation, ISO 8601; empty: not said
-  double seconds = 0;
+  std::string date;   ///< of the calculation, ISO 8601; empty: not said
+  double seconds = 0; ///< of solving, without tables and pictures
 
   const SolidResult &last() const { return levels.back(); }
   /// Change of a displacement from the last level but one to the last, mm; NaN with one level only.
@@ -46,8 +47,9 @@ std::string beam_json(const BeamReport &report);
 /// Draws section forces and deflections as PNG and SVG; returns the files' names. Needs a Display.
 std::vector<std::string> write_beam_charts(const BeamReport &report, const std::string &folder);
 
-/// Writes all of it but the VTU; returns the summary.
-std::string write_beam_report(const BeamReport &report, const std::string &folder, bool pictures,
-                              std::vector<std::string> files);
+/// Writes all of it but the VTU, as write_parts does: without a display there are no pictures. `files` are
+/// there already.
+WrittenReport write_beam_report(const BeamReport &report, const std::string &folder, bool pictures,
+                                const std::vector<std::string> &files);
 
 } // namespace raybend

@@ -309,8 +309,8 @@ std::string beam_summary(const BeamReport &r, const std::vector<std::string> &fi
   std::string list;
   for (const std::string &f : files)
     list += (list.empty() ? "" : ", ") + f;
-  out += "\n" + wrapped("Files: " + list + ".") + "\n" +
-         wrapped("Calculated in " + fixed(r.seconds, 1) + " s.") + "\n";
+  out += "\n" + wrapped("Files: " + list + ".") + "\n" + wrapped("Solving: " + fixed(r.seconds, 1) + " s.") +
+         "\n";
   return out;
 }
 

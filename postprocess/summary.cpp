@@ -200,9 +200,8 @@ std::string solve_table(const std::vector<const ReportInput *> &activities) {
       if (o.has_support())
         row(*input, design_name(*input, i), "without", o.without);
     }
-  return heading("Calculation") + table.markdown() +
-         "\nWhole comparison: " + fixed(activities.front()->seconds, 1) + " s" +
-         resolution_words(*activities.front()) + ".\n";
+  return heading("Calculation") + table.markdown() + "\nSolving: " + fixed(activities.front()->seconds, 1) +
+         " s" + resolution_words(*activities.front()) + ".\n";
 }
 
 std::string meaning_words(bool whole_day) {
@@ -254,7 +253,7 @@ std::string meaning_words(bool whole_day) {
 std::string files_part(const std::vector<std::string> &files) {
   std::string text = files.empty() ? "" : heading("Files");
   for (const std::string &name : files)
-    text += "- " + name + "\n";
+    text += item(name);
   return text;
 }
 

@@ -101,10 +101,10 @@ std::string refusal(const Scratch &scratch, const std::string &text) {
   return refusal_of([&] { load_case(scratch.file("wrong.toml", text)); });
 }
 
-int run(const Scratch &scratch, const std::string &arguments) {
-  const std::string command = "cd '" + scratch.path.string() +
-                              "' && OPENBLAS_NUM_THREADS=1 '" RAYBEND_BINARY "' " + arguments +
-                              " > out.txt 2> err.txt < /dev/null";
+/// `environment`: "env ... " before the program.
+int run(const Scratch &scratch, const std::string &arguments, const std::string &environment = "") {
+  const std::string command = "cd '" + scratch.path.string() + "' && OPENBLAS_NUM_THREADS=1 " + environment +
+                              "'" RAYBEND_BINARY "' " + arguments + " > out.txt 2> err.txt < /dev/null";
   return WEXITSTATUS(std::system(command.c_str()));
 }
 
@@ -319,6 +319,17 @@ TEST_CASE("raybend textbook solves a file of one's own", "[textbook]") {
     for (const char *ending : {".png", ".svg"})
       CHECK(fs::file_size(scratch.path / "results" / (std::string(name) + ending)) > 10000);
   CHECK_FALSE(fs::exists(scratch.path / "results/bar.vtu")); // nothing of the former run is left
+
+  // Without a display: all but the pictures, status 1, and the reason.
+  const std::string programs = (scratch.path / "programs").string();
+  REQUIRE(std::system(
+              ("bash '" RAYBEND_SOURCE_DIR "/tests/path_without_xvfb.sh' '" + programs + "'").c_str()) == 0);
+  CHECK(run(scratch, "textbook bar.toml --out results", "env -u DISPLAY PATH='" + programs + "' ") == 1);
+  CHECK_THAT(text_of(scratch.path / "out.txt"), Contains("bar: met"));
+  CHECK(fs::exists(scratch.path / "results/bar.csv"));
+  CHECK_FALSE(fs::exists(scratch.path / "results/bar-convergence.png"));
+  for (const char *place : {"err.txt", "results/summary.md"})
+    CHECK_THAT(text_of(scratch.path / place), Contains("no pictures: ") && Contains("--no-pictures"));
 
   // A miss is a failure; with a reason it stays visible but does not fail.
   scratch.file("bar.toml", changed("\"L*strain\"", "0.021"));
