@@ -98,7 +98,7 @@ BeamReport solve_beam(const BeamCase &given, BeamSolid &solid, const int levels,
   report.euler = solve_frame(given.beam, BeamTheory::euler, stations);
   report.timoshenko = solve_frame(given.beam, BeamTheory::timoshenko, stations);
   for (const std::string &w : theory_warnings(given.beam, report.last().largest_rotation_deg))
-    report.warnings.push_back(w);
+    report.beyond_theory.push_back(w);
   return report;
 }
 

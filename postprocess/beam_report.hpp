@@ -3,6 +3,7 @@
 #include "postprocess/report_files.hpp"
 #include "solver/beam/frame.hpp"
 #include "solver/beam/solid.hpp"
+#include <array>
 #include <functional>
 #include <string>
 #include <vector>
@@ -20,10 +21,11 @@ struct BeamStress {
 
 struct BeamReport {
   Beam beam;
-  std::string path, text; ///< of the beam file
-  std::vector<std::string> warnings;
-  std::vector<SolidResult> levels; ///< from the coarsest
-  FrameResult euler, timoshenko;   ///< hold the last level's stations
+  std::string path, text;                 ///< of the beam file
+  std::vector<std::string> warnings;      ///< the beam file's: values out of their usual range, ...
+  std::vector<std::string> beyond_theory; ///< where theory does not hold
+  std::vector<SolidResult> levels;        ///< from the coarsest
+  FrameResult euler, timoshenko;          ///< hold the last level's stations
   std::vector<BeamStress> stresses;
   std::vector<std::pair<std::string, std::string>> versions;
   std::string date;   ///< of the calculation, ISO 8601; empty: not said
@@ -43,6 +45,11 @@ std::string beam_csv(const BeamReport &report);
 
 /// Everything as one JSON document; not a number is null.
 std::string beam_json(const BeamReport &report);
+
+/// A line whose values at `jumps` (places equal to within `same`) are those just before, with a second point
+/// there for the value just beyond: a step in place of a slope.
+std::vector<std::array<double, 2>> with_steps(const std::vector<std::array<double, 2>> &line,
+                                              const std::vector<double> &jumps, double same);
 
 /// Draws section forces and deflections as PNG and SVG; returns the files' names. Needs a Display.
 std::vector<std::string> write_beam_charts(const BeamReport &report, const std::string &folder);

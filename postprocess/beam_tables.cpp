@@ -82,6 +82,7 @@ std::string beam_json(const BeamReport &r) {
   j["title"] = r.beam.title;
   j["note"] = r.beam.note;
   j["warnings"] = r.warnings;
+  j["where_theory_does_not_hold"] = r.beyond_theory;
   j["largest_rotation_deg"] = r.last().largest_rotation_deg;
   j["levels"] = Json::array();
   for (const SolidResult &l : r.levels) {
