@@ -143,7 +143,7 @@ TEST_CASE("Richardson's value and the grid convergence index", "[textbook]") {
 TEST_CASE("text, CSV and JSON of a textbook case extrapolate alike", "[textbook]") {
   TextbookResult r;
   r.name = "exact";
-  r.quantities.push_back({"u", "mm", 2, "calc", "Hooke", 1});
+  r.quantities.push_back({"u", "mm", 2, "calc", "Hooke", 1, true, ""});
   for (const double value : {2.0, 2.0 + 3e-13, 2.0 - 4e-13}) // rounding only
     r.levels.push_back({100, 1, {value}});
   CHECK_THAT(textbook_report(r), Contains("Richardson's value 2,"));
