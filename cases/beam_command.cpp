@@ -3,6 +3,7 @@
 #include "cases/workers.hpp"
 #include "geometry/beam_section.hpp"
 #include "geometry/version.hpp"
+#include "postprocess/display.hpp"
 #include "postprocess/output_folder.hpp"
 #include "solver/versions.hpp"
 #include <algorithm>
@@ -97,7 +98,7 @@ BeamReport solve_beam(const BeamCase &given, BeamSolid &solid, const int levels,
   report.euler = solve_frame(given.beam, BeamTheory::euler, stations);
   report.timoshenko = solve_frame(given.beam, BeamTheory::timoshenko, stations);
   for (const std::string &w : theory_warnings(given.beam, report.last().largest_rotation_deg))
-    report.warnings.push_back(w);
+    report.beyond_theory.push_back(w);
   return report;
 }
 
@@ -113,6 +114,7 @@ int run_beam(const BeamCase &given, const BeamOptions &options) {
     BeamReport report = solve_beam(given, solid, options.levels > 0 ? options.levels : given.levels, say);
     report.versions = solver_versions();
     report.versions.insert(report.versions.begin(), {"raybend", raybend_version});
+    report.seconds = line.seconds();
     OutputFolder folder(options.out); // late, so that an interrupted calculation leaves nothing behind
     std::vector<std::string> files;
     if (options.vtu) {
@@ -121,11 +123,14 @@ int run_beam(const BeamCase &given, const BeamOptions &options) {
     }
     say("writing");
     report.date = options.date;
-    report.seconds = line.seconds();
-    const std::string text = write_beam_report(report, folder.staging(), options.pictures, files);
+    const WrittenReport written = write_beam_report(report, folder.staging(), options.pictures, files);
     folder.commit();
     line.say("");
-    std::cout << text << std::flush;
+    std::cout << written.summary << std::flush;
+    if (!written.missing_pictures.empty()) {
+      std::cerr << "raybend: " << no_pictures_words(written.missing_pictures) << "\n";
+      status = 1; // not all that was asked for
+    }
   } catch (const std::exception &error) {
     std::cerr << "raybend: " << error.what() << "\n";
     status = 1;

@@ -5,18 +5,15 @@
 #include "cases/words.hpp"
 #include "geometry/constants.hpp"
 #include "postprocess/day_answer.hpp"
+#include "postprocess/number_text.hpp"
+#include "postprocess/summary_parts.hpp"
+#include "postprocess/text_table.hpp"
 #include <algorithm>
 #include <cmath>
 
 namespace raybend {
 
 namespace {
-
-std::string fixed(const double value, const int digits) {
-  char buffer[64];
-  std::snprintf(buffer, sizeof buffer, "%.*f", digits, value == 0 ? 0.0 : value);
-  return buffer;
-}
 
 /// A number as it was typed.
 std::string typed(const double value) {
@@ -120,7 +117,7 @@ std::string foot_part(const Case &c) {
 std::string day_part(const Case &c) {
   std::size_t width = 24;
   for (const DayActivity &d : c.day)
-    width = std::max(width, d.words().size());
+    width = std::max(width, text_width(d.words()));
   std::string out = "Day\n  " + padded("", width) + right_aligned("h", 8) +
                     right_aligned("steps of this foot", 21) + right_aligned("N", 8) +
                     right_aligned("body weights", 15) + "\n";
@@ -160,18 +157,7 @@ std::string load_part(const Case &c, const DayActivity &day) {
   out += line("heel rise", typed(a.heel_rise_deg) + " deg");
   out += line("steps", typed(a.steps_per_hour) + " an hour, " + typed(day.hours_per_day) +
                            " h a day: " + fixed(day.cycles(), 0) + " loadings of this foot a day");
-  std::vector<std::string> special;
-  if (a.free_roll)
-    special.push_back("midfoot free to roll");
-  if (!a.flexors)
-    special.push_back("toe flexors cut");
-  if (!a.fascia)
-    special.push_back("plantar fascia cut");
-  if (a.clamped_bases)
-    special.push_back("bases clamped");
-  if (a.barefoot)
-    special.push_back("barefoot on rigid ground");
-  if (!special.empty())
+  if (const std::vector<std::string> special = special_words(a); !special.empty())
     out += line("special", list_text(special));
   return out;
 }
@@ -186,13 +172,9 @@ std::string design_part(const Case &c) {
     out += "    " + padded("fit", 12) + typed(d.fit) + " (" + fit_words(d.fit) + ")\n";
     for (const Layer &l : d.layers) {
       const InsoleMaterial &m = l.material;
-      std::string extent;
-      if (l.from_behind_heads < 1000 || l.to_behind_heads > -1000)
-        extent =
-            ", from " + typed(l.from_behind_heads) + " to " + typed(l.to_behind_heads) + " mm behind heads";
       out += "    " + padded(role_name(l.role), 12) + right_aligned(typed(l.thickness), 5) + " mm  " +
              padded(m.name, 18) + "E " + padded(number_text(m.e) + " MPa", 12) + "nu " + number_text(m.nu) +
-             extent + "\n";
+             extent_words(l) + "\n";
     }
     if (d.support.empty())
       out += "    " + padded("support", 12) + "none\n";

@@ -8,6 +8,7 @@
 #include "geometry/version.hpp"
 #include "meshing/forefoot_mesh.hpp"
 #include "postprocess/day_report.hpp"
+#include "postprocess/display.hpp"
 #include "postprocess/fields.hpp"
 #include "postprocess/output_folder.hpp"
 #include "postprocess/report.hpp"
@@ -139,9 +140,11 @@ int compare_on_ranks(const Case &c, const CompareOptions &options) {
         DesignOutcome outcome;
         outcome.design = design;
         outcome.made_of = design_words(design);
-        outcome.with = solved[solve_key(c, a, design)];
+        outcome.with_solve = solve_key(c, a, design);
+        outcome.with = solved[outcome.with_solve];
         outcome.with.design = design.name;
-        outcome.without = solved[solve_key(c, a, design.without_support())];
+        outcome.without_solve = solve_key(c, a, design.without_support());
+        outcome.without = solved[outcome.without_solve];
         outcome.without.design = design.name;
         outcome.without.with_support = design.support.empty();
         if (root && (!outcome.with.converged || !outcome.without.converged))
@@ -150,23 +153,27 @@ int compare_on_ranks(const Case &c, const CompareOptions &options) {
       }
       input.seconds = line.seconds();
     }
-    std::string text;
+    WrittenReport report;
     if (root)
       try {
         const auto progress = [&](const std::string &l) { line.say(l); };
         build_forefoot_mesh(staging + "/mesh.msh");
-        text = several ? write_day_report(day, staging, options.pictures, progress)
-                       : write_report(day.common(), staging, options.pictures, progress);
+        report = several ? write_day_report(day, staging, options.pictures, progress)
+                         : write_report(day.common(), staging, options.pictures, progress);
         folder->commit();
       } catch (const std::exception &error) {
         line.say("");
         std::cerr << "raybend: " << error.what() << "\n";
         status = 1;
-        text.clear();
+        report = {};
       }
-    if (root && !text.empty()) {
+    if (root && !report.summary.empty()) {
       line.say("");
-      std::cout << text << std::flush;
+      std::cout << report.summary << std::flush;
+      if (!report.missing_pictures.empty()) {
+        std::cerr << "raybend: " << no_pictures_words(report.missing_pictures) << "\n";
+        status = 1; // not all that was asked for
+      }
       if (!options.quiet && on_terminal())
         std::cerr << "\nResults in " << options.out << "\n";
     }

@@ -17,9 +17,10 @@ InsoleMaterial made_to_numbers(TableReader &table) {
     m.e = gent_modulus(shore);
     m.name = "Shore A " + number_text(shore);
     if (std::isfinite(shore))
-      table.log.warn(table.path("shore_a"), table.line("shore_a"),
-                     "Shore A " + number_text(shore) + " taken as E " + number_text(m.e, 3) +
-                         " MPa (Gent 1958, made for solid rubber); of a foam E may be 50 % less or more");
+      table.log.warn(
+          table.path("shore_a"), table.line("shore_a"),
+          "Shore A " + number_text(shore) + " taken as E " + number_text(m.e, 3) +
+              " MPa (Gent 1958, from memory, made for solid rubber); of a foam E may be 50 % less or more");
   } else {
     m.e = table.number_or_default("e_mpa");
     m.name = "E " + number_text(m.e) + " MPa";

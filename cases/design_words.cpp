@@ -4,18 +4,29 @@
 
 namespace raybend {
 
+namespace {
+
+std::string mm(const double x) {
+  return number_text(x, 10) + " mm";
+}
+
+/// A place along the foot, mm behind the heads.
+std::string edge(const double behind) {
+  return behind >= 0 ? mm(behind) + " behind the heads" : mm(-behind) + " in front of the heads";
+}
+
+} // namespace
+
 std::string support_words(const SupportElement &e) {
-  const auto mm = [](const double x) { return number_text(x, 10) + " mm"; };
   const std::string ray = "ray " + std::to_string(e.ray);
-  const auto edge = [&mm](const double behind) {
-    return behind >= 0 ? mm(behind) + " behind the heads" : mm(-behind) + " in front of the heads";
-  };
   switch (e.kind) {
   case SupportKind::pad:
     return "pad under " + ray + ": " + number_text(e.length, 10) + " x " + number_text(e.width, 10) + " x " +
            mm(e.height) + " high, edge " + edge(e.behind_heads) +
-           (e.shift_medial != 0 ? ", shifted " + mm(e.shift_medial) + " medially" : "") + ", " +
-           e.material.name;
+           (e.shift_medial > 0   ? ", shifted " + mm(e.shift_medial) + " medially"
+            : e.shift_medial < 0 ? ", shifted " + mm(-e.shift_medial) + " laterally"
+                                 : "") +
+           ", " + e.material.name;
   case SupportKind::bar:
     return "bar: " + mm(e.height) + " high, crest " + mm(e.length) + ", bevels " + mm(e.proximal_bevel) +
            " proximal and " + mm(e.distal_bevel) + " distal, edge " + edge(e.behind_heads) +
@@ -41,15 +52,20 @@ std::string fit_words(const double fit) {
   return fit == 0 ? "flat" : fit == 1 ? "moulded" : "between flat and moulded";
 }
 
+std::string extent_words(const Layer &l) {
+  constexpr double ends = 1000; // the defaults of both keys, beyond any foot
+  const bool whole_back = l.from_behind_heads >= ends, whole_front = l.to_behind_heads <= -ends;
+  if (whole_back && whole_front)
+    return "";
+  return ", from " + (whole_back ? "the proximal end" : edge(l.from_behind_heads)) + " to " +
+         (whole_front ? "the front end" : edge(l.to_behind_heads));
+}
+
 std::vector<std::string> design_words(const Design &design) {
   std::vector<std::string> list = {"fit " + number_text(design.fit) + " (" + fit_words(design.fit) + ")"};
   for (const Layer &l : design.layers) {
-    const bool everywhere = l.from_behind_heads >= 1000 && l.to_behind_heads <= -1000;
     list.push_back(role_name(l.role) + " " + number_text(l.thickness, 10) + " mm " + l.material.name +
-                   " (E " + number_text(l.material.e) + " MPa)" +
-                   (everywhere ? ""
-                               : " from " + number_text(l.from_behind_heads) + " to " +
-                                     number_text(l.to_behind_heads) + " mm behind the heads"));
+                   " (E " + number_text(l.material.e) + " MPa)" + extent_words(l));
   }
   if (design.support.empty())
     list.push_back("no support element");

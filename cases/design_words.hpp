@@ -12,6 +12,9 @@ std::string support_words(const SupportElement &element);
 /// "flat", "moulded", "between flat and moulded"
 std::string fit_words(double fit);
 
+/// ", from the proximal end to 20 mm behind the heads"; "" of a layer under the whole foot.
+std::string extent_words(const Layer &layer);
+
 /// Its fit, each layer from the ground up, each support element: "base 5 mm eva-35 (E 2 MPa)".
 std::vector<std::string> design_words(const Design &design);
 

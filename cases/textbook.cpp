@@ -112,6 +112,7 @@ int run_textbook(const TextbookOptions &options) {
     throw CaseError(faults);
 
   OutputFolder folder(options.out);
+  std::string no_display;
   std::vector<TextbookResult> results(paths.size());
   {
     ProgressLine line(!options.quiet && on_terminal());
@@ -148,11 +149,7 @@ int run_textbook(const TextbookOptions &options) {
         });
     std::optional<Display> display;
     if (options.pictures)
-      try {
-        display.emplace();
-      } catch (const std::runtime_error &error) {
-        std::cerr << "raybend: no pictures: " << error.what() << "\n";
-      }
+      no_display = why_no_display(display);
     for (const TextbookResult &r : results) {
       folder.write(r.name + ".txt", textbook_report(r));
       folder.write(r.name + ".csv", textbook_csv(r));
@@ -162,9 +159,12 @@ int run_textbook(const TextbookOptions &options) {
         write_textbook_charts(r, folder.staging());
       }
     }
-    folder.write("summary.md", textbook_summary(results));
+    folder.write("summary.md", textbook_summary(results) +
+                                   (no_display.empty() ? "" : "\n" + no_pictures_words(no_display) + "\n"));
     folder.commit();
     line.say("");
+    if (!no_display.empty())
+      std::cerr << "raybend: " << no_pictures_words(no_display) << "\n";
     std::cout << (paths.size() > 1 ? std::to_string(paths.size()) + " cases in " +
                                          std::to_string(int(line.seconds())) + " s; "
                                    : std::string())
@@ -173,7 +173,7 @@ int run_textbook(const TextbookOptions &options) {
   for (const TextbookResult &r : results)
     if (verdict(r) == Verdict::missed || verdict(r) == Verdict::failed)
       return 1;
-  return 0;
+  return no_display.empty() ? 0 : 1; // 1: not all that was asked for
 }
 
 } // namespace raybend

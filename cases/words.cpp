@@ -1,8 +1,8 @@
 #include "cases/words.hpp"
+#include "postprocess/text_table.hpp"
 #include <algorithm>
 #include <cstdio>
 #include <limits>
-#include <sstream>
 
 namespace raybend {
 
@@ -82,26 +82,17 @@ std::string nearest_name(const std::string &name, const std::vector<std::string>
 }
 
 std::string folded(const std::string &text, const std::size_t width, const std::size_t indent) {
-  std::istringstream words(text);
-  std::string word, line, all;
-  while (words >> word) {
-    const std::size_t used = line.size() - (all.empty() || line.empty() ? 0 : indent);
-    if (!line.empty() && used + 1 + word.size() > width) {
-      all += line + "\n";
-      line = std::string(indent, ' ') + word;
-    } else {
-      line += (line.empty() ? "" : " ") + word;
-    }
-  }
-  return all + line;
+  return wrapped(text, width + indent, std::string(indent, ' '), indent);
 }
 
 std::string padded(const std::string &text, const std::size_t width) {
-  return text.size() >= width ? text : text + std::string(width - text.size(), ' ');
+  const std::size_t used = text_width(text);
+  return used >= width ? text : text + std::string(width - used, ' ');
 }
 
 std::string right_aligned(const std::string &text, const std::size_t width) {
-  return text.size() >= width ? text : std::string(width - text.size(), ' ') + text;
+  const std::size_t used = text_width(text);
+  return used >= width ? text : std::string(width - used, ' ') + text;
 }
 
 std::string quoted(const std::string &text) {

@@ -24,8 +24,7 @@ std::string nearest_name(const std::string &name, const std::vector<std::string>
 /// A key without its unit ending: thickness_mm -> thickness.
 std::string without_unit(const std::string &key);
 
-/// Breaks text into lines of at most `width` characters; the second and later ones are set in by `indent`
-/// more.
+/// `wrapped` to lines of at most `width` characters; the second and later ones are set in by `indent` more.
 std::string folded(const std::string &text, std::size_t width, std::size_t indent);
 
 /// Text padded with spaces on the right to `width`.

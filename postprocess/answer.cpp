@@ -55,7 +55,8 @@ std::string list_of(const std::vector<std::string> &items) {
 
 std::vector<LoadShift> strongest_shifts(const std::vector<LoadShift> &shifts) {
   std::vector<LoadShift> out;
-  for (LoadKind kind : {LoadKind::ray_strain, LoadKind::head_pressure, LoadKind::shaft_pressure}) {
+  for (LoadKind kind :
+       {LoadKind::ray_strain, LoadKind::head_force, LoadKind::head_pressure, LoadKind::shaft_pressure}) {
     const LoadShift *most = nullptr;
     for (const LoadShift &s : shifts)
       if (s.kind == kind && (most == nullptr || s.after - s.before > most->after - most->before))
@@ -92,6 +93,8 @@ std::vector<LoadShift> telling_reliefs(const std::vector<LoadShift> &reliefs, co
       for (const LoadKind kind : {LoadKind::head_force, LoadKind::head_pressure})
         add(kind, head);
   add(LoadKind::ray_strain, other_ray);
+  if (out.empty()) // then only skin behind the heads carries less
+    add(LoadKind::shaft_pressure, most(LoadKind::shaft_pressure));
   return out;
 }
 
@@ -130,7 +133,9 @@ std::string change_of_place(const LoadShift &s) {
 
 std::string places_words(const std::vector<LoadShift> &places, const std::string &none) {
   if (places.empty())
-    return none + " by more than " + fixed(notable_change_percent) + " %";
+    return none + " by more than " + fixed(notable_change_percent) +
+           " % (looked at: strain of the other rays, head forces above " + fixed(felt_force) +
+           " N, peak pressures above " + fixed(felt_pressure) + " kPa)";
   std::vector<std::string> items;
   for (const LoadShift &s : places)
     items.push_back(change_of_place(s));
@@ -151,25 +156,36 @@ std::string load_words(const Difference &d) {
   return "load goes to: " + shift_words(d.shifts) + "; relieved: " + relief_words(d.reliefs) + ".";
 }
 
-std::string reason_words(const ReportInput &input, const RankedDesign &best) {
-  const bool unsupported = best.from_unsupported.has_value();
-  if (!unsupported && !best.from_reference)
-    return "it has no support elements and is the reference: what the others relieve and load stands in "
-           "their "
-           "sections.";
-  const Difference &d = unsupported ? *best.from_unsupported : *best.from_reference;
-  std::string text;
-  if (unsupported) {
-    text = "its support elements change that strain by " +
-           signed_banded(d.percent, percent_digits(d.percent)) + " %";
-    if (!d.told_apart)
-      text += " (not told apart from no change at this mesh)";
-  } else {
-    text = "it has no support elements; compared with the reference " + quoted(input, reference_place(input));
-  }
-  return text + (unsupported ? ". They relieve: " : ", it relieves: ") +
-         relief_words(telling_reliefs(d.reliefs, input.foot.painful_ray)) +
+namespace {
+
+/// "nothing by more than 5 % (...); most load goes to: ..."
+std::string short_reason(const ReportInput &input, const Difference &d) {
+  return relief_words(telling_reliefs(d.reliefs, input.foot.painful_ray)) +
          "; most load goes to: " + shift_words(strongest_shifts(d.shifts)) + ".";
+}
+
+} // namespace
+
+std::string reason_words(const ReportInput &input, const RankedDesign &best) {
+  if (const auto &d = best.from_unsupported)
+    return "its support elements change that strain by " +
+           signed_banded(d->percent, percent_digits(d->percent)) + " %" +
+           (d->told_apart ? "" : " (not told apart from no change at this mesh)") +
+           ". They relieve: " + short_reason(input, *d);
+  // There is no difference to no support elements, because it has none or because that solve failed.
+  const std::size_t reference = reference_place(input);
+  const bool failed = input.outcomes[best.place].has_support();
+  const std::string text =
+      failed ? "its solve without its support elements did not converge" : "it has no support elements";
+  if (best.from_reference)
+    return text + "; compared with the reference " + quoted(input, reference) +
+           (failed ? ", the design relieves: " : ", it relieves: ") +
+           short_reason(input, *best.from_reference);
+  if (best.place != reference)
+    return text + (failed ? ", nor did the reference " : ", and the reference ") + quoted(input, reference) +
+           (failed ? "" : " did not converge") + ": what the design relieves and loads cannot be said.";
+  return text + (failed ? ", and the design" : " and") +
+         " is the reference: what the others relieve and load stands in their sections.";
 }
 
 namespace {
@@ -244,8 +260,11 @@ void check_solve(std::vector<std::string> &list, const std::string &name, const 
                    fixed(result.applied_force, 3) + " N applied (" + fixed(100 * error, 5) +
                    " % missing); its numbers are not in balance.");
   if (const double error = moment_error(result); !(error <= moment_limit))
-    list.push_back(name + ": section moments differ from statics by up to " + fixed(100 * error, 1) +
-                   " % of the ray's largest; use a finer mesh.");
+    list.push_back(
+        name + ": section moments differ from statics by up to " + fixed(100 * error, 1) +
+        " % of the ray's largest. Both come from the same nodal forces and agree on any mesh, as far as the "
+        "solve is in balance: do not use its moments; try another resolution, and keep the case as "
+        "an example of a fault in the program.");
 }
 
 // Numbers beyond what has been measured, and what the ranking does not see.
@@ -261,7 +280,7 @@ std::vector<std::string> plausibility(const DesignOutcome &o) {
   if (!strained.empty())
     list.push_back(list_of(strained) + ": beyond " + fixed(failing_strain) +
                    " ue bone in fatigue tests fails within some thousand cycles "
-                   "(Pattin 1996). Load, foot or model is out of its range.");
+                   "(Pattin 1996, from memory). Load, foot or model is out of its range.");
   if (!pressed.empty())
     list.push_back("tissue under " + list_of(pressed) +
                    " compressed, beyond the 35 to 55 % published for walking.");
@@ -284,8 +303,13 @@ std::vector<std::string> solve_warnings(const ReportInput &input) {
   return list;
 }
 
+bool is_coarse(const ReportInput &input) {
+  const ReportInput::Resolved *r = input.find("mesh.resolution");
+  return r != nullptr && r->value == "coarse";
+}
+
 std::vector<std::string> resolution_warnings(const ReportInput &input) {
-  if (const ReportInput::Resolved *r = input.find("mesh.resolution"); r && r->value == "coarse")
+  if (is_coarse(input))
     return {"Coarse resolution, for a first look: bands are an assumed 15 %, not measured. Use standard "
             "resolution to rank designs."};
   return {};

@@ -10,13 +10,13 @@ namespace raybend {
 std::string answer(const ReportInput &input, const std::vector<RankedDesign> &ranking);
 
 /// The second of them, from a small letter on: what its support elements (or it, against the reference)
-/// change, relieve and load.
+/// change, relieve and load; or why that cannot be said. Of a design that is ranked.
 std::string reason_words(const ReportInput &input, const RankedDesign &design);
 
-/// "ray 3 strain 900 to 980 ue (+9 %), ..." or "nowhere by more than 5 %".
+/// "ray 3 strain 900 to 980 ue (+9 %), ..." or "nowhere by more than 5 % (...)" with what was looked at.
 std::string shift_words(const std::vector<LoadShift> &shifts);
 
-/// The same of what carries less; "nothing by more than 5 %".
+/// The same of what carries less; "nothing by more than 5 % (...)".
 std::string relief_words(const std::vector<LoadShift> &reliefs);
 
 /// Where the load goes and what is relieved, all of it: the end of a sentence.
@@ -26,7 +26,8 @@ std::string load_words(const Difference &difference);
 std::vector<LoadShift> strongest_shifts(const std::vector<LoadShift> &shifts);
 
 /// What says why a design works: of the painful ray's head and of the head that loses most force, force and
-/// pressure; of the other rays the one whose strain falls most.
+/// pressure; of the other rays the one whose strain falls most; where none of these fell, the shaft whose
+/// pressure falls most. Empty only if nothing fell at all.
 std::vector<LoadShift> telling_reliefs(const std::vector<LoadShift> &reliefs, int painful_ray);
 
 /// What the person who reads must know before trusting the numbers: the case's own warnings, designs that did
@@ -39,6 +40,8 @@ std::vector<std::string> solve_warnings(const ReportInput &input);
 /// "medial", "dorsolateral", ...: a direction round the section in degrees from the dorsal side over the
 /// medial one.
 std::string side_words(double towards);
+
+bool is_coarse(const ReportInput &input); ///< resolution
 
 /// Says that coarse resolution is for a first look; empty at the others.
 std::vector<std::string> resolution_warnings(const ReportInput &input);

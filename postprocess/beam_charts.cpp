@@ -84,6 +84,17 @@ void title(Painter &p, const BeamReport &r, const std::string &what) {
   p.text({30, p.height() - 26}, p.fitted(what + ": " + one_line(r.beam.title), p.width() - 60, style), style);
 }
 
+/// Where something concentrated acts, so that section forces jump.
+std::vector<double> jump_places(const Beam &beam) {
+  std::vector<double> at;
+  for (const BeamSupport &support : beam.supports)
+    at.push_back(support.at);
+  for (const BeamLoad &load : beam.loads)
+    if (load.kind != LoadKindOfBeam::distributed)
+      at.push_back(load.from);
+  return at;
+}
+
 std::vector<Panel> force_panels(const BeamReport &r) {
   constexpr const char *labels[6] = {"N, N", "Vy, N", "Vz, N", "T, N mm", "My, N mm", "Mz, N mm"};
   std::vector<Panel> all(6);
@@ -98,6 +109,7 @@ std::vector<Panel> force_panels(const BeamReport &r) {
     }
     for (const FrameStation &s : r.timoshenko.stations)
       theory.points.push_back({s.s, k < 3 ? s.force[k] : s.moment[k - 3]});
+    theory.points = with_steps(theory.points, jump_places(r.beam), 1e-9 * r.beam.length);
     panel.lines = {statics, theory};
     measure(panel);
     most[k / 3] = std::max(most[k / 3], panel.reach);
@@ -133,6 +145,25 @@ std::vector<Panel> deflection_panels(const BeamReport &r) {
 }
 
 } // namespace
+
+std::vector<Point2> with_steps(const std::vector<Point2> &line, const std::vector<double> &jumps,
+                               const double same) {
+  const auto jumps_at = [&](const double x) {
+    return std::any_of(jumps.begin(), jumps.end(), [&](double at) { return std::abs(at - x) <= same; });
+  };
+  std::vector<Point2> out;
+  for (std::size_t i = 0; i < line.size(); ++i) {
+    out.push_back(line[i]);
+    if (i + 1 == line.size() || !jumps_at(line[i][0]))
+      continue;
+    const Point2 &a = line[i + 1]; // the line beyond the jump, carried back to it
+    double slope = 0;
+    if (i + 2 < line.size() && !jumps_at(a[0]))
+      slope = (line[i + 2][1] - a[1]) / (line[i + 2][0] - a[0]);
+    out.push_back({line[i][0], a[1] - slope * (a[0] - line[i][0])});
+  }
+  return out;
+}
 
 std::vector<std::string> write_beam_charts(const BeamReport &r, const std::string &folder) {
   const double low = std::min(0.0, r.last().stations.front().s),

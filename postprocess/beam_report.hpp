@@ -1,7 +1,9 @@
 // A solved beam as people read it: tables, charts and the words between them.
 #pragma once
+#include "postprocess/report_files.hpp"
 #include "solver/beam/frame.hpp"
 #include "solver/beam/solid.hpp"
+#include <array>
 #include <functional>
 #include <string>
 #include <vector>
@@ -19,14 +21,15 @@ struct BeamStress {
 
 struct BeamReport {
   Beam beam;
-  std::string path, text; ///< of the beam file
-  std::vector<std::string> warnings;
-  std::vector<SolidResult> levels; ///< from the coarsest
-  FrameResult euler, timoshenko;   ///< hold the last level's stations
+  std::string path, text;                 ///< of the beam file
+  std::vector<std::string> warnings;      ///< the beam file's: values out of their usual range, ...
+  std::vector<std::string> beyond_theory; ///< where theory does not hold
+  std::vector<SolidResult> levels;        ///< from the coarsest
+  FrameResult euler, timoshenko;          ///< hold the last level's stations
   std::vector<BeamStress> stresses;
   std::vector<std::pair<std::string, std::string>> versions;
-  std::string date; ///< of the calculation, ISO 8601; empty: not said
-  double seconds = 0;
+  std::string date;   ///< of the calculation, ISO 8601; empty: not said
+  double seconds = 0; ///< of solving, without tables and pictures
 
   const SolidResult &last() const { return levels.back(); }
   /// Change of a displacement from the last level but one to the last, mm; NaN with one level only.
@@ -43,11 +46,17 @@ std::string beam_csv(const BeamReport &report);
 /// Everything as one JSON document; not a number is null.
 std::string beam_json(const BeamReport &report);
 
+/// A line whose values at `jumps` (places equal to within `same`) are those just before, with a second point
+/// there for the value just beyond: a step in place of a slope.
+std::vector<std::array<double, 2>> with_steps(const std::vector<std::array<double, 2>> &line,
+                                              const std::vector<double> &jumps, double same);
+
 /// Draws section forces and deflections as PNG and SVG; returns the files' names. Needs a Display.
 std::vector<std::string> write_beam_charts(const BeamReport &report, const std::string &folder);
 
-/// Writes all of it but the VTU; returns the summary.
-std::string write_beam_report(const BeamReport &report, const std::string &folder, bool pictures,
-                              std::vector<std::string> files);
+/// Writes all of it but the VTU, as write_parts does: without a display there are no pictures. `files` are
+/// there already.
+WrittenReport write_beam_report(const BeamReport &report, const std::string &folder, bool pictures,
+                                const std::vector<std::string> &files);
 
 } // namespace raybend

@@ -278,6 +278,16 @@ std::string equilibrium(const BeamReport &r) {
          "\n\n";
 }
 
+/// A heading with its list; "" of nothing.
+std::string list_part(const std::string &words, const std::vector<std::string> &list) {
+  if (list.empty())
+    return "";
+  std::string out = "## " + words + "\n\n";
+  for (const std::string &w : list)
+    out += "- " + wrapped(one_line(w), 100, "  ") + "\n";
+  return out + "\n";
+}
+
 } // namespace
 
 double BeamReport::band(const double s, const int component) const {
@@ -296,12 +306,7 @@ std::string beam_summary(const BeamReport &r, const std::vector<std::string> &fi
                  "beyond the band "
                  "is the theory's own.") +
          "\n\n";
-  if (!r.warnings.empty()) {
-    out += "## Where theory does not hold\n\n";
-    for (const std::string &w : r.warnings)
-      out += "- " + wrapped(w, 100, "  ") + "\n";
-    out += "\n";
-  }
+  out += list_part("Warnings", r.warnings) + list_part("Where theory does not hold", r.beyond_theory);
   out += stresses(r) + reactions(r) + equilibrium(r);
   out += "## Cautions\n\n";
   for (const char *c : beam_cautions)
@@ -309,8 +314,8 @@ std::string beam_summary(const BeamReport &r, const std::vector<std::string> &fi
   std::string list;
   for (const std::string &f : files)
     list += (list.empty() ? "" : ", ") + f;
-  out += "\n" + wrapped("Files: " + list + ".") + "\n" +
-         wrapped("Calculated in " + fixed(r.seconds, 1) + " s.") + "\n";
+  out += "\n" + wrapped("Files: " + list + ".") + "\n" + wrapped("Solving: " + fixed(r.seconds, 1) + " s.") +
+         "\n";
   return out;
 }
 

@@ -1,8 +1,6 @@
 #include "geometry/beam_cautions.hpp"
 #include "geometry/version.hpp"
 #include "postprocess/beam_report.hpp"
-#include "postprocess/display.hpp"
-#include "postprocess/file_write.hpp"
 #include "postprocess/number_text.hpp"
 #include <cmath>
 #include <nlohmann/json.hpp>
@@ -84,6 +82,7 @@ std::string beam_json(const BeamReport &r) {
   j["title"] = r.beam.title;
   j["note"] = r.beam.note;
   j["warnings"] = r.warnings;
+  j["where_theory_does_not_hold"] = r.beyond_theory;
   j["largest_rotation_deg"] = r.last().largest_rotation_deg;
   j["levels"] = Json::array();
   for (const SolidResult &l : r.levels) {
@@ -127,20 +126,15 @@ std::string beam_json(const BeamReport &r) {
   return j.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
-std::string write_beam_report(const BeamReport &report, const std::string &folder, const bool pictures,
-                              std::vector<std::string> files) {
-  files.insert(files.begin(), {"summary.md", "summary.json", "beam.csv", "beam.txt"});
-  write_file(folder + "/summary.json", beam_json(report));
-  write_file(folder + "/beam.csv", beam_csv(report));
-  write_file(folder + "/beam.txt", report.text);
-  if (pictures) {
-    const Display display;
-    for (const std::string &name : write_beam_charts(report, folder))
-      files.push_back(name);
-  }
-  const std::string text = beam_summary(report, files);
-  write_file(folder + "/summary.md", text);
-  return text;
+WrittenReport write_beam_report(const BeamReport &report, const std::string &folder, const bool pictures,
+                                const std::vector<std::string> &files) {
+  ReportParts parts;
+  parts.tables = {
+      {"summary.json", beam_json(report)}, {"beam.csv", beam_csv(report)}, {"beam.txt", report.text}};
+  parts.written_before = files;
+  parts.pictures = {{"drawing charts", [&] { return write_beam_charts(report, folder); }}};
+  parts.summary = [&](const std::vector<std::string> &all) { return beam_summary(report, all); };
+  return write_parts(parts, folder, pictures, {});
 }
 
 } // namespace raybend

@@ -25,7 +25,8 @@ Colour stress_colour(double t) {
   return diverging_colour(2 * t - 1);
 }
 
-struct View {
+/// The bones of one design.
+struct Bones {
   std::size_t place;
   PatchMesh mesh; ///< empty if the design did not converge
 };
@@ -33,24 +34,27 @@ struct View {
 constexpr Colour line_ink = {40, 40, 40};
 constexpr double zero_width = 1.6, tension_width = 0.8; // points
 
+enum class From { above, below };
+
 /// One parallel camera: unit vectors right, up and towards the eye, and the middle of what is seen.
 struct Frame {
   Vec3 right, up, eye, centre{};
   double half_w = 0, half_h = 0; ///< mm
 
-  /// The eye stands proximal of, above and medial of the foot: dorsal sides in full view, heads pointing
-  /// away.
-  explicit Frame(bool left_foot) {
-    const double side = left_foot ? -1 : 1;
-    eye = unit(Vec3{-0.30, 0.30 * side, 1.0});
+  /// The eye stands proximal and medial of the foot, above it or below it: the dorsal or the plantar sides in
+  /// full view, heads pointing away.
+  Frame(From from, bool left_foot, const std::vector<Bones> &all) {
+    const double side = left_foot ? -1 : 1, height = from == From::above ? 1 : -1;
+    eye = unit(Vec3{-0.30, 0.30 * side, height});
     right = unit(cross(Vec3{1, 0, 0}, eye)); // toes up, as in the pressure maps
     up = cross(eye, right);
+    fit(all);
   }
 
-  void fit(const std::vector<View> &views) {
+  void fit(const std::vector<Bones> &all) {
     std::array<double, 3> low = {inf, inf, inf}, high = {-inf, -inf, -inf};
-    for (const View &view : views)
-      for (const Vec3 &x : view.mesh.point) {
+    for (const Bones &bones : all)
+      for (const Vec3 &x : bones.mesh.point) {
         const std::array<double, 3> seen = {dot(x, right), dot(x, up), dot(x, eye)};
         for (int d = 0; d < 3; ++d) {
           low[d] = std::min(low[d], seen[d]);
@@ -65,10 +69,10 @@ struct Frame {
 };
 
 /// Largest magnitude but for the top half percent, so that a lone spot does not bleach the rest.
-double stress_limit(const std::vector<View> &views) {
+double stress_limit(const std::vector<Bones> &all) {
   std::vector<double> sizes;
-  for (const View &view : views)
-    for (double v : view.mesh.value)
+  for (const Bones &bones : all)
+    for (double v : bones.mesh.value)
       if (std::isfinite(v))
         sizes.push_back(std::abs(v));
   if (sizes.empty())
@@ -77,16 +81,44 @@ double stress_limit(const std::vector<View> &views) {
   return round_up(sizes[static_cast<std::size_t>(0.995 * (sizes.size() - 1))]);
 }
 
-void add_view(vtkRenderWindow *window, const View &view, const Panels &panels, std::size_t i,
-              const Frame &frame, double scale, double limit) {
+/// The page: each design's panel holds the bones from above and, below that, from below.
+struct Page {
+  std::array<Frame, 2> frames; ///< as From counts
+  double scale = 1;            ///< points in a mm, in all views
+  double view_h = 0;           ///< height of one view without its words, points
+  Panels panels;
+  double limit = 0;                                  ///< MPa, end of the colour scale
+  static constexpr double words_h = 24, margin = 27; ///< the margin holds the numbers of the rays
+
+  Page(const std::vector<Bones> &all, bool left_foot)
+      : frames{Frame(From::above, left_foot, all), Frame(From::below, left_foot, all)},
+        scale(std::min(300 / (2 * half(&Frame::half_w)), 340 / (2 * half(&Frame::half_h)))),
+        view_h(2 * scale * half(&Frame::half_h) + 2 * margin),
+        panels(all.size(), std::max(240.0, 2 * scale * half(&Frame::half_w) + 40), 2 * (view_h + words_h),
+               77),
+        limit(stress_limit(all)) {}
+
+  /// The larger of the two frames' sizes.
+  double half(double Frame::*size) const { return std::max(frames[0].*size, frames[1].*size); }
+
+  double bottom(std::size_t design, From from) const {
+    return panels.bottom(design) + (from == From::above ? view_h + words_h : 0);
+  }
+  const Frame &frame(From from) const { return frames[static_cast<int>(from)]; }
+};
+
+void add_view(vtkRenderWindow *window, const Bones &bones, const Page &page, std::size_t i, From from) {
+  const Panels &panels = page.panels;
+  const Frame &frame = page.frame(from);
+  const double bottom = page.bottom(i, from);
   vtkNew<vtkRenderer> renderer;
   renderer->SetBackground(1, 1, 1);
-  renderer->SetViewport(panels.left(i) / panels.width, panels.bottom(i) / panels.height,
+  renderer->SetViewport(panels.left(i) / panels.width, bottom / panels.height,
                         (panels.left(i) + panels.panel_w) / panels.width,
-                        (panels.bottom(i) + panels.panel_h) / panels.height);
-  add_surface(renderer, view.mesh, {stress_colour, -limit, limit}, true);
-  for (double level : tension_levels(limit))
-    add_lines(renderer, level_lines(view.mesh, level, least_tension(limit)), line_ink,
+                        (bottom + page.view_h) / panels.height);
+  add_surface(renderer, bones.mesh, {stress_colour, -page.limit, page.limit}, true);
+  for (double level : tension_levels(page.limit))
+    add_lines(renderer, level_lines(bones.mesh, level, least_tension(page.limit)), line_ink,
               png_scale * (level == 0 ? zero_width : tension_width), 0.4 * frame.eye);
 
   vtkCamera *camera = renderer->GetActiveCamera();
@@ -96,16 +128,18 @@ void add_view(vtkRenderWindow *window, const View &view, const Panels &panels, s
   camera->SetFocalPoint(frame.centre.data());
   camera->SetPosition(eye.data());
   camera->SetViewUp(frame.up.data());
-  camera->SetParallelScale(panels.panel_h / scale / 2);
+  camera->SetParallelScale(page.view_h / page.scale / 2);
   camera->SetClippingRange(1, 2 * away);
 
-  // A main light from the upper left of the page and a weak one from the right: form without losing colour.
+  // A main light from the left of the page and a weak one from the right: form without losing colour. The
+  // bones sink towards their heads, which turns their plantar sides away from a light at the page's top.
   renderer->AutomaticLightCreationOff();
-  for (const auto &[right, up, strength] : {std::array<double, 3>{-0.7, 0.6, 0.8}, {0.9, -0.2, 0.35}}) {
-    const Vec3 from = frame.centre + 300.0 * (right * frame.right + up * frame.up + frame.eye);
+  for (const auto &[right, up, strength] :
+       {std::array<double, 3>{-0.7, from == From::above ? 0.6 : 0, 0.8}, {0.9, -0.2, 0.35}}) {
+    const Vec3 lamp = frame.centre + 300.0 * (right * frame.right + up * frame.up + frame.eye);
     vtkNew<vtkLight> light;
     light->SetLightTypeToSceneLight();
-    light->SetPosition(from[0], from[1], from[2]);
+    light->SetPosition(lamp[0], lamp[1], lamp[2]);
     light->SetFocalPoint(frame.centre[0], frame.centre[1], frame.centre[2]);
     light->SetIntensity(strength);
     renderer->AddLight(light);
@@ -114,14 +148,14 @@ void add_view(vtkRenderWindow *window, const View &view, const Panels &panels, s
 }
 
 /// Ray numbers just beyond the heads, on the page.
-void ray_numbers(Painter &p, const View &view, double cx, double cy, const Frame &frame, double scale,
+void ray_numbers(Painter &p, const Bones &bones, double cx, double cy, const Frame &frame, double scale,
                  int painful) {
   for (int r = 1; r <= 5; ++r) {
     double top = -inf, at = 0;
-    for (std::size_t q = 0; q < view.mesh.quad.size(); ++q)
-      if (view.mesh.ray[q] == r)
-        for (std::size_t k : view.mesh.quad[q]) {
-          const Vec3 from_centre = view.mesh.point[k] - frame.centre;
+    for (std::size_t q = 0; q < bones.mesh.quad.size(); ++q)
+      if (bones.mesh.ray[q] == r)
+        for (std::size_t k : bones.mesh.quad[q]) {
+          const Vec3 from_centre = bones.mesh.point[k] - frame.centre;
           if (dot(from_centre, frame.up) > top) {
             top = dot(from_centre, frame.up);
             at = dot(from_centre, frame.right);
@@ -133,35 +167,43 @@ void ray_numbers(Painter &p, const View &view, double cx, double cy, const Frame
   }
 }
 
-void labels(Painter &p, const ReportInput &input, const std::vector<View> &views, const Panels &panels,
-            const Frame &frame, double scale, double limit) {
+void labels(Painter &p, const ReportInput &input, const std::vector<Bones> &all, const Page &page) {
+  const Panels &panels = page.panels;
+  const double limit = page.limit;
   p.title({24, p.height() - 24}, picture_title("Stress along the metatarsals", input), p.width() - 48);
   const auto caption =
       p.lines(std::string(input.foot.side == Side::left ? "Left" : "Right") +
-                  " foot, dorsal side, toes up; numbers are rays. Blue: compression, without lines. Orange: "
+                  " foot from above and from below, toes up; numbers are rays. Blue: compression, without "
+                  "lines. Orange: "
                   "tension, with a line at every number of the scale and a thick border where it exceeds " +
                   exact(least_tension(limit)) + " MPa.",
               p.width() - 48, 2, {14});
   for (std::size_t k = 0; k < caption.size(); ++k)
     p.text({24, p.height() - 48 - 17.0 * k}, caption[k], {14});
   const int painful = input.foot.painful_ray;
-  for (std::size_t i = 0; i < views.size(); ++i) {
-    const double cx = panels.left(i) + panels.panel_w / 2, cy = panels.bottom(i) + panels.panel_h / 2;
-    panel_name(p, input, views[i].place, panels, i);
-    const DesignResult &result = input.outcomes[views[i].place].with;
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    const double cx = panels.left(i) + panels.panel_w / 2;
+    panel_name(p, input, all[i].place, panels, i);
+    const DesignResult &result = input.outcomes[all[i].place].with;
     if (!result.converged)
       continue;
     p.text({cx, panels.bottom(i) + panels.panel_h + 7},
            "ray " + std::to_string(painful) + " bending " +
                banded(result.ray[painful - 1].peak_bending_stress, 1) + " MPa",
            {14, Align::centre});
-    ray_numbers(p, views[i], cx, cy, frame, scale, painful);
+    for (const From from : {From::above, From::below}) {
+      const double bottom = page.bottom(i, from);
+      p.text({cx, bottom + page.view_h + Page::words_h / 2 - 4},
+             from == From::above ? "from above (dorsal)" : "from below (plantar)",
+             {13, Align::centre, {70, 70, 70}});
+      ray_numbers(p, all[i], cx, bottom + page.view_h / 2, page.frame(from), page.scale, painful);
+    }
   }
   const double bar_h = std::min(300.0, p.height() - 200);
   const double bar_x = p.width() - 92, bar_y = (p.height() - bar_h) / 2 - 20, bar_w = 20;
   double least = 0, largest = 0;
-  for (const View &view : views)
-    for (double v : view.mesh.value) {
+  for (const Bones &bones : all)
+    for (double v : bones.mesh.value) {
       least = std::min(least, v);
       largest = std::max(largest, v);
     }
@@ -187,36 +229,30 @@ double least_tension(double limit) {
 
 bool write_bones_view(const ReportInput &input, const std::string &path, std::vector<Label> *words) {
   const bool left_foot = input.foot.side == Side::left;
-  std::vector<View> views;
+  std::vector<Bones> all;
   bool any = false;
   for (std::size_t i = 0; i < input.outcomes.size(); ++i) {
-    views.push_back({i, {}});
+    all.push_back({i, {}});
     if (const DesignResult &result = input.outcomes[i].with; result.converged && !result.bones.empty()) {
-      views.back().mesh = join_patches(result.bones, false, left_foot);
+      all.back().mesh = join_patches(result.bones, false, left_foot);
       any = true;
     }
   }
   if (!any)
     return false;
 
-  Frame frame(left_foot);
-  frame.fit(views);
-  const double limit = stress_limit(views);
-  const double scale = std::min(300 / (2 * frame.half_w), 340 / (2 * frame.half_h)); // points in a mm
-  const Panels panels(views.size(), std::max(240.0, 2 * scale * frame.half_w + 40),
-                      2 * scale * frame.half_h + 54, 77);
-
+  const Page page(all, left_foot);
   vtkNew<vtkRenderWindow> window;
-  prepare_window(window, panels.width, panels.height);
-  vtkNew<vtkRenderer> page;
-  page->SetBackground(1, 1, 1);
-  window->AddRenderer(page);
-  for (std::size_t i = 0; i < views.size(); ++i)
-    if (!views[i].mesh.quad.empty())
-      add_view(window, views[i], panels, i, frame, scale, limit);
+  prepare_window(window, page.panels.width, page.panels.height);
+  vtkNew<vtkRenderer> paper;
+  paper->SetBackground(1, 1, 1);
+  window->AddRenderer(paper);
+  for (std::size_t i = 0; i < all.size(); ++i)
+    if (!all[i].mesh.quad.empty())
+      for (const From from : {From::above, From::below})
+        add_view(window, all[i], page, i, from);
   add_overlay(
-      window, [&](Painter &p) { labels(p, input, views, panels, frame, scale, limit); }, panels.width,
-      panels.height, words);
+      window, [&](Painter &p) { labels(p, input, all, page); }, page.panels.width, page.panels.height, words);
   write_window(window, path);
   return true;
 }

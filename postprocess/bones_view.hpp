@@ -1,5 +1,5 @@
-// The five metatarsals in 3D, coloured by the stress along each ray, all designs from one camera on one
-// scale.
+// The five metatarsals in 3D, coloured by the stress along each ray: from above and from below, all designs
+// from the same two cameras on one scale.
 #pragma once
 #include "postprocess/painter.hpp"
 #include "postprocess/report_input.hpp"

@@ -104,10 +104,12 @@ Drawing bending_stress_chart(const ReportInput &input) {
   return [&input](Painter &p) {
     p.title({30, p.height() - 26}, picture_title("Peak bending stress of each metatarsal", input),
             p.width() - 60);
-    p.text({30, p.height() - 52},
+    p.text({30, p.height() - 50},
            "Filled: design as given. Hollow: the same insole without its support elements. Whiskers: "
            "discretisation band.",
            {14});
+    p.text({30, p.height() - 67},
+           "Sagittal and transverse bending taken together; the axial part is left out.", {14});
     double highest = 0;
     for (const Bar &bar : group_bars(input))
       for (int r = 1; r <= 5; ++r) {

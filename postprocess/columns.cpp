@@ -34,7 +34,7 @@ const std::vector<NumberColumn<RayResult>> &ray_columns() {
       {"head_pressure_peak_kpa", [](const R &r) { return r.head_peak_pressure.value; }},
       {"head_pressure_peak_band_kpa", [](const R &r) { return r.head_peak_pressure.band; }},
       {"head_sensor_x_mm", [](const R &r) { return r.head_sensor[0]; }},
-      {"head_sensor_y_mm", [](const R &r) { return r.head_sensor[1]; }},
+      {"head_sensor_y_mm", [](const R &r) { return r.head_sensor[1]; }, true},
       {"head_pressure_mean_kpa", [](const R &r) { return r.head_mean_pressure; }},
       {"shaft_pressure_peak_kpa", [](const R &r) { return r.shaft_peak_pressure.value; }},
       {"shaft_pressure_peak_band_kpa", [](const R &r) { return r.shaft_peak_pressure.band; }},
@@ -57,6 +57,8 @@ const std::vector<NumberColumn<StationResult>> &station_columns() {
       {"shear_transverse_n", [](const S &s) { return s.shear_transverse; }},
       {"moment_sagittal_n_mm", [](const S &s) { return s.moment_sagittal; }},
       {"moment_transverse_n_mm", [](const S &s) { return s.moment_transverse; }},
+      // About the bone's axis. Positive: the distal part turns the medial side up. That is the same on either
+      // foot, though by the right-hand rule in a left foot's frame the sign would be the other one.
       {"torque_n_mm", [](const S &s) { return s.torque; }},
       {"moment_sagittal_statics_n_mm", [](const S &s) { return s.statics_moment_sagittal; }},
       {"strain_dorsal_ue", [](const S &s) { return s.strain_dorsal; }},
@@ -82,16 +84,22 @@ const std::vector<NumberColumn<DesignResult>> &design_columns() {
       {"moment_error", [](const D &d) { return moment_error(d); }},
       {"midfoot_drop_mm", [](const D &d) { return d.midfoot_drop; }},
       {"support_force_n", [](const D &d) { return d.support_force; }},
-      {"fascia_total_n", [](const D &d) { return d.fascia_total; }},
-      {"unknowns", [](const D &d) { return double(d.record.unknowns); }},
-      {"cells", [](const D &d) { return double(d.record.cells); }},
-      {"newton_steps", [](const D &d) { return double(d.record.newton_steps); }},
-      {"cg_iterations", [](const D &d) { return double(d.record.cg_iterations); }},
-      {"cg_iterations_most_in_a_step", [](const D &d) { return double(d.record.most_cg_in_a_step); }},
-      {"load_steps", [](const D &d) { return double(d.record.load_steps); }},
-      {"time_s", [](const D &d) { return d.record.seconds; }},
-      {"memory_peak_mib", [](const D &d) { return d.record.peak_memory_mib; }},
-      {"mpi_ranks", [](const D &d) { return double(d.record.ranks); }}};
+      {"fascia_total_n", [](const D &d) { return d.fascia_total; }}};
+  return columns;
+}
+
+const std::vector<NumberColumn<SolveRecord>> &record_columns() {
+  using S = SolveRecord;
+  static const std::vector<NumberColumn<S>> columns = {
+      {"unknowns", [](const S &s) { return double(s.unknowns); }},
+      {"cells", [](const S &s) { return double(s.cells); }},
+      {"newton_steps", [](const S &s) { return double(s.newton_steps); }},
+      {"cg_iterations", [](const S &s) { return double(s.cg_iterations); }},
+      {"cg_iterations_most_in_a_step", [](const S &s) { return double(s.most_cg_in_a_step); }},
+      {"load_steps", [](const S &s) { return double(s.load_steps); }},
+      {"time_s", [](const S &s) { return s.seconds; }},
+      {"memory_peak_mib", [](const S &s) { return s.peak_memory_mib; }},
+      {"mpi_ranks", [](const S &s) { return double(s.ranks); }}};
   return columns;
 }
 

@@ -182,17 +182,18 @@ DayRanking rank_day(const DayInput &input) {
 
   for (std::size_t i = 0; i < known; ++i)
     for (std::size_t k = i + 1; k < known; ++k) {
-      bool better = false, worse = false, apart = false;
+      bool better = false, worse = false, surely_better = false, surely_worse = false;
       for (std::size_t l = 0; l < n_laws; ++l) {
         const Banded &a = list[i].with.strain[l], &b = list[k].with.strain[l];
         better |= a.value < b.value;
         worse |= a.value > b.value;
-        apart |= told_apart(a, b);
+        surely_better |= a.value < b.value && told_apart(a, b);
+        surely_worse |= a.value > b.value && told_apart(a, b);
       }
       const bool first = list[i].with.strain[0].value < list[k].with.strain[0].value;
       if (better && worse)
-        ranking.crossings.push_back(
-            {first ? list[i].place : list[k].place, first ? list[k].place : list[i].place, apart});
+        ranking.crossings.push_back({first ? list[i].place : list[k].place,
+                                     first ? list[k].place : list[i].place, surely_better && surely_worse});
     }
   return ranking;
 }

@@ -69,7 +69,7 @@ struct DayDesign {
 /// Two designs whose order is not the same at all exponents.
 struct Crossing {
   std::size_t first, second; ///< places; `first` is better at the smallest exponent
-  bool told_apart = false;   ///< at one exponent at least
+  bool told_apart = false;   ///< each is told to be better at one exponent at least
 };
 
 struct DayRanking {

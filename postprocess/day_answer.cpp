@@ -159,27 +159,56 @@ std::string life_words(const LifeRatio &ratio) {
          (ratio.low < ratio.high ? " (" + words(ratio.low) + " to " + words(ratio.high) + ")" : "");
 }
 
+namespace {
+
+/// "A" is better than "B" at m = 5.3, worse at m = 14.1, not told apart at m = 6.6 and 10.3. Empty if they
+/// are told apart at none.
+std::string crossing_words(const DayInput &input, const DayRanking &ranking, const Crossing &c) {
+  std::vector<std::size_t> better, worse, open;
+  for (std::size_t l = 0; l < n_laws; ++l) {
+    const Banded &a = ranking.of(c.first).with.strain[l], &b = ranking.of(c.second).with.strain[l];
+    (!told_apart(a, b) ? open : a.value < b.value ? better : worse).push_back(l);
+  }
+  if (open.size() == n_laws)
+    return "";
+  const std::string second = quoted_design(input, c.second);
+  std::string words = quoted_design(input, c.first) + " is ";
+  if (!better.empty())
+    words += "better than " + second + " at " + exponent_words(better);
+  if (!worse.empty())
+    words +=
+        (better.empty() ? "worse than " + second : std::string(", worse")) + " at " + exponent_words(worse);
+  return open.empty() ? words : words + ", not told apart at " + exponent_words(open);
+}
+
+/// "a; b; c"
+std::string joined(const std::vector<std::string> &items) {
+  std::string text;
+  for (const std::string &words : items)
+    text += (text.empty() ? "" : "; ") + words;
+  return text;
+}
+
+} // namespace
+
 std::string order_words(const DayInput &input, const DayRanking &ranking) {
   if (known_designs(ranking).size() < 2)
     return "";
-  std::vector<std::string> apart;
+  std::vector<std::string> apart, half; // told with both signs, with one
   for (const Crossing &c : ranking.crossings)
-    if (c.told_apart) {
-      std::vector<std::size_t> laws;
-      for (std::size_t l = 0; l < n_laws; ++l)
-        if (ranking.of(c.first).with.strain[l].value <= ranking.of(c.second).with.strain[l].value)
-          laws.push_back(l);
-      apart.push_back(quoted_design(input, c.first) + " is better than " + quoted_design(input, c.second) +
-                      " at " + exponent_words(laws) + " and worse at the others");
-    }
-  if (!apart.empty())
-    return "The order depends on the exponent: " + list_of(apart) + ".";
+    if (const std::string words = crossing_words(input, ranking, c); !words.empty())
+      (c.told_apart ? apart : half).push_back(words);
+  if (!apart.empty()) {
+    apart.insert(apart.end(), half.begin(), half.end());
+    return "The order depends on the exponent: " + joined(apart) + ".";
+  }
   bool open = true; // no two designs are told apart at any exponent
   for (const DayDesign &d : ranking.designs)
     for (const OpenRank &rank : d.rank)
       open &= !d.with.known || rank.not_told_apart.size() + 1 == known_designs(ranking).size();
   if (!ranking.crossings.empty())
-    return "The order changes with the exponent only among designs that this mesh cannot tell apart.";
+    return "The order changes with the exponent only where this mesh cannot tell the designs apart" +
+           (half.empty() ? "" : ": " + joined(half)) + ".";
   return open ? "The order is the same at all four exponents; none is told apart."
               : "The order of the designs is the same at all four exponents.";
 }

@@ -85,10 +85,13 @@ void legend(Painter &p, const DayInput &input, const double x, const double top,
     p.text({c[0] + 28, c[1]}, p.fitted(spoken(a), column - 36 - p.text_width(amount, style), style) + amount,
            style);
   }
+  std::string exponents;
+  for (const FatigueLaw &law : fatigue_laws)
+    exponents += (exponents.empty() ? "" : ", ") + fixed(law.exponent, 1);
   const Point2 c = place();
   p.box(c[0], c[1] - 7, 20, 14, bar_fill, Stroke{ink, 1.2, {}});
   p.text({c[0] + 28, c[1]},
-         p.fitted("day-equivalent strain, lines at m = 5.3, 6.6, 10.3, 14.1 from below", column - 36, style),
+         p.fitted("day-equivalent strain, lines at m = " + exponents + " from below", column - 36, style),
          style);
 }
 

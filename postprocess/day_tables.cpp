@@ -3,6 +3,7 @@
 #include "postprocess/day_answer.hpp"
 #include "postprocess/number_text.hpp"
 #include "postprocess/table_parts.hpp"
+#include "postprocess/text_table.hpp"
 #include <limits>
 
 namespace raybend {

@@ -116,19 +116,18 @@ std::string design_section(const ReportInput &input, const RankedDesign &d) {
   std::string words;
   if (o.has_support() && o.with.converged)
     words += item("Force over the plan of the support elements: " + fixed(o.with.support_force) + " N.");
-  std::string unsupported;
   if (d.from_unsupported) {
-    unsupported = short_load_words(input, *d.from_unsupported);
-    words += item("Against the same insole without its support elements, " + unsupported);
+    words += item("Against the same insole without its support elements, " +
+                  short_load_words(input, *d.from_unsupported));
     befores.push_back({"without support", &o.without});
   }
   if (d.from_reference) {
-    const std::string reference = short_load_words(input, *d.from_reference);
-    if (reference == unsupported) { // the reference is the same insole without them
-      words += item("The reference gives the same.");
+    const DesignOutcome &reference = input.outcomes[reference_place(input)];
+    if (d.from_unsupported && !o.without_solve.empty() && o.without_solve == reference.with_solve) {
+      words += item("The reference is that insole.");
     } else {
-      words += item("Against the reference, " + reference);
-      befores.push_back({"reference", &input.outcomes[reference_place(input)].with});
+      words += item("Against the reference, " + short_load_words(input, *d.from_reference));
+      befores.push_back({"reference", &reference.with});
     }
   }
   if (!befores.empty())

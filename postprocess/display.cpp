@@ -115,10 +115,10 @@ void Display::start() {
     if (exec_failed && reason == ENOENT)
       throw std::runtime_error(
           "pictures need an X display or the program Xvfb: install the package xvfb, or leave the "
-          "pictures out");
+          "pictures out with --no-pictures");
     throw std::runtime_error("Xvfb did not start" +
                              (exec_failed ? std::string(": ") + std::strerror(reason) : "") +
-                             "; check the package xvfb, or leave the pictures out");
+                             "; check the package xvfb, or leave the pictures out with --no-pictures");
   }
   ::setenv("DISPLAY", (":" + text).c_str(), 1);
 }
@@ -137,6 +137,19 @@ void Display::stop() {
   ::kill(server, SIGKILL);
   ::waitpid(server, nullptr, 0);
   server = -1;
+}
+
+std::string why_no_display(std::optional<Display> &display) {
+  try {
+    display.emplace();
+    return "";
+  } catch (const std::runtime_error &error) {
+    return error.what();
+  }
+}
+
+std::string no_pictures_words(const std::string &why) {
+  return "no pictures: " + why;
 }
 
 } // namespace raybend

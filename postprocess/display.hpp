@@ -1,5 +1,6 @@
 // The X display that the packaged VTK draws on.
 #pragma once
+#include <optional>
 #include <string>
 #include <sys/types.h>
 
@@ -28,5 +29,11 @@ private:
   bool had_display = false;
   std::string old_display;
 };
+
+/// Makes the display; where that is not possible it stays empty and the reason is returned.
+std::string why_no_display(std::optional<Display> &display);
+
+/// For the list of files and the terminal: that the pictures are missing, and why.
+std::string no_pictures_words(const std::string &why);
 
 } // namespace raybend

@@ -81,6 +81,10 @@ std::unique_ptr<MappingQCache<3>> mirrored(const Level &level) {
 
 } // namespace
 
+std::string fields_file(const std::string &name) {
+  return name + "_0.pvtu";
+}
+
 void write_fields(const ForefootState &state, const std::string &directory, const std::string &name) {
   const unsigned finest = state.levels.size() - 1;
   const Level &level = *state.levels[finest];

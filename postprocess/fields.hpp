@@ -6,7 +6,10 @@ namespace raybend {
 
 struct ForefootState;
 
-/// Writes DIR/NAME.pvtu and its pieces (collective over the state's ranks): displacement (mm), stress along
+/// NAME_0.pvtu: the file to open of the fields NAME.
+std::string fields_file(const std::string &name);
+
+/// Writes DIR/NAME_0.pvtu and its pieces (collective over the state's ranks): displacement (mm), stress along
 /// the ray (MPa, bone only), strain energy density (mJ/mm3), material (0 tissue, 1..5 cortex of that ray, 6
 /// trabecular, 7 and up the insole's), contact pressure (kPa, plantar skin's cells). Geometry is the
 /// stress-free one; warp by displacement. Throws std::runtime_error if a file cannot be written.

@@ -36,13 +36,17 @@ std::string exact(double value) {
 }
 
 std::string csv_number(double value) {
-  if (std::isnan(value))
+  if (!std::isfinite(value))
     return "";
   char buffer[64];
   constexpr int digits = 7; // what is solved repeats to five or six
   return std::string(
       buffer,
       std::to_chars(buffer, buffer + sizeof buffer, value + 0.0, std::chars_format::general, digits).ptr);
+}
+
+std::string csv_exact(double value) {
+  return std::isfinite(value) ? exact(value + 0.0) : "";
 }
 
 int percent_digits(const Banded &percent) {

@@ -123,10 +123,9 @@ void labels(Painter &p, const ReportInput &input, const std::vector<Map> &maps, 
   const auto caption =
       p.lines(std::string(left_foot ? "Left" : "Right") +
                   " foot seen from above, toes up; numbers are rays. Each facet is one calculated point" +
-                  (resolution_warnings(input).empty() ? "" : " (coarse mesh: neighbours differ widely)") +
-                  "; white: below " + fixed(least_kpa) + " kPa. Square: the " + fixed(sensor_side) + " x " +
-                  fixed(sensor_side) + " mm under head " + std::to_string(painful) +
-                  " that carry most; the peak is their mean.",
+                  (is_coarse(input) ? " (coarse mesh: neighbours differ widely)" : "") + "; white: below " +
+                  fixed(least_kpa) + " kPa. Square: the " + fixed(sensor_side) + " x " + fixed(sensor_side) +
+                  " mm under head " + std::to_string(painful) + " that carry most; the peak is their mean.",
               p.width() - 48, 2, {14});
   for (std::size_t k = 0; k < caption.size(); ++k)
     p.text({24, p.height() - 48 - 17.0 * k}, caption[k], {14});

@@ -62,15 +62,13 @@ void note_change(Difference &d, const Place &p) {
   const double percent = percent_change(p.after, p.before).value;
   const LoadShift shift{p.kind, p.ray, p.before.value, p.after.value, percent, told_apart(p.before, p.after)};
   // A place that carried nothing before has no percentage: `least` says from which value on it counts.
-  const bool rises = (std::isnan(percent) || percent > notable_change_percent) && p.after.value > p.least;
-  if (rises && p.kind != LoadKind::head_force)
+  if ((std::isnan(percent) || percent > notable_change_percent) && p.after.value > p.least)
     d.shifts.push_back(shift);
   if (percent < -notable_change_percent && p.before.value > p.least)
     d.reliefs.push_back(shift);
 }
 
 Difference difference(const DesignResult &now, const DesignResult &before, int painful) {
-  constexpr double felt_kpa = 5, felt_n = 2;
   const RayResult &ray_now = now.ray[painful - 1], &ray_before = before.ray[painful - 1];
   Difference d;
   d.percent = percent_change(ray_now.peak_strain, ray_before.peak_strain);
@@ -81,9 +79,9 @@ Difference difference(const DesignResult &now, const DesignResult &before, int p
         note_change(d, {kind, r, value(before.ray[r - 1]), value(now.ray[r - 1]), least});
   };
   each_ray(LoadKind::ray_strain, 0, [](const RayResult &r) { return r.peak_strain; });
-  each_ray(LoadKind::head_force, felt_n, [](const RayResult &r) { return r.head_force; });
-  each_ray(LoadKind::head_pressure, felt_kpa, [](const RayResult &r) { return r.head_peak_pressure; });
-  each_ray(LoadKind::shaft_pressure, felt_kpa, [](const RayResult &r) { return r.shaft_peak_pressure; });
+  each_ray(LoadKind::head_force, felt_force, [](const RayResult &r) { return r.head_force; });
+  each_ray(LoadKind::head_pressure, felt_pressure, [](const RayResult &r) { return r.head_peak_pressure; });
+  each_ray(LoadKind::shaft_pressure, felt_pressure, [](const RayResult &r) { return r.shaft_peak_pressure; });
   return d;
 }
 

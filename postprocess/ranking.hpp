@@ -32,7 +32,7 @@ enum class LoadKind {
   ray_strain,     ///< ue
   head_pressure,  ///< kPa, peak as a sensor shows it
   shaft_pressure, ///< kPa, the same
-  head_force      ///< N; among the reliefs only: where it rises the head's pressure says so
+  head_force      ///< N
 };
 
 /// A place that carries more than before, or less.
@@ -48,8 +48,8 @@ struct LoadShift {
 struct Difference {
   Banded percent; ///< of the painful ray's peak strain
   bool told_apart = false;
-  std::vector<LoadShift> shifts;  ///< rises: rays other than the painful one by strain; all rays by pressure
-  std::vector<LoadShift> reliefs; ///< falls: as the rises, and all heads by force
+  std::vector<LoadShift> shifts;  ///< rises: strain of the other rays, force and pressures of all
+  std::vector<LoadShift> reliefs; ///< falls of the same
 };
 
 struct RankedDesign {
@@ -62,8 +62,9 @@ struct RankedDesign {
   std::optional<Difference> from_unsupported; ///< empty without support elements or if one did not converge
 };
 
-/// Changes that count as "the load went there" or "it is relieved", percent.
-constexpr double notable_change_percent = 5;
+/// Changes that count as "the load went there" or "it is relieved", percent; and what must be exceeded before
+/// or after for a change to be of interest (N, kPa). Chosen, no source.
+constexpr double notable_change_percent = 5, felt_force = 2, felt_pressure = 5;
 
 /// Least strain first, designs that did not converge last in the order of the case. Equal strains keep the
 /// order of the case. Throws std::invalid_argument as reference_place does, or if painful_ray is not 1..5.

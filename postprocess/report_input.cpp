@@ -23,6 +23,8 @@ std::size_t reference_place(const ReportInput &input) {
 }
 
 std::string case_echo(const ReportInput &input) {
+  if (input.case_text.empty())
+    return "";
   std::string text;
   for (const std::string &change : input.changes())
     text += "# changed on the command line: " + one_line(change) + "\n";

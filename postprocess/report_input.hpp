@@ -16,6 +16,8 @@ struct DesignOutcome {
   std::vector<std::string> made_of; ///< words: its fit, each layer from the ground up, each support element
   DesignResult with;
   DesignResult without; ///< the same insole without its support elements; equal to `with` if it has none
+  /// Names of the solves that gave them; insoles that behave alike share one solve. Empty: not known.
+  std::string with_solve, without_solve;
 
   bool has_support() const { return !design.support.empty(); }
   /// The title, or the key where there is none.
@@ -40,10 +42,11 @@ struct ReportInput {
   std::vector<std::string> changes() const;
   std::vector<std::pair<std::string, std::string>> versions;
   std::string date;   ///< of the calculation, ISO 8601; empty: not said
-  double seconds = 0; ///< wall time of the whole comparison
+  double seconds = 0; ///< wall time of solving all designs, without tables and pictures
 };
 
-/// The case file as it was read; what the command line changed stands in comments on top.
+/// The case file as it was read; what the command line changed stands in comments on top. Empty
+/// where there is no file.
 std::string case_echo(const ReportInput &input);
 
 /// Place of the reference design in `outcomes`; throws std::invalid_argument if the name is unknown or there

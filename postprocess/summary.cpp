@@ -7,7 +7,6 @@
 #include "postprocess/text_table.hpp"
 #include "solver/forefoot/sensor_pressure.hpp"
 #include <algorithm>
-#include <cctype>
 #include <cmath>
 
 namespace raybend {
@@ -15,13 +14,6 @@ namespace raybend {
 namespace {
 
 constexpr auto L = Column::left, R = Column::right;
-
-bool invented(const std::string &note) {
-  std::string lower;
-  for (unsigned char c : note)
-    lower += static_cast<char>(std::tolower(c));
-  return lower.find("invented") != std::string::npos;
-}
 
 } // namespace
 
@@ -49,7 +41,7 @@ std::string design_name(const ReportInput &input, std::size_t place) {
 
 std::string patient_words(const ReportInput &input) {
   const Forefoot &f = input.foot;
-  std::string text = heading(invented(input.note) ? "Patient (invented)" : "Patient");
+  std::string text = heading("Patient");
   if (!input.note.empty())
     text += wrapped(one_line(input.note), 110) + "\n\n";
   const ReportInput::Resolved *length = input.find("patient.foot_length_mm");
@@ -62,20 +54,7 @@ std::string patient_words(const ReportInput &input) {
   return text;
 }
 
-std::string activity_words(const ReportInput &input) {
-  const Activity &a = input.activity.activity;
-  const double force = vertical_force(a, input.foot.body_mass_kg);
-  std::string text =
-      wrapped(one_line(input.activity.words()) + ": " + fixed(force) +
-                  " N vertical force on forefoot and toes (" + fixed(a.force_bw, 2) + " body weights" +
-                  (a.carried_kg > 0 ? ", " + as_given(a.carried_kg) + " kg carried included" : "") + "), " +
-                  fixed(force * a.toe_share) + " N of it (" + fixed(100 * a.toe_share) +
-                  " %) under the toes; heel rise " + as_given(a.heel_rise_deg) + " degrees; plantar fascia " +
-                  fixed(a.fascia_bw, 2) + " body weights before elongation; " + fixed(a.steps_per_hour) +
-                  " steps an hour, both feet; " + as_given(input.activity.hours_per_day) +
-                  " hours a day: " + fixed(input.activity.cycles()) + " loadings of this foot a day.",
-              110) +
-      "\n";
+std::vector<std::string> special_words(const Activity &a) {
   std::vector<std::string> special;
   if (a.barefoot)
     special.push_back("barefoot on rigid ground");
@@ -87,7 +66,26 @@ std::string activity_words(const ReportInput &input) {
     special.push_back("bases clamped");
   if (a.free_roll)
     special.push_back("midfoot free to roll");
-  for (const std::string &words : special)
+  return special;
+}
+
+std::string activity_words(const ReportInput &input) {
+  const Activity &a = input.activity.activity;
+  const double force = vertical_force(a, input.foot.body_mass_kg);
+  std::string text =
+      wrapped(one_line(input.activity.words()) + ": " + fixed(force) +
+                  " N vertical force on forefoot and toes (" + fixed(a.force_bw, 2) + " body weights" +
+                  (a.carried_kg > 0 ? ", " + as_given(a.carried_kg) + " kg carried included" : "") + "), " +
+                  fixed(force * a.toe_share) + " N of it (" + fixed(100 * a.toe_share) +
+                  " %) under the toes; heel rise " + as_given(a.heel_rise_deg) + " degrees; " +
+                  (a.fascia ? "plantar fascia " + fixed(a.fascia_bw, 2) + " body weights before elongation; "
+                            : "") +
+                  fixed(a.steps_per_hour) + " steps an hour, both feet; " +
+                  as_given(input.activity.hours_per_day) + " hours a day: " + fixed(input.activity.cycles()) +
+                  " loadings of this foot a day.",
+              110) +
+      "\n";
+  for (const std::string &words : special_words(a))
     text += "- " + words + "\n";
   return text;
 }
@@ -202,9 +200,8 @@ std::string solve_table(const std::vector<const ReportInput *> &activities) {
       if (o.has_support())
         row(*input, design_name(*input, i), "without", o.without);
     }
-  return heading("Calculation") + table.markdown() +
-         "\nWhole comparison: " + fixed(activities.front()->seconds, 1) + " s" +
-         resolution_words(*activities.front()) + ".\n";
+  return heading("Calculation") + table.markdown() + "\nSolving: " + fixed(activities.front()->seconds, 1) +
+         " s" + resolution_words(*activities.front()) + ".\n";
 }
 
 std::string meaning_words(bool whole_day) {
@@ -256,7 +253,7 @@ std::string meaning_words(bool whole_day) {
 std::string files_part(const std::vector<std::string> &files) {
   std::string text = files.empty() ? "" : heading("Files");
   for (const std::string &name : files)
-    text += "- " + name + "\n";
+    text += item(name);
   return text;
 }
 

@@ -22,6 +22,9 @@ std::string rank_words(int best, int worst); ///< "1", "1 to 2"
 
 std::string patient_words(const ReportInput &input); ///< with its heading
 
+/// "barefoot on rigid ground", "plantar fascia cut", ...: what an activity has beyond its numbers.
+std::vector<std::string> special_words(const Activity &activity);
+
 /// Force, heel rise, steps and what is special; without a heading.
 std::string activity_words(const ReportInput &input);
 

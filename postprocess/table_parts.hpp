@@ -17,11 +17,9 @@ Json common_json(const ReportInput &input, const std::string &answer,
                  const std::vector<std::string> &warnings);
 Json activity_json(const ReportInput &input);
 Json ranking_json(const ReportInput &input, const std::vector<RankedDesign> &ranking);
-Json designs_json(const ReportInput &input);      ///< every number of every design
-void add_case(Json &j, const ReportInput &input); ///< the case's text and resolved keys, and the time
-
-/// Quotes where a comma, a quote or a line end asks for it (RFC 4180).
-std::string csv_text(const std::string &text);
+Json designs_json(const ReportInput &input); ///< every number of every design
+void add_case(Json &j,
+              const ReportInput &input); ///< text, resolved keys; time_s: seconds of solving all designs
 
 /// Heads and lines of rays.csv and shaft.csv; each line begins with `before`.
 std::string rays_head();

@@ -5,6 +5,7 @@
 #include "postprocess/columns.hpp"
 #include "postprocess/number_text.hpp"
 #include "postprocess/table_parts.hpp"
+#include "postprocess/text_table.hpp"
 #include <cmath>
 #include <nlohmann/json.hpp>
 
@@ -20,16 +21,17 @@ Json number(double value) {
 
 namespace {
 
-template <typename T> Json numbers(const T &object, const std::vector<NumberColumn<T>> &columns) {
-  Json j = Json::object();
-  for (const NumberColumn<T> &c : columns)
-    j[c.name] = number(c.value(object));
-  return j;
-}
-
-Json result_json(const DesignResult &result) {
+Json result_json(const DesignResult &result, const Side side) {
+  const auto numbers = [&](const auto &object, const auto &columns) {
+    Json j = Json::object();
+    for (const auto &c : columns)
+      j[c.name] = number(shown(c, object, result, side));
+    return j;
+  };
   Json j = {{"converged", result.converged}, {"message", result.message}};
   j.update(numbers(result, design_columns()));
+  for (const auto &c : record_columns())
+    j[c.name] = number(c.value(result.record));
   j["rays"] = Json::array();
   for (int r = 1; r <= 5; ++r) {
     const RayResult &ray = result.ray[r - 1];
@@ -113,19 +115,6 @@ template <typename Visit> void each_result(const ReportInput &input, Visit visit
   }
 }
 
-} // namespace
-
-std::string csv_text(const std::string &text) {
-  if (text.find_first_of(",\"\r\n") == std::string::npos)
-    return text;
-  std::string out = "\"";
-  for (char c : text)
-    out += c == '"' ? std::string("\"\"") : std::string(1, c);
-  return out + "\"";
-}
-
-namespace {
-
 template <typename T> std::string csv_head(const std::vector<NumberColumn<T>> &columns) {
   std::string line = "design,support,converged,ray";
   for (const NumberColumn<T> &c : columns)
@@ -134,12 +123,12 @@ template <typename T> std::string csv_head(const std::vector<NumberColumn<T>> &c
 }
 
 template <typename T>
-std::string csv_line(const DesignOutcome &o, const char *support, const DesignResult &result, int ray,
-                     const T &object, const std::vector<NumberColumn<T>> &columns) {
+std::string csv_line(const DesignOutcome &o, const char *support, const DesignResult &result, const Side side,
+                     int ray, const T &object, const std::vector<NumberColumn<T>> &columns) {
   std::string line = csv_text(o.design.name) + "," + support + "," + (result.converged ? "yes" : "no") + "," +
                      std::to_string(ray);
   for (const NumberColumn<T> &c : columns)
-    line += "," + csv_number(c.value(object));
+    line += "," + csv_number(shown(c, object, result, side));
   return line + "\n";
 }
 
@@ -199,8 +188,8 @@ Json designs_json(const ReportInput &input) {
     Json d = {{"design", o.design.name},
               {"title", o.design.title},
               {"support_elements", o.design.support.size()},
-              {"with_support", result_json(o.with)}};
-    d["without_support"] = o.has_support() ? result_json(o.without) : Json(nullptr);
+              {"with_support", result_json(o.with, input.foot.side)}};
+    d["without_support"] = o.has_support() ? result_json(o.without, input.foot.side) : Json(nullptr);
     list.push_back(d);
   }
   return list;
@@ -236,7 +225,7 @@ std::string rays_lines(const ReportInput &input, const std::string &before) {
   std::string text;
   each_result(input, [&](const DesignOutcome &o, const char *support, const DesignResult &result) {
     for (int r = 1; r <= 5; ++r)
-      text += before + csv_line(o, support, result, r, result.ray[r - 1], ray_columns());
+      text += before + csv_line(o, support, result, input.foot.side, r, result.ray[r - 1], ray_columns());
   });
   return text;
 }
@@ -250,7 +239,7 @@ std::string shaft_lines(const ReportInput &input, const std::string &before) {
   each_result(input, [&](const DesignOutcome &o, const char *support, const DesignResult &result) {
     for (int r = 1; r <= 5; ++r)
       for (const StationResult &s : result.ray[r - 1].shaft)
-        text += before + csv_line(o, support, result, r, s, station_columns());
+        text += before + csv_line(o, support, result, input.foot.side, r, s, station_columns());
   });
   return text;
 }

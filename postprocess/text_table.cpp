@@ -34,10 +34,21 @@ std::string one_line(const std::string &text) {
   return out;
 }
 
-std::string wrapped(const std::string &text, std::size_t width, const std::string &indent) {
+std::string csv_text(const std::string &text) {
+  const std::string line = one_line(text);
+  if (line.find_first_of(",\"") == std::string::npos)
+    return line;
+  std::string out = "\"";
+  for (const char c : line)
+    out += c == '"' ? std::string("\"\"") : std::string(1, c);
+  return out + "\"";
+}
+
+std::string wrapped(const std::string &text, std::size_t width, const std::string &indent,
+                    const std::size_t from) {
   std::istringstream words(text);
   std::string out, word;
-  std::size_t column = 0;
+  std::size_t column = from;
   // A number keeps its unit: the two are one word.
   static const std::set<std::string> units = {"%", "±", "ue", "N", "kPa", "MPa", "mm", "kg", "s"};
   std::vector<std::string> whole;
@@ -54,10 +65,10 @@ std::string wrapped(const std::string &text, std::size_t width, const std::strin
     glue = bare == "±";
   }
   for (const std::string &piece : whole) {
-    if (column > 0 && column + 1 + text_width(piece) > width) {
+    if (!out.empty() && column + 1 + text_width(piece) > width) {
       out += '\n' + indent;
       column = text_width(indent);
-    } else if (column > 0) {
+    } else if (!out.empty()) {
       out += ' ';
       ++column;
     }

@@ -27,7 +27,12 @@ std::size_t text_width(const std::string &text);
 /// Text fit for one line: control characters become blanks, broken UTF-8 becomes '?'.
 std::string one_line(const std::string &text);
 
-/// Wraps at blanks; never breaks a word.
-std::string wrapped(const std::string &text, std::size_t width = 100, const std::string &indent = "");
+/// A text as a field of a CSV line: on one line, in quotes where a comma or a quote asks for it (RFC 4180).
+std::string csv_text(const std::string &text);
+
+/// Wraps at blanks; never breaks a word, nor a number from its unit. `indent` begins the second and later
+/// lines and is part of their width; the first line begins at column `from`.
+std::string wrapped(const std::string &text, std::size_t width = 100, const std::string &indent = "",
+                    std::size_t from = 0);
 
 } // namespace raybend

@@ -1,5 +1,4 @@
 #include "geometry/version.hpp"
-#include "postprocess/convergence.hpp"
 #include "postprocess/textbook_tables.hpp"
 #include <cmath>
 #include <limits>
@@ -57,7 +56,7 @@ std::string textbook_json(const TextbookResult &r) {
     }
     k["computed"] = numbers(values);
     k["error_pct"] = numbers(errors);
-    const Extrapolation e = extrapolate(values, q.formal_order);
+    const Extrapolation e = extrapolated(r, i, r.levels.size());
     k["richardson"] =
         e.valid ? Json{{"value", e.value}, {"band", e.band}, {"order", e.order}} : Json{{"why_not", e.why}};
     k["within"] = q.decides ? Json(r.within(i)) : Json(nullptr);

@@ -10,13 +10,6 @@ namespace raybend {
 
 namespace {
 
-std::vector<double> values_of(const TextbookResult &r, std::size_t quantity, std::size_t levels) {
-  std::vector<double> values;
-  for (std::size_t l = 0; l < levels; ++l)
-    values.push_back(r.levels[l].values[quantity]);
-  return values;
-}
-
 std::string known_words(const std::string &known) {
   if (known == "calc")
     return "calculated from the formula";
@@ -51,13 +44,6 @@ double share(const TextbookResult &r, std::size_t i) {
   return std::isfinite(s) ? s : 1e300;
 }
 
-std::string csv_text(const std::string &text) {
-  std::string out = "\"";
-  for (const char c : one_line(text))
-    out += c == '"' ? std::string("\"\"") : std::string(1, c);
-  return out + "\"";
-}
-
 } // namespace
 
 std::string six_digits(double value) {
@@ -66,6 +52,15 @@ std::string six_digits(double value) {
   char text[40];
   std::snprintf(text, sizeof text, "%.6g", value == 0 ? 0.0 : value); // never -0
   return text;
+}
+
+Extrapolation extrapolated(const TextbookResult &r, const std::size_t quantity, const std::size_t levels) {
+  constexpr double rounding = 1e-10; // of the value; solves repeat to about that
+  std::vector<double> values;
+  for (std::size_t l = 0; l < levels; ++l)
+    values.push_back(r.levels[l].values[quantity]);
+  return extrapolate(values, r.quantities[quantity].formal_order, 2,
+                     values.empty() ? 0 : rounding * std::abs(values.back()));
 }
 
 std::string textbook_report(const TextbookResult &r) {
@@ -83,16 +78,13 @@ std::string textbook_report(const TextbookResult &r) {
     TextTable table({"level", "unknowns", "computed", "error", "observed order"},
                     {Column::right, Column::right, Column::right, Column::right, Column::right});
     for (std::size_t l = 0; l < r.levels.size(); ++l) {
-      const Extrapolation e = l >= 2 && std::isfinite(r.levels[l - 2].values[i])
-                                  ? extrapolate(values_of(r, i, l + 1), q.formal_order, 2,
-                                                1e-10 * std::abs(r.levels[l].values[i]))
-                                  : Extrapolation();
+      const Extrapolation e =
+          l >= 2 && std::isfinite(r.levels[l - 2].values[i]) ? extrapolated(r, i, l + 1) : Extrapolation();
       table.add({std::to_string(l), std::to_string(r.levels[l].unknowns), six_digits(r.levels[l].values[i]),
                  error_words(r, i, l), e.valid ? fixed(e.order, 2) : e.why});
     }
     text += table.markdown();
-    const Extrapolation e = extrapolate(values_of(r, i, r.levels.size()), q.formal_order, 2,
-                                        1e-10 * std::abs(r.levels.back().values[i]));
+    const Extrapolation e = extrapolated(r, i, r.levels.size());
     text += !std::isfinite(r.levels.front().values[i]) ? std::string()
             : e.valid ? "Richardson's value " + six_digits(e.value) + ", band of the finest value ± " +
                             six_digits(e.band) + "\n"
@@ -138,13 +130,13 @@ std::string textbook_csv(const TextbookResult &r) {
   for (std::size_t i = 0; i < r.quantities.size(); ++i)
     for (std::size_t l = 0; l < r.levels.size(); ++l) {
       const TextbookQuantity &q = r.quantities[i];
-      const Extrapolation e = extrapolate(values_of(r, i, l + 1), q.formal_order);
+      const Extrapolation e = extrapolated(r, i, l + 1);
       text += csv_text(r.name) + "," + csv_text(q.name) + "," + csv_text(q.unit) + "," + std::to_string(l) +
               "," + std::to_string(r.levels[l].unknowns);
       for (const double v :
            {r.levels[l].values[i], q.reference, r.error_percent(i, l), e.valid && l >= 2 ? e.order : NAN,
             e.valid ? e.value : NAN, e.valid ? e.band : NAN, q.tolerance_percent, q.tolerance})
-        text += "," + exact(v);
+        text += "," + csv_exact(v);
       text += std::string(",") + (q.decides ? "yes" : "no") + "," +
               (l + 1 == r.levels.size() && q.decides ? (r.within(i) ? "yes" : "no") : "") + "," + q.known +
               "," + csv_text(q.source) + "\n";

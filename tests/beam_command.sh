@@ -21,6 +21,13 @@ for file in section-forces.png section-forces.svg deflection.png deflection.svg;
   [ -s "drawn/$file" ] || fail "$file is missing"
 done
 
+bash "$source/tests/path_without_xvfb.sh" programs
+env -u DISPLAY PATH="$folder/programs" "$raybend" beam "$source/cases/beam-example.toml" --out blind --levels 1 --quiet > /dev/null 2> message
+[ $? = 1 ] || fail "exit status without a display"
+grep -q 'no pictures: .*--no-pictures' message || fail "no word of the missing pictures"
+[ -s blind/beam.csv ] || fail "results lost without a display"
+grep -q 'no pictures: ' blind/summary.md || fail "no word of the missing pictures in the summary"
+
 "$raybend" beam "$source/tests/bad_beams/nu_of_half.toml" --out bad > /dev/null 2> message
 [ $? = 2 ] || fail "exit status of a wrong beam"
 grep -q 'nu_of_half.toml:13: beam.material.nu: out of range' message || fail "message of a wrong beam"

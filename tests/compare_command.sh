@@ -44,6 +44,14 @@ check "side by side and one after the other: the same rays.csv" compare
 timeout 300 env --ignore-signal=CHLD "$raybend" compare "$case" --out "$work/d" --no-pictures --quiet > "$work/out" 2> "$work/err"
 check "SIGCHLD ignored: exit status 0" "[ $? = 0 ]"
 check "SIGCHLD ignored: nothing on stderr, the summary on the terminal" "[ ! -s '$work/err' ] && cmp -s '$work/out' '$work/d/summary.md'"
+# No X server to be had: everything but the pictures, and it is said.
+bash "$(dirname "$0")/path_without_xvfb.sh" "$work/programs"
+timeout 300 env -u DISPLAY PATH="$work/programs" "$raybend" compare "$case" --out "$work/e" > "$work/out" 2> "$work/err"
+check "no Xvfb: exit status 1" "[ $? = 1 ]"
+check "no Xvfb: the reason and the way out on stderr" "grep -q 'no pictures: .*xvfb.*--no-pictures' '$work/err'"
+check "no Xvfb: results are kept, and the summary says what is missing" \
+  "[ -s '$work/e/rays.csv' ] && cmp -s '$work/out' '$work/e/summary.md' && grep -q '^- no pictures: ' '$work/out'"
+check "no Xvfb: no picture" "! ls '$work'/e/*.png > /dev/null 2>&1"
 # Told to stop as soon as its hidden folder exists: it stops its ranks and takes the folder away.
 "$raybend" compare "$case" --out "$work/c" --no-pictures --quiet > /dev/null 2>&1 &
 asked=$!

@@ -8,6 +8,7 @@
 #include "cases/source_file.hpp"
 #include "cases/toml_text.hpp"
 #include "geometry/beam_section.hpp"
+#include "postprocess/beam_report.hpp"
 #include "tests/case_files.hpp"
 #include <algorithm>
 #include <catch2/catch.hpp>
@@ -321,6 +322,28 @@ TEST_CASE("textbook beams agree within their tolerances", "[beam-cases]") {
   CHECK(cases >= 25);
 }
 
+TEST_CASE("a concentrated force is a step in theory's line", "[beam-file]") {
+  // Values just before x = 2: slope 1 up to 2, a jump down by 10, slope 1 on.
+  const std::vector<std::array<double, 2>> line = {{0, 0}, {1, 1}, {2, 2}, {3, -7}, {4, -6}};
+  const auto stepped = with_steps(line, {2}, 1e-9);
+  REQUIRE(stepped.size() == 6);
+  CHECK(stepped[2] == std::array<double, 2>{2, 2});
+  CHECK(stepped[3][0] == 2);
+  CHECK(stepped[3][1] == Approx(-8));
+  CHECK(with_steps(line, {4}, 1e-9).size() == line.size()); // nothing beyond the end
+  // The frame's own shear: a force of 10 N at 60 of 100 mm on a cantilever ends there.
+  Beam b = base_beam();
+  b.loads[0].from = b.loads[0].to = 60;
+  std::vector<std::array<double, 2>> shear;
+  for (const FrameStation &s : solve_frame(b, BeamTheory::timoshenko, {60}).stations)
+    shear.push_back({s.s, s.force[2]});
+  for (const auto &p : with_steps(shear, {60}, 1e-7))
+    CHECK(p[1] == Approx(p[0] < 60 ? 10 : p[0] > 60 ? 0 : p[1]).margin(1e-6));
+  const auto at = [&](const auto &p) { return std::abs(p[0] - 60) < 1e-7; };
+  const auto steps = with_steps(shear, {60}, 1e-7);
+  CHECK(std::count_if(steps.begin(), steps.end(), at) == 2);
+}
+
 TEST_CASE("the report of a beam", "[beam-file]") {
   BeamCase given = read_beam(source_path("cases/beam-example.toml"));
   BeamSolid solid(given.beam);
@@ -328,6 +351,14 @@ TEST_CASE("the report of a beam", "[beam-file]") {
   const std::string text = beam_summary(report, {"summary.md"});
   CHECK_THAT(text, Contains("not a certified design"));
   CHECK_THAT(text, Contains("Timoshenko"));
+  CHECK_THAT(text, !Contains("## Warnings"));
+  BeamReport odd = report;
+  odd.warnings = {"value outside its usual range"};
+  odd.beyond_theory = {"The beam is short."};
+  CHECK_THAT(
+      beam_summary(odd, {}),
+      Contains("## Warnings\n\n- value outside its usual range\n\n## Where theory does not hold\n\n- The "
+               "beam is short.\n"));
   const std::string csv = beam_csv(report);
   const std::size_t lines = std::count(csv.begin(), csv.end(), '\n');
   CHECK(lines == report.last().stations.size() + 1);

@@ -5,6 +5,7 @@
 #include "cases/case_error.hpp"
 #include "cases/catalogue.hpp"
 #include "cases/check_report.hpp"
+#include "cases/design_words.hpp"
 #include "cases/explain.hpp"
 #include "cases/materials.hpp"
 #include "cases/reader.hpp"
@@ -163,6 +164,33 @@ TEST_CASE("check gives numbers back as they were typed", "[cases]") {
   CHECK_THAT(report({"designs.moulded-pad.layers[2].thickness_mm=10.125"}), Contains("10.125 mm"));
   CHECK_THAT(report({"patient.shoe_size=38", "patient.shoe_size_system=EU"}),
              Contains("about 238 mm long, from the shoe size")); // 38 x 20/3 - 15 = 238.3
+}
+
+TEST_CASE("words of a design say where and to which side", "[cases]") {
+  SupportElement pad;
+  pad.kind = SupportKind::pad;
+  pad.shift_medial = -6;
+  CHECK_THAT(support_words(pad), Contains("shifted 6 mm laterally"));
+  pad.shift_medial = 6;
+  CHECK_THAT(support_words(pad), Contains("shifted 6 mm medially"));
+  Layer layer;
+  layer.from_behind_heads = 1000;
+  layer.to_behind_heads = -1000;
+  CHECK(extent_words(layer).empty());
+  layer.to_behind_heads = 20;
+  CHECK(extent_words(layer) == ", from the proximal end to 20 mm behind the heads");
+  layer.from_behind_heads = 30;
+  layer.to_behind_heads = -1000;
+  CHECK(extent_words(layer) == ", from 30 mm behind the heads to the front end");
+  layer.to_behind_heads = -5;
+  CHECK(extent_words(layer) == ", from 30 mm behind the heads to 5 mm in front of the heads");
+}
+
+TEST_CASE("columns and lines count characters, not bytes", "[cases]") {
+  CHECK(padded("Größe", 7) == "Größe  ");
+  CHECK(right_aligned("µm", 4) == "  µm");
+  CHECK(folded("ääää bbbb cc", 9, 2) == "ääää bbbb\n  cc");
+  CHECK(folded("aa 12 mm", 5, 2) == "aa\n  12 mm");
 }
 
 TEST_CASE("explain says what a thing is", "[cases][catalogue]") {

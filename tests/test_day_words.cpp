@@ -28,11 +28,22 @@ TEST_CASE("the order may depend on the exponent, and then it is said", "[day][ra
   CHECK(day.of(0).best_rank == 1);
   CHECK(day.of(0).worst_rank == 2);
   CHECK_THAT(day_answer(in, day), Contains("depends on the exponent"));
-  CHECK_THAT(order_words(in, day), Contains("\"Title a\" is better than \"Title b\" at m = 5.3"));
+  CHECK_THAT(order_words(in, day),
+             Contains("\"Title a\" is better than \"Title b\" at m = 5.3 and 6.6, worse at m = 14.1, not "
+                      "told apart at m = 10.3."));
+
+  // "b" 1635: at 14.1 it is better by 15, which is within the bands; at the others worse by more than they are.
+  in.activities = {part("walking-push-off", 9500, {1500, 1635}), part("carrying", 500, {2000, 1635})};
+  REQUIRE(rank_day(in).crossings.size() == 1);
+  CHECK_FALSE(rank_day(in).crossings[0].told_apart);
+  CHECK_THAT(
+      order_words(in, rank_day(in)),
+      Contains("only where this mesh cannot tell the designs apart: \"Title a\" is better than \"Title b\" "
+               "at m = 5.3, 6.6 and 10.3, not told apart at m = 14.1."));
 
   in.activities = {part("walking-push-off", 9500, {1500, 1600}, 200),
                    part("carrying", 500, {2000, 1600}, 200)};
-  CHECK_THAT(order_words(in, rank_day(in)), Contains("only among designs that this mesh cannot tell apart"));
+  CHECK_THAT(order_words(in, rank_day(in)), Contains("only where this mesh cannot tell the designs apart."));
   in.activities = {part("walking-push-off", 9500, {1500, 1700}), part("carrying", 500, {1800, 2000})};
   CHECK_THAT(order_words(in, rank_day(in)), Contains("the same at all four exponents"));
   CHECK_THAT(day_answer(in, rank_day(in)), Contains("at all four published exponents"));
@@ -88,6 +99,16 @@ TEST_CASE("a design that fails in one activity does not lose the others", "[day]
   for (std::size_t i : {0, 1, 2})
     in.activities[1].outcomes[i].with.converged = false;
   CHECK_THAT(day_answer(in, rank_day(in)), Contains("No design converged in every activity"));
+}
+
+TEST_CASE("day.csv leaves a field empty where there is no number", "[day][tables]") {
+  DayInput in; // a band as large as the strain: the life ratio has no upper end
+  in.activities = {part("walking-push-off", 4000, {1500, 1300}, 1400)};
+  const std::string csv = day_csv(in, rank_day(in));
+  CHECK_THAT(csv, !Contains("inf") && !Contains("nan"));
+  for (const std::string &line : lines_of(csv))
+    CHECK(std::count(line.begin(), line.end(), ',') ==
+          std::count(csv.begin(), csv.begin() + csv.find('\n'), ','));
 }
 
 TEST_CASE("activities that do not belong together are refused", "[day]") {

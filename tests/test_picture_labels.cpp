@@ -195,6 +195,22 @@ TEST_CASE("a long day's chart: all words on the page, none on another", "[pictur
   }
 }
 
+TEST_CASE("bones are seen from both sides, one above the other", "[pictures][labels]") {
+  const std::vector<Label> labels = words_on_pictures(two_designs()).at("bones.png");
+  std::vector<Label> above, below;
+  for (const Label &l : labels)
+    if (l.words == "from above (dorsal)")
+      above.push_back(l);
+    else if (l.words == "from below (plantar)")
+      below.push_back(l);
+  REQUIRE(above.size() == 2);
+  REQUIRE(below.size() == 2);
+  for (int i : {0, 1}) {
+    CHECK(above[i].x + above[i].w / 2 == Approx(below[i].x + below[i].w / 2).margin(1));
+    CHECK(above[i].y > below[i].y + 100);
+  }
+}
+
 TEST_CASE("a colour bar has a number at both ends", "[pictures][labels]") {
   ReportInput in = two_designs();
   for (DesignOutcome &o : in.outcomes)

@@ -14,6 +14,7 @@
 #include <cmath>
 #include <cstdlib>
 #include <filesystem>
+#include <fstream>
 #include <unistd.h>
 
 using namespace raybend;
@@ -53,8 +54,10 @@ TEST_CASE("the report writes every picture, twice the same", "[pictures]") {
   std::vector<std::string> said;
   for (const char *run : {"first", "second"}) {
     fs::create_directories(root / run);
-    const std::string text = write_report(two_designs(), (root / run).string(), true,
-                                          [&](const std::string &words) { said.push_back(words); });
+    const std::string text =
+        write_report(two_designs(), (root / run).string(), true, [&](const std::string &words) {
+          said.push_back(words);
+        }).summary;
     CHECK(text == content(root / run / "summary.md"));
   }
   CHECK(said.size() == 8);
@@ -85,7 +88,9 @@ TEST_CASE("a day of two activities has a chart of its own and pictures of each",
   day.activities[0].activity.name = "standing";
   day.activities[1].activity.name = "crates";
   day.activities[1].activity.activity.steps_per_hour = 1600;
-  const std::string text = write_day_report(day, root.string(), true);
+  std::ofstream(root / "pad_crates_0.pvtu") << "fields";
+  const std::string text = write_day_report(day, root.string(), true).summary;
+  CHECK(text.find("- pad_crates_0.pvtu\n") != std::string::npos);
   for (const char *name : {"day.png", "shaft-strain_standing.png", "bending-stress_crates.png",
                            "pressure_crates.png", "bones_standing.png"}) {
     INFO(name);
@@ -103,9 +108,24 @@ TEST_CASE("without pictures no display is needed", "[pictures]") {
   const Environment no_programs("PATH", "/nowhere-at-all");
   const fs::path root = fs::temp_directory_path() / ("raybend-words-" + std::to_string(::getpid()));
   fs::create_directories(root);
-  CHECK_FALSE(write_report(two_designs(), root.string(), false).empty());
+  const WrittenReport report = write_report(two_designs(), root.string(), false);
+  CHECK(report.missing_pictures.empty());
   CHECK(fs::exists(root / "rays.csv"));
   CHECK_FALSE(fs::exists(root / "bones.png"));
+  CHECK_THAT(report.summary, !Catch::Contains("no pictures"));
+  fs::remove_all(root);
+}
+
+TEST_CASE("without a display the report keeps all but its pictures and says so", "[pictures]") {
+  const Environment none("DISPLAY", nullptr);
+  const Environment no_programs("PATH", "/nowhere-at-all");
+  const fs::path root = fs::temp_directory_path() / ("raybend-blind-" + std::to_string(::getpid()));
+  fs::create_directories(root);
+  const WrittenReport report = write_report(two_designs(), root.string(), true);
+  CHECK_THAT(report.missing_pictures, Catch::Contains("package xvfb") && Catch::Contains("--no-pictures"));
+  CHECK_THAT(report.summary, Catch::Contains("- rays.csv\n") && Catch::Contains("- no pictures: "));
+  CHECK(content(root / "summary.md") == report.summary);
+  CHECK_FALSE(fs::exists(root / "shaft-strain.svg"));
   fs::remove_all(root);
 }
 

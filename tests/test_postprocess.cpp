@@ -107,7 +107,7 @@ TEST_CASE("the summary holds question, answer, cautions and tables with straight
   in.outcomes[2].design.title = "Bär | with a bar";
   const std::string text = summary_text(in, rank_designs(in), {"summary.md"});
   for (const char *words :
-       {"Which one?", "Patient (invented)", "\"Title of pad\" leaves the least strain in ray 2",
+       {"Which one?", "## Patient\n\nInvented patient.", "\"Title of pad\" leaves the least strain in ray 2",
         "cannot tell it apart from", "No measured metatarsal strain with a pad or a bar", "Bär / with",
         "Peak pressure (in sentences: pressure): the mean over the 10 x 10 mm",
         "686 N vertical force"}) // 70 kg * 9.80665
@@ -129,6 +129,35 @@ TEST_CASE("the summary holds question, answer, cautions and tables with straight
     CHECK(text_width(line) == width);
   }
   CHECK(rows > 60); // ranking 5, per design with support 2 x 12, without 2 x 7, calculation 7
+}
+
+TEST_CASE("a note is printed as it stands", "[summary]") {
+  ReportInput in = three_designs();
+  in.note = "Not invented: measured in the clinic.";
+  CHECK_THAT(summary_text(in, rank_designs(in)),
+             Catch::Contains("## Patient\n\nNot invented: measured in the clinic.\n"));
+}
+
+TEST_CASE("a fascia that is cut has no tension", "[summary]") {
+  ReportInput in = three_designs();
+  CHECK_THAT(summary_text(in, rank_designs(in)), Catch::Contains("body weights before elongation"));
+  in.activity.activity.fascia = false;
+  CHECK_THAT(summary_text(in, rank_designs(in)),
+             !Catch::Contains("before elongation") && Catch::Contains("- plantar fascia cut\n"));
+}
+
+TEST_CASE("the change against the reference is left out only where it is the same solve", "[summary]") {
+  // The pad changes little against either, so that the words are the same.
+  ReportInput in = three_designs();
+  in.outcomes[0] = outcome("flat", -1500);
+  in.outcomes[1] = outcome("pad", -1490, -1480);
+  in.outcomes.pop_back();
+  CHECK_THAT(summary_text(in, rank_designs(in)),
+             Catch::Contains("- Against the reference, load goes to: nowhere") &&
+                 Catch::Contains("| reference "));
+  in.outcomes[0].with_solve = in.outcomes[1].without_solve = "one";
+  CHECK_THAT(summary_text(in, rank_designs(in)),
+             Catch::Contains("- The reference is that insole.") && !Catch::Contains("| reference "));
 }
 
 TEST_CASE("text from a case file cannot break a line or a terminal", "[summary]") {
@@ -154,7 +183,13 @@ TEST_CASE("numbers as text", "[tables]") {
   CHECK(csv_number(0.1 + 0.2) == "0.3");
   CHECK(csv_number(-0.0) == "0");
   CHECK(csv_number(1500) == "1500");
-  CHECK(csv_number(std::nan("")).empty());
+  constexpr double infinity = std::numeric_limits<double>::infinity();
+  for (const double none : {std::nan(""), infinity, -infinity}) {
+    CHECK(csv_number(none).empty());
+    CHECK(csv_exact(none).empty());
+  }
+  CHECK(csv_exact(0.1) == "0.1");
+  CHECK(csv_exact(-0.0) == "0");
 }
 
 TEST_CASE("rays.csv has a line for each design, state and ray", "[tables]") {
@@ -170,6 +205,48 @@ TEST_CASE("rays.csv has a line for each design, state and ray", "[tables]") {
   const auto commas = std::count(lines[0].begin(), lines[0].end(), ',');
   CHECK(commas == 3 + static_cast<long>(ray_columns().size()));
   CHECK(std::count(lines[1].begin(), lines[1].end(), ',') == commas);
+}
+
+TEST_CASE("a solve that did not converge has no numbers in the tables", "[tables]") {
+  ReportInput in = three_designs();
+  in.outcomes[0].with.converged = false;
+  in.outcomes[0].with.record.newton_steps = 12; // what it cost is known all the same
+  const auto rays = lines_of(rays_csv(in)), shaft = lines_of(shaft_csv(in));
+  CHECK(rays[1] == "flat,none,no,1" + std::string(ray_columns().size(), ','));
+  CHECK(shaft[1] == "flat,none,no,1" + std::string(station_columns().size(), ','));
+  const auto j = nlohmann::json::parse(summary_json(in, rank_designs(in)));
+  const auto &failed = j["designs"][0]["with_support"];
+  CHECK(failed["converged"] == false);
+  CHECK(failed["ground_force_n"].is_null());
+  CHECK(failed["newton_steps"] == 12);
+  CHECK(failed["rays"][1]["peak_strain_ue"].is_null());
+  CHECK(j["designs"][1]["with_support"]["rays"][1]["peak_strain_ue"] == 1200);
+}
+
+TEST_CASE("places of a left foot are mirrored in the tables, as in the fields", "[tables]") {
+  ReportInput in = three_designs();
+  RayResult &ray = in.outcomes[0].with.ray[0];
+  ray.head_sensor = {3, 21, 0};
+  ray.shaft[0].torque = 5; // named by the bone's sides
+  const auto both = [&] {
+    const auto j = nlohmann::json::parse(summary_json(in, rank_designs(in)));
+    const auto &r = j["designs"][0]["with_support"]["rays"][0];
+    return std::vector<double>{r["head_sensor_x_mm"], r["head_sensor_y_mm"], r["shaft"][0]["torque_n_mm"]};
+  };
+  in.foot.side = Side::right;
+  CHECK(both() == std::vector<double>{3, 21, 5});
+  const std::string right = rays_csv(in);
+  in.foot.side = Side::left;
+  CHECK(both() == std::vector<double>{3, -21, 5});
+  const std::string left = rays_csv(in);
+  CHECK_THAT(right, Catch::Contains(",3,21,"));
+  CHECK_THAT(left, Catch::Contains(",3,-21,"));
+}
+
+TEST_CASE("a CSV field is one line", "[tables]") {
+  CHECK(csv_text("plain") == "plain");
+  CHECK(csv_text("a \"b\", c") == "\"a \"\"b\"\", c\"");
+  CHECK(csv_text("a\nb") == "a b");
 }
 
 TEST_CASE("shaft.csv has a line for each station", "[tables]") {

@@ -12,6 +12,8 @@
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
+#include <nlohmann/json.hpp>
+#include <regex>
 #include <sstream>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -99,10 +101,10 @@ std::string refusal(const Scratch &scratch, const std::string &text) {
   return refusal_of([&] { load_case(scratch.file("wrong.toml", text)); });
 }
 
-int run(const Scratch &scratch, const std::string &arguments) {
-  const std::string command = "cd '" + scratch.path.string() +
-                              "' && OPENBLAS_NUM_THREADS=1 '" RAYBEND_BINARY "' " + arguments +
-                              " > out.txt 2> err.txt < /dev/null";
+/// `environment`: "env ... " before the program.
+int run(const Scratch &scratch, const std::string &arguments, const std::string &environment = "") {
+  const std::string command = "cd '" + scratch.path.string() + "' && OPENBLAS_NUM_THREADS=1 " + environment +
+                              "'" RAYBEND_BINARY "' " + arguments + " > out.txt 2> err.txt < /dev/null";
   return WEXITSTATUS(std::system(command.c_str()));
 }
 
@@ -136,6 +138,23 @@ TEST_CASE("Richardson's value and the grid convergence index", "[textbook]") {
   CHECK_THAT(extrapolate({1.0, 1.1, 1.1001}, 2).why, Contains("far above"));
   for (const std::vector<double> &bad : {std::vector<double>{1.0}, {1.0, NAN}, {1.0, 1.2, 1.1}})
     CHECK_FALSE(extrapolate(bad, 2).valid);
+}
+
+TEST_CASE("text, CSV and JSON of a textbook case extrapolate alike", "[textbook]") {
+  TextbookResult r;
+  r.name = "exact";
+  r.quantities.push_back({"u", "mm", 2, "calc", "Hooke", 1, true, ""});
+  for (const double value : {2.0, 2.0 + 3e-13, 2.0 - 4e-13}) // rounding only
+    r.levels.push_back({100, 1, {value}});
+  CHECK_THAT(textbook_report(r), Contains("Richardson's value 2,"));
+  const std::string csv = textbook_csv(r);
+  CHECK_THAT(csv, !Contains("nan") && !Contains("inf"));
+  // ..., computed, reference, error, order (none), Richardson's value, band, ...
+  CHECK(std::regex_search(
+      csv, std::regex("\nexact,u,mm,2,100,[0-9.]*,2,[-0-9.e]*,,1.9999999999996,[0-9.e-]*,1,0,")));
+  const auto j = nlohmann::json::parse(textbook_json(r));
+  CHECK(j["quantities"][0]["richardson"]["value"].get<double>() == Approx(2).epsilon(1e-11));
+  CHECK(j["quantities"][0]["richardson"]["order"].is_null());
 }
 
 TEST_CASE("Formulas", "[textbook]") {
@@ -300,6 +319,17 @@ TEST_CASE("raybend textbook solves a file of one's own", "[textbook]") {
     for (const char *ending : {".png", ".svg"})
       CHECK(fs::file_size(scratch.path / "results" / (std::string(name) + ending)) > 10000);
   CHECK_FALSE(fs::exists(scratch.path / "results/bar.vtu")); // nothing of the former run is left
+
+  // Without a display: all but the pictures, status 1, and the reason.
+  const std::string programs = (scratch.path / "programs").string();
+  REQUIRE(std::system(
+              ("bash '" RAYBEND_SOURCE_DIR "/tests/path_without_xvfb.sh' '" + programs + "'").c_str()) == 0);
+  CHECK(run(scratch, "textbook bar.toml --out results", "env -u DISPLAY PATH='" + programs + "' ") == 1);
+  CHECK_THAT(text_of(scratch.path / "out.txt"), Contains("bar: met"));
+  CHECK(fs::exists(scratch.path / "results/bar.csv"));
+  CHECK_FALSE(fs::exists(scratch.path / "results/bar-convergence.png"));
+  for (const char *place : {"err.txt", "results/summary.md"})
+    CHECK_THAT(text_of(scratch.path / place), Contains("no pictures: ") && Contains("--no-pictures"));
 
   // A miss is a failure; with a reason it stays visible but does not fail.
   scratch.file("bar.toml", changed("\"L*strain\"", "0.021"));

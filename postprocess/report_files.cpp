@@ -1,0 +1,72 @@
+#include "postprocess/report_files.hpp"
+#include "postprocess/bones_view.hpp"
+#include "postprocess/charts.hpp"
+#include "postprocess/display.hpp"
+#include "postprocess/file_write.hpp"
+#include "postprocess/pressure.hpp"
+#include <algorithm>
+#include <filesystem>
+#include <optional>
+
+namespace raybend {
+
+void add_pictures(ReportParts &parts, const ReportInput &input, const std::vector<RankedDesign> &ranking,
+                  const std::string &staging_dir, const std::string &ending) {
+  if (std::none_of(input.outcomes.begin(), input.outcomes.end(),
+                   [](const DesignOutcome &o) { return o.with.converged; }))
+    return;
+  const std::string of = ending.empty() ? "" : " of " + input.activity.name;
+  parts.pictures.push_back({"drawing charts" + of, [&input, &ranking, staging_dir, ending] {
+                              return write_charts(input, ranking, staging_dir, ending);
+                            }});
+  const auto add = [&](const std::string &words, const std::string &stem, const auto &write) {
+    parts.pictures.push_back({words + of, [&input, write, staging_dir, file = stem + ending + ".png"] {
+                                return write(input, staging_dir + "/" + file) ? std::vector<std::string>{file}
+                                                                              : std::vector<std::string>{};
+                              }});
+  };
+  add("drawing pressure maps", "pressure",
+      [](const ReportInput &in, const std::string &path) { return write_pressure_maps(in, path); });
+  add("drawing bones", "bones",
+      [](const ReportInput &in, const std::string &path) { return write_bones_view(in, path); });
+}
+
+WrittenReport write_parts(const ReportParts &parts, const std::string &staging_dir, const bool pictures,
+                          const std::function<void(const std::string &)> &progress) {
+  const auto say = [&](const std::string &words) {
+    if (progress)
+      progress(words);
+  };
+  std::vector<std::string> files = {"summary.md"};
+  const auto write = [&](const std::string &name, const std::string &text) {
+    write_file(staging_dir + "/" + name, text);
+    files.push_back(name);
+  };
+  say("writing tables");
+  for (const auto &[name, text] : parts.tables)
+    write(name, text);
+  if (!parts.case_text.empty())
+    write("case.txt", parts.case_text);
+  for (const std::string &name : parts.written_before)
+    if (std::filesystem::exists(staging_dir + "/" + name))
+      files.push_back(name);
+
+  WrittenReport report;
+  if (pictures && !parts.pictures.empty()) {
+    std::optional<Display> display;
+    report.missing_pictures = why_no_display(display);
+    if (display)
+      for (const ReportParts::Picture &picture : parts.pictures) {
+        say(picture.words);
+        const std::vector<std::string> names = picture.draw();
+        files.insert(files.end(), names.begin(), names.end());
+      }
+    else
+      files.push_back(no_pictures_words(report.missing_pictures));
+  }
+  report.summary = parts.summary(files);
+  write_file(staging_dir + "/summary.md", report.summary);
+  return report;
+}
+
+} // namespace raybend
