@@ -94,8 +94,8 @@ TEST_CASE("beam theory: cantilevers", "[frame]") {
           Approx(1000 * 100 / (3846.154 * 0.140577 * 1e4)).epsilon(1e-4));
   }
   SECTION("quarter ring, force at its end in its plane") {
-    // Castigliano, bending alone: R = 100, u_z = P R^3 pi/(4 E I) for a force along z at the end of an arc
-    // that leaves along x and ends along z: M = P (R - x), int (R - R sin)^2 ... = R^3 (3 pi/4 - 2) (calc).
+    // Castigliano, bending alone, for a force along z at the end of an arc that leaves along x and ends along
+    // z: M = P R (1 - sin t), u_z = P R^3/(E I) int_0^(pi/2) (1 - sin t)^2 dt = P R^3 (3 pi/4 - 2)/(E I), R = 100.
     b.length = 50 * 3.14159265358979;
     b.radius = 100;
     b.loads[0].from = b.loads[0].to = b.length;
