@@ -1,19 +1,8 @@
 #include "cases/progress.hpp"
+#include "cases/workers.hpp"
 #include <cstdio>
-#include <sys/ioctl.h>
-#include <unistd.h>
 
 namespace raybend {
-
-namespace {
-
-/// Columns of the terminal that shows stderr.
-std::size_t terminal_columns() {
-  winsize size = {};
-  return ioctl(STDERR_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 0 ? size.ws_col : 80; // as a VT100
-}
-
-} // namespace
 
 std::string fitted(const std::string &text, const std::size_t characters) {
   std::size_t seen = 0, at = 0;

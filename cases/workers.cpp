@@ -12,6 +12,7 @@
 #include <optional>
 #include <sstream>
 #include <string>
+#include <sys/ioctl.h>
 #include <sys/wait.h>
 #include <thread>
 #include <unistd.h>
@@ -22,6 +23,7 @@ namespace raybend {
 
 namespace {
 
+// Where to hand over what is said; the columns of the user's terminal, if there is one.
 constexpr const char *status_variable = "RAYBEND_STATUS_FILE", *terminal_variable = "RAYBEND_TERMINAL";
 
 /// The program's path by PATH, empty if it is not there.
@@ -95,7 +97,7 @@ std::vector<std::string> rank_words(const unsigned ranks, int argc, char **argv)
 std::vector<std::pair<std::string, std::string>> rank_settings(const std::string &status_file) {
   std::vector<std::pair<std::string, std::string>> settings = {{status_variable, status_file}};
   if (isatty(STDERR_FILENO))
-    settings.emplace_back(terminal_variable, "1");
+    settings.emplace_back(terminal_variable, std::to_string(terminal_columns()));
   const auto unless_set = [&settings](const char *name, const char *value) {
     if (!std::getenv(name))
       settings.emplace_back(name, value);
@@ -168,6 +170,14 @@ int environment_rank() {
 
 bool on_terminal() {
   return std::getenv(terminal_variable) != nullptr || isatty(STDERR_FILENO) == 1;
+}
+
+unsigned terminal_columns() {
+  if (const char *columns = std::getenv(terminal_variable))
+    if (const int n = std::atoi(columns); n > 0)
+      return n;
+  winsize size = {};
+  return ioctl(STDERR_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 0 ? size.ws_col : 80;
 }
 
 void hand_over_status(int status) {

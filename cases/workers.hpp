@@ -36,4 +36,7 @@ void say_trouble(std::string words);
 /// True if stderr of the command the user typed is a terminal.
 bool on_terminal();
 
+/// Its columns; 80 where they are not known.
+unsigned terminal_columns();
+
 } // namespace raybend

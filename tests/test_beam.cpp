@@ -1,5 +1,5 @@
 // Beam theory against closed forms, the laboratory's beams in 3D against both, and the textbook cases of
-// beams. Labels: frame, beam-file fast; beam-cases slow (90 s).
+// beams. Label fast, all of them: frame, beam-file, beam-cases (a few seconds each).
 #include "cases/beam_body.hpp"
 #include "cases/beam_command.hpp"
 #include "cases/case_error.hpp"
