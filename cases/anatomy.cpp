@@ -99,6 +99,11 @@ std::vector<std::string> foot_form_names() {
   return names;
 }
 
+const Range &usual_foot_length(const Sex sex) {
+  static const Range female{246 - 3 * 12, 246 + 3 * 12}, male{271 - 3 * 13, 271 + 3 * 13};
+  return sex == Sex::female ? female : male;
+}
+
 double forefoot_width(const Forefoot &foot) {
   const Ray &first = foot.rays[0], &fifth = foot.rays[4];
   return first.head_medial_of_mt2 - fifth.head_medial_of_mt2 +

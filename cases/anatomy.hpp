@@ -1,5 +1,6 @@
 // The forefoot from few measurements: default foot, scaled; foot forms; what was measured.
 #pragma once
+#include "cases/catalogue.hpp"
 #include "geometry/forefoot.hpp"
 #include <array>
 #include <map>
@@ -45,6 +46,9 @@ std::vector<std::string> foot_form_names();
 /// Measured values never change others, but for the two shares, whose other rays take the rest.
 /// Materials are left alone: see default_foot_materials().
 Forefoot build_forefoot(const Measurements &m);
+
+/// Usual length of a foot, mm: mean +- 3 SD of female 246 +- 12 and male 271 +- 13 mm, ANSUR II 2012 (from memory).
+const Range &usual_foot_length(Sex sex);
 
 /// Skin to skin across the heads of MT1 and MT5.
 double forefoot_width(const Forefoot &foot);

@@ -158,6 +158,25 @@ void read_foundation(TableReader &table, Beam &beam) {
   beam.foundations.push_back(f);
 }
 
+/// The body's planes are at least a tenth of a slice apart (solver/beam/beam_problem.cpp): what is shorter would
+/// load or bear nothing.
+void check_stretches(ReadingLog &log, const Beam &beam) {
+  const double least = 0.1 * slice_length(beam);
+  const auto check = [&](const std::string &place, const double from, const double to) {
+    if (to <= from || to - from >= least)
+      return;
+    Fault &f = log.fault_of({place + ".to_mm", place + ".from_mm"},
+                            "the stretch is too short for the body's slices");
+    f.found = number_text(from, 10) + " to " + number_text(to, 10) + " mm";
+    f.allowed = number_text(least, 3) + " mm or more";
+  };
+  for (std::size_t i = 0; i < beam.loads.size(); ++i)
+    if (beam.loads[i].kind == LoadKindOfBeam::distributed)
+      check(number_in_list("load", i), beam.loads[i].from, beam.loads[i].to);
+  for (std::size_t i = 0; i < beam.foundations.size(); ++i)
+    check(number_in_list("foundation", i), beam.foundations[i].from, beam.foundations[i].to);
+}
+
 /// Point loads and supports stand for short slices of the body: two of them may share a place, but not
 /// overlap.
 void check_distances(ReadingLog &log, const Beam &beam) {
@@ -198,6 +217,7 @@ void check_together(ReadingLog &log, const Beam &beam) {
                      "another support stands here already (support " + std::to_string(j + 1) + ")");
     }
   check_distances(log, beam);
+  check_stretches(log, beam);
   if (!beam.foundations.empty() && (beam.radius != 0 || beam.finite_strain))
     log.fault_of({"beam.foundation[1].modulus_mpa"},
                  beam.radius != 0 ? "an elastic foundation needs a straight beam"

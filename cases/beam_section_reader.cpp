@@ -131,7 +131,6 @@ void read_beam_section(TableReader &beam_table, Beam &beam) {
   if (source) {
     TableReader table(beam_table.log, source, "beam.section", {"beam.section"});
     const auto shape = table.text("shape");
-    table.refuse_unknown();
     for (const ShapeKeys &keys : shape_keys())
       if (shape && *shape == keys.name) {
         beam.section.shape = keys.shape;
@@ -140,6 +139,7 @@ void read_beam_section(TableReader &beam_table, Beam &beam) {
         if (table.log.faults.size() == before)
           check_sizes(table, beam);
       }
+    table.refuse_unknown();
   }
   read_material(beam_table, "material", beam.material);
   if (beam.section.shape == SectionShape::layered)

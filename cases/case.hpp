@@ -22,8 +22,10 @@ struct Case {
   std::string reference;        ///< name of the reference design (default: the first)
   Settings settings;
   std::vector<std::string> warnings; ///< values outside published ranges
-  /// Every catalogue key with the value in force and where it came from ("case", "default", "--set", "foot
-  /// form").
+  std::vector<std::string> sets;     ///< changes of the command line, word for word as they were applied
+  /// Every value in force with where it came from: "case", "--set", "default", or one of the first two and the
+  /// key it follows from ("case, shoe_size"). Keys that only stand for others (shoe_size, foot_form,
+  /// forefoot_width_mm, patient.arch_rise_mm, tissue_stiffness, speed_m_s, shore_a) are not listed themselves.
   struct Resolved {
     std::string key, value, unit, origin;
   };

@@ -1,6 +1,7 @@
 #include "cases/case_processes.hpp"
 #include "cases/handled_signals.hpp"
 #include "cases/program_start.hpp"
+#include "cases/temporary_folder.hpp"
 #include <algorithm>
 #include <cerrno>
 #include <csignal>
@@ -20,10 +21,10 @@ namespace raybend {
 
 namespace {
 
-volatile std::sig_atomic_t interrupted = 0;
+volatile std::sig_atomic_t interrupted = 0; // the signal that came
 
-void note_interrupt(int) {
-  interrupted = 1;
+void note_interrupt(const int signal) {
+  interrupted = signal;
 }
 
 struct Running {
@@ -33,7 +34,7 @@ struct Running {
 
 /// A temporary file without a name.
 int nameless_file() {
-  std::string path = (std::filesystem::temp_directory_path() / "raybend-case-XXXXXX").string();
+  std::string path = temporary_folder() + "/raybend-case-XXXXXX";
   const int file = mkostemp(path.data(), O_CLOEXEC);
   if (file >= 0)
     unlink(path.c_str());
@@ -58,8 +59,9 @@ pid_t start(const CaseProcess &job, int errors) {
   for (const int signal : ending_signals)
     sigaddset(&ends, signal);
   sigprocmask(SIG_BLOCK, &ends, &before);
-  const pid_t child = fork();
+  const pid_t parent = getpid(), child = fork();
   if (child == 0) {
+    ProgramStart::end_with(parent);
     for (const int signal : ending_signals)
       if (struct sigaction now; sigaction(signal, nullptr, &now) == 0 && now.sa_handler == note_interrupt)
         std::signal(signal, SIG_DFL);
@@ -136,7 +138,7 @@ void run_side_by_side(const std::vector<CaseProcess> &jobs,
       const auto it = running.find(ended);
       if (it == running.end()) {
         if (interrupted)
-          throw std::runtime_error(stopped_words);
+          throw StoppedBySignal(stopped_words, interrupted);
         if (ended < 0 && fault != EINTR)
           throw std::runtime_error(std::string("lost a process: ") + std::strerror(fault));
         continue;
@@ -147,7 +149,7 @@ void run_side_by_side(const std::vector<CaseProcess> &jobs,
       const std::string errors = text_of(r.errors);
       close(r.errors);
       if (interrupted)
-        throw std::runtime_error(stopped_words);
+        throw StoppedBySignal(stopped_words, interrupted);
       finished(r.job, trouble(status, errors));
     }
   } catch (...) { // none of them outlives this call

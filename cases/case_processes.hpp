@@ -16,7 +16,8 @@ struct CaseProcess {
 
 /// Runs each job as a process of its own, as many at a time as there are cores. `running` hears which;
 /// `finished` is called for each with what went wrong ("": it ended with status 0). After an interrupt the
-/// processes still running are ended and std::runtime_error is thrown, as where a process cannot be started.
+/// processes still running are ended and StoppedBySignal is thrown; std::runtime_error where a process cannot be
+/// started.
 /// An exception of `running` or `finished` ends them too and goes on to the caller. Call before MPI starts
 /// in this process.
 void run_side_by_side(const std::vector<CaseProcess> &jobs,

@@ -92,14 +92,13 @@ void add_design_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("designs[].layers[].from_behind_heads_mm", "mm")
           .otherwise(1000)
           .within(-1000, 1000)
-          .means("Proximal end of the layer, proximal (positive) of the line of the heads; beyond it the "
-                 "layer below "
-                 "takes its place.")
+          .means("Of a plate only: its proximal end, proximal (positive) of the line of the heads. Where the "
+                 "plate is not, the base takes its place.")
           .from("default: whole foot"));
   add(number_row("designs[].layers[].to_behind_heads_mm", "mm")
           .otherwise(-1000)
           .within(-1000, 1000)
-          .means("Distal end of the layer, same measure.")
+          .means("Of a plate only: its distal end, same measure.")
           .from("default: whole foot"));
 }
 

@@ -18,10 +18,11 @@ void add_patient_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("patient.foot_length_mm", "mm")
           .otherwise("from shoe_size; one of the two must be given")
           .within(150, 350)
-          .usual(207, 310)
+          .usual(usual_foot_length(Sex::female).low, usual_foot_length(Sex::male).high)
           .means("Heel to longest toe, standing. Every length of the foot scales with it.")
-          .from("measured; usual range is mean +- 3 SD of female 246 +- 12 and male 271 +- 13 mm, ANSUR II "
-                "2012 (from memory)"));
+          .from(
+              "measured; usual range is mean +- 3 SD of female 246 +- 12 (210 to 282) and male 271 +- 13 mm "
+              "(232 to 310), ANSUR II 2012 (from memory)"));
   add(choice_row("patient.shoe_size_system")
           .otherwise("none: foot_length_mm is given")
           .one_of(shoe_size_systems())
@@ -39,8 +40,9 @@ void add_patient_rows(std::vector<CatalogueRow> &rows) {
   add(choice_row("patient.sex")
           .needed()
           .one_of({"female", "male"})
-          .means("Printed with the case and used to judge lengths; the bones scale with foot length for both "
-                 "sexes.")
+          .means(
+              "Printed with the case; a foot length unusual for the sex is warned of. The bones scale with "
+              "foot length for both sexes alike.")
           .from("observed"));
   add(integer_row("patient.painful_ray", "")
           .needed()

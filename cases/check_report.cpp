@@ -28,10 +28,6 @@ std::string origin_of(const Case &c, const std::string &key) {
   return "";
 }
 
-bool contains(const std::string &text, const std::string &part) {
-  return text.find(part) != std::string::npos;
-}
-
 /// A ray's measure as the case file names it; "" if it has no key.
 std::string key_of(double Ray::*const member) {
   for (const RayField &field : ray_fields())
@@ -45,7 +41,7 @@ std::string longer(const std::string &a, const std::string &b) {
 }
 
 std::string line(const std::string &label, const std::string &text) {
-  return "  " + padded(label, 24) + folded(text, 84, 26) + "\n";
+  return "  " + padded(label, 24) + folded(one_line(text), 84, 26) + "\n";
 }
 
 std::string foot_part(const Case &c) {
@@ -168,7 +164,7 @@ std::string design_part(const Case &c) {
     out += (out.back() == '\n' && &d != &c.designs.front() ? "\n" : "");
     out += "  " + d.name + (d.name == c.reference ? "  (reference)" : "") + "\n";
     if (d.title != d.name)
-      out += "    " + folded(d.title, 96, 4) + "\n";
+      out += "    " + folded(one_line(d.title), 96, 4) + "\n";
     out += "    " + padded("fit", 12) + typed(d.fit) + " (" + fit_words(d.fit) + ")\n";
     for (const Layer &l : d.layers) {
       const InsoleMaterial &m = l.material;
@@ -187,7 +183,7 @@ std::string design_part(const Case &c) {
 } // namespace
 
 std::string check_report(const Case &c) {
-  std::string out = c.title + "\n";
+  std::string out = one_line(c.title) + "\n";
   if (!c.question.empty())
     out += line("question", c.question);
   if (!c.note.empty())
@@ -201,7 +197,7 @@ std::string check_report(const Case &c) {
   if (!c.warnings.empty()) {
     out += "\nWarnings\n";
     for (const std::string &w : c.warnings)
-      out += "  " + folded(w, 104, 4) + "\n";
+      out += "  " + folded(one_line(w), 104, 4) + "\n";
   }
   return out;
 }

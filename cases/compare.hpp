@@ -18,7 +18,4 @@ struct CompareOptions {
 /// into `options.out`. Returns the exit status: 0 done, 1 the run failed.
 int run_compare(const Case &c, const CompareOptions &options);
 
-/// One or a few lines for `raybend check`: unknowns and the time to expect.
-std::string mesh_forecast(const Case &c);
-
 } // namespace raybend

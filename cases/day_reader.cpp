@@ -22,8 +22,10 @@ DayActivity read_activity(TableReader &table, const bool one_of_several) {
       table.fault("speed_m_s", "belongs to running-push-off, not to " + kind);
     else if (table.has("force_bw"))
       table.fault("speed_m_s", "force_bw is given too; give one of the two");
-    if (const auto speed = table.number("speed_m_s"))
+    if (const auto speed = table.number("speed_m_s")) {
       a.force_bw = running_force_bw(*speed);
+      table.log.derive(table.path("force_bw"), table.path("speed_m_s"));
+    }
   }
   table.number_into("force_bw", a.force_bw);
   table.number_into("toe_share", a.toe_share);

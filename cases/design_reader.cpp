@@ -16,6 +16,7 @@ InsoleMaterial made_to_numbers(TableReader &table) {
     const double shore = table.number_or_default("shore_a");
     m.e = gent_modulus(shore);
     m.name = "Shore A " + number_text(shore);
+    table.log.derive(table.path("e_mpa"), table.path("shore_a"));
     if (std::isfinite(shore))
       table.log.warn(
           table.path("shore_a"), table.line("shore_a"),
@@ -84,6 +85,14 @@ Layer read_layer(TableReader &table) {
       f.found = number_text(layer.thickness);
       f.allowed = "at most " + number_text(limit) + " mm";
     }
+    if (layer.role == LayerRole::base && layer.thickness > 0 && layer.thickness < least_base_mm) {
+      Fault &f = table.fault("thickness_mm", "too thin for a base");
+      f.found = number_text(layer.thickness);
+      f.allowed = "at least " + number_text(least_base_mm) + " mm";
+    }
+    for (const char *end : {"from_behind_heads_mm", "to_behind_heads_mm"})
+      if (layer.role != LayerRole::plate && table.has(end))
+        table.fault(end, "only a plate has an extent; a " + *role + " lies under the whole forefoot");
   } else {
     layer.thickness = table.number("thickness_mm").value_or(0);
   }
@@ -170,6 +179,47 @@ void check_layers(TableReader &design, const std::vector<Layer> &layers) {
     }
 }
 
+/// A stiff base that follows the foot: the geometry makes it a shell on filler foam.
+bool is_moulded_shell(const Design &d) {
+  return d.fit > 0 && std::any_of(d.layers.begin(), d.layers.end(), [](const Layer &l) {
+           return l.role == LayerRole::base && l.material.law == MaterialLaw::solid && l.material.e > 100;
+         });
+}
+
+/// All plates of a design lie in one row: one thickness, and a layer for them to lie in.
+void check_plates(TableReader &design, const Design &d) {
+  struct Plate {
+    std::string place;
+    double thickness;
+  };
+  std::vector<Plate> plates;
+  double base_e = 0;
+  for (std::size_t i = 0; i < d.layers.size(); ++i) {
+    if (d.layers[i].role == LayerRole::plate)
+      plates.push_back({design.path("layers") + "[" + std::to_string(i + 1) + "]", d.layers[i].thickness});
+    if (d.layers[i].role == LayerRole::base)
+      base_e = d.layers[i].material.e;
+  }
+  for (std::size_t i = 0; i < d.support.size(); ++i)
+    if (d.support[i].kind == SupportKind::plate)
+      plates.push_back({design.path("support") + "[" + std::to_string(i + 1) + "]", d.support[i].height});
+  for (const Plate &plate : plates) {
+    const std::string what = plate.place.find(".layers[") != std::string::npos ? ".role" : ".kind";
+    if (is_moulded_shell(d)) {
+      design.log.fault_of(
+          {plate.place + what},
+          "a moulded shell of E " + number_text(base_e) +
+              " MPa stands on filler foam; it has no place for a plate: take fit = 0 or a foam base");
+      return;
+    }
+    if (plate.thickness != plates.front().thickness) {
+      Fault &f = design.log.fault_of({plate.place + ".thickness_mm", plate.place + what},
+                                     "all plates of a design lie in one row and are equally thick");
+      f.found = number_text(plate.thickness) + " mm beside " + number_text(plates.front().thickness) + " mm";
+    }
+  }
+}
+
 void check_support(TableReader &design, const Design &d) {
   double insole = 0;
   for (const Layer &layer : d.layers)
@@ -224,9 +274,7 @@ Design read_design(ReadingLog &log, const toml::table *source, const std::string
   else if (log.faults.size() == faults_before)
     check_layers(table, design.layers);
 
-  const toml::node *support = source->get("support");
-  const bool none = support && support->as_string() && support->as_string()->get() == "none";
-  if (!none) {
+  if (!table.is_word("support", "none")) {
     const auto elements = table.table_list("support");
     for (std::size_t i = 0; i < elements.size(); ++i)
       design.support.push_back(
@@ -234,8 +282,10 @@ Design read_design(ReadingLog &log, const toml::table *source, const std::string
     if (elements.size() > 12)
       table.fault("support", "more than 12 support elements in a design");
   }
-  if (log.faults.size() == faults_before)
+  if (log.faults.size() == faults_before) {
     check_support(table, design);
+    check_plates(table, design);
+  }
   table.refuse_unknown();
   return design;
 }

@@ -7,6 +7,8 @@
 #include "cases/check_report.hpp"
 #include "cases/compare.hpp"
 #include "cases/explain.hpp"
+#include "cases/forecast.hpp"
+#include "cases/handled_signals.hpp"
 #include "cases/output_directory.hpp"
 #include "cases/reader.hpp"
 #include "cases/textbook.hpp"
@@ -17,6 +19,7 @@
 #include "geometry/version.hpp"
 #include <algorithm>
 #include <boost/program_options.hpp>
+#include <csignal>
 #include <cstdio>
 #include <iostream>
 #include <sstream>
@@ -44,7 +47,7 @@ std::string general_help() {
       "names them\n"
       "  raybend beam BEAM.toml [options]      solve a laboratory's own beam in 3D, set it against beam "
       "theory\n"
-      "  raybend COMMAND --help                options of a command\n"
+      "  raybend help COMMAND                  options of a command\n"
       "  raybend --version\n"
       "\n"
       "Exit status: 0 done; 1 the run failed; 2 the request is wrong.\n"
@@ -85,8 +88,7 @@ Command describe(const std::string &name) {
     c.most_arguments = 1000;
     add("list", "name the ready cases");
     add("all", "all ready cases");
-    add("levels", po::value<unsigned>()->value_name("N"),
-        "number of meshes, each with halved cells (1 to 6)");
+    add("levels", po::value<int>()->value_name("N"), "number of meshes, each with halved cells (1 to 6)");
     add("out", po::value<std::string>()->value_name("DIR"),
         "directory for the results (default: ./textbook-results)");
     add("vtu", "write displacement and stress of the finest mesh for ParaView");
@@ -116,7 +118,7 @@ Command describe(const std::string &name) {
     add("no-pictures", "write no pictures");
     add("quiet", "print no progress");
   }
-  add("help", "this help");
+  add("help,h", "this help");
   return c;
 }
 
@@ -135,21 +137,24 @@ std::string command_help(const Command &c) {
   return text.str();
 }
 
-[[noreturn]] void unknown_option(const Command &c, std::string name) {
-  while (!name.empty() && name.front() == '-')
-    name.erase(0, 1);
-  name = name.substr(0, name.find('='));
+/// `typed`: with its dashes.
+[[noreturn]] void unknown_option(const Command &c, std::string typed) {
+  typed = typed.substr(0, typed.find('='));
+  const std::string name = typed.substr(std::min(typed.find_first_not_of('-'), typed.size()));
   std::vector<std::string> known;
   for (const auto &option : c.options.options())
     known.push_back(option->long_name());
   const std::string nearest = nearest_name(name, known);
   throw UsageError(
-      "unknown option \"--" + printable(name) + "\" of " + c.name +
+      "unknown option \"" + printable(typed) + "\" of " + c.name +
       (nearest.empty() ? "; see raybend " + c.name + " --help" : "; did you mean \"--" + nearest + "\"?"));
 }
 
-po::variables_map parse(const Command &c, const std::vector<std::string> &words,
+po::variables_map parse(const Command &c, std::vector<std::string> words,
                         std::vector<std::string> &arguments) {
+  const auto dashes = std::find(words.begin(), words.end(), "--"); // arguments alone follow
+  const std::vector<std::string> plain(dashes == words.end() ? dashes : dashes + 1, words.end());
+  words.erase(dashes, words.end());
   po::options_description all;
   all.add(c.options).add_options()("argument", po::value<std::vector<std::string>>());
   po::positional_options_description places;
@@ -171,6 +176,7 @@ po::variables_map parse(const Command &c, const std::vector<std::string> &words,
   for (const std::string &argument : arguments)
     if (argument.size() > 1 && argument[0] == '-' && argument.find('/') == std::string::npos)
       unknown_option(c, argument);
+  arguments.insert(arguments.end(), plain.begin(), plain.end());
   if (!values.count("help") && arguments.size() > c.most_arguments)
     throw UsageError("one argument too many for " + c.name + ": \"" + printable(arguments[c.most_arguments]) +
                      "\"");
@@ -274,9 +280,10 @@ int textbook(const Command &c, const po::variables_map &values, const std::vecto
     throw UsageError((options.all ? "--all stands beside names" : "no case named") +
                      std::string("; usage: ") + c.usage);
   if (values.count("levels")) {
-    options.levels = values["levels"].as<unsigned>();
-    if (options.levels < 1 || options.levels > 6)
-      throw UsageError("--levels: found " + std::to_string(options.levels) + "; allowed 1 to 6");
+    const int levels = values["levels"].as<int>();
+    if (levels < 1 || levels > 6)
+      throw UsageError("--levels: found " + std::to_string(levels) + "; allowed 1 to 6");
+    options.levels = levels;
   }
   options.out = values.count("out") ? values["out"].as<std::string>() : "./textbook-results";
   options.vtu = values.count("vtu") > 0;
@@ -289,29 +296,35 @@ int textbook(const Command &c, const po::variables_map &values, const std::vecto
   return run_textbook(options);
 }
 
+void require_command(const std::string &word) {
+  if (std::find(commands.begin(), commands.end(), word) != commands.end())
+    return;
+  const bool option = !word.empty() && word[0] == '-';
+  const std::string nearest = option ? "" : nearest_name(word, commands);
+  throw UsageError(std::string(option ? "unknown option" : "unknown command") + " \"" + printable(word) +
+                   "\"" + (nearest.empty() ? "; see raybend --help" : "; did you mean \"" + nearest + "\"?"));
+}
+
 int run(const int argc, char **argv) {
   if (argc < 2) {
     std::cerr << "raybend: no command given; see raybend --help\n";
     return 2;
   }
   const std::string first = argv[1];
+  if (first == "help" && argc > 2) {
+    if (argc > 3)
+      throw UsageError("one argument too many for help: \"" + printable(argv[3]) + "\"");
+    require_command(argv[2]);
+    std::cout << command_help(describe(argv[2]));
+    return 0;
+  }
   if (first == "--help" || first == "-h" || first == "help" || first == "--version") {
     if (argc > 2)
       throw UsageError("one argument too many: \"" + printable(argv[2]) + "\"");
     std::cout << (first == "--version" ? std::string("raybend ") + raybend_version + "\n" : general_help());
     return 0;
   }
-  bool known = false;
-  for (const std::string &name : commands)
-    known |= name == first;
-  if (!known) {
-    const bool option = !first.empty() && first[0] == '-';
-    const std::string nearest = option ? "" : nearest_name(first, commands);
-    throw UsageError(std::string(option ? "unknown option" : "unknown command") + " \"" + printable(first) +
-                     "\"" +
-                     (nearest.empty() ? "; see raybend --help" : "; did you mean \"" + nearest + "\"?"));
-  }
-
+  require_command(first);
   const Command command = describe(first);
   std::vector<std::string> arguments;
   const po::variables_map values = parse(command, std::vector<std::string>(argv + 2, argv + argc), arguments);
@@ -327,7 +340,7 @@ int run(const int argc, char **argv) {
     return beam(command, values, arguments, argc, argv);
   if (first == "check") {
     const Case given = read_for(command, values, arguments);
-    std::string forecast = mesh_forecast(given);
+    std::string forecast = mesh_forecast(given, ranks_to_start());
     while (!forecast.empty() && forecast.back() == '\n')
       forecast.pop_back();
     std::cout << check_report(given) << "\nCalculation\n  " << forecast << "\n";
@@ -356,6 +369,7 @@ void print_lines(const std::string &text) {
 
 int main(int argc, char **argv) {
   int status = 1;
+  std::signal(SIGPIPE, SIG_IGN); // an output that nobody reads any more is a failed write
   if (environment_rank() != 0) { // one voice for all ranks
     std::freopen("/dev/null", "w", stdout);
     std::freopen("/dev/null", "w", stderr);
@@ -376,6 +390,9 @@ int main(int argc, char **argv) {
   } catch (const std::logic_error &error) {
     print_lines(std::string("this is a fault of the program, please report it: ") + error.what());
     status = 1;
+  } catch (const StoppedBySignal &error) {
+    print_lines(error.what());
+    end_by(error.signal);
   } catch (const std::exception &error) {
     print_lines(error.what());
     status = 1;

@@ -54,20 +54,40 @@ void insert_value(toml::table &table, const std::string &name, const std::string
   table.insert_or_assign(name, value);
 }
 
+/// Keys of the same table that say what `name` says in another way.
+std::vector<std::string> alternatives_of(const std::string &place, const std::string &name) {
+  if (name == "material")
+    return material_keys();
+  if (name == "e_mpa" || name == "shore_a")
+    return {"material", "e_mpa", "shore_a"};
+  if (place == "patient" && name == "foot_length_mm")
+    return {"shoe_size", "shoe_size_system"};
+  if (place == "patient" && (name == "shoe_size" || name == "shoe_size_system"))
+    return {"foot_length_mm"};
+  if (general_key(place) == "activity" && name == "force_bw")
+    return {"speed_m_s"};
+  if (general_key(place) == "activity" && name == "speed_m_s")
+    return {"force_bw"};
+  return {};
+}
+
 /// Keys that say the same thing in another way give way to the one that is set.
-void drop_alternatives(toml::table &table, const std::string &place, const std::string &name,
-                       const ReadingLog &log) {
-  std::vector<std::string> alternatives;
-  if (name == "material" || name == "e_mpa" || name == "shore_a")
-    alternatives =
-        name == "material" ? material_keys() : std::vector<std::string>{"material", "e_mpa", "shore_a"};
-  else if (place == "patient" && name == "foot_length_mm")
-    alternatives = {"shoe_size", "shoe_size_system"};
-  else if (place == "patient" && (name == "shoe_size" || name == "shoe_size_system"))
-    alternatives = {"foot_length_mm"};
-  for (const std::string &other : alternatives)
-    if (other != name && !log.set_keys.count(place + "." + other))
-      table.erase(other);
+void drop_alternatives(toml::table &root, toml::table &table, const std::string &place,
+                       const std::string &name, const ReadingLog &log) {
+  const auto drop = [&](toml::table &from, const std::string &where, const std::string &other) {
+    if (other != name && !log.set_keys.count(where + "." + other))
+      from.erase(other);
+  };
+  for (const std::string &other : alternatives_of(place, name))
+    drop(table, place, other);
+  // the factor on the tissue's stiffness and the two moduli it acts on stand in different tables
+  if (toml::table *tissue = root["tissue"].as_table();
+      tissue && place == "patient" && name == "tissue_stiffness")
+    for (const char *modulus : {"mu_mpa", "bulk_mpa"})
+      drop(*tissue, "tissue", modulus);
+  if (toml::table *patient = root["patient"].as_table();
+      patient && place == "tissue" && (name == "mu_mpa" || name == "bulk_mpa"))
+    drop(*patient, "patient", "tissue_stiffness");
 }
 
 /// Names of the list's tables; of an activity its kind where it has none.
@@ -171,7 +191,7 @@ void apply_one(toml::table &root, const std::string &set, ReadingLog &log) {
           "none, which takes all support elements away, or a key of one of them: " + full + "[1].height_mm=5";
     return;
   }
-  drop_alternatives(*table, where, name, log);
+  drop_alternatives(root, *table, where, name, log);
   const CatalogueRow *row = find_catalogue_row(general_key(full));
   insert_value(*table, name, value, row && (row->type == KeyType::text || row->type == KeyType::choice));
   log.set_keys.insert(full);

@@ -47,6 +47,7 @@ double read_foot_length(TableReader &patient) {
     f.found = number_text(*length);
     return 0;
   }
+  patient.log.derive(patient.path("foot_length_mm"), patient.path("shoe_size"));
   return length.value_or(from_size);
 }
 
@@ -158,16 +159,55 @@ void read_foot_materials(TableReader &top, FootMaterials &mat) {
                  "has no effect while bone.law is \"isotropic\"; set law = \"transverse\" or leave it out");
   bone.refuse_unknown();
 
-  const double factor = mat.tissue_mu / catalogue_row("tissue.mu_mpa").number(); // patient.tissue_stiffness
+  const char *const factor_key = "patient.tissue_stiffness"; // already in `mat`
+  const double factor = mat.tissue_mu / catalogue_row("tissue.mu_mpa").number();
   tissue.number_into("mu_mpa", mat.tissue_mu);
   tissue.number_into("stiffening", mat.tissue_stiffening);
   tissue.number_into("bulk_mpa", mat.tissue_bulk);
   tissue.number_into("fascia_stiffness_n_per_mm", mat.fascia_stiffness);
   tissue.number_into("joint_moment_n_mm", mat.joint_moment);
   for (const char *name : {"mu_mpa", "bulk_mpa"})
-    if (tissue.has(name) && std::abs(factor - 1) > 1e-9)
-      tissue.fault(name, "patient.tissue_stiffness is given too; give one of the two");
+    if (std::abs(factor - 1) > 1e-9) {
+      if (tissue.has(name))
+        tissue.fault(name, std::string(factor_key) + " is given too; give one of the two");
+      else
+        top.log.derive(tissue.path(name), factor_key);
+    }
   tissue.refuse_unknown();
+}
+
+/// Values of the foot that are not as they would be without this measure follow from it.
+void note_origins(ReadingLog &log, const Forefoot &foot, const Forefoot &without, const std::string &cause) {
+  for (int r = 1; r <= 5; ++r)
+    for (const RayField &f : ray_fields())
+      if (foot.rays[r - 1].*f.member != without.rays[r - 1].*f.member)
+        log.derive(ray_key(r, f.name), cause);
+  if (foot.medial_margin != without.medial_margin)
+    log.derive("patient.medial_margin_mm", cause);
+  if (foot.lateral_margin != without.lateral_margin)
+    log.derive("patient.lateral_margin_mm", cause);
+}
+
+/// Origins of what follows from measures that stand for several others. What two of them change is noted as of
+/// the one that came last in build_forefoot.
+void note_derived(ReadingLog &log, const Measurements &m, const Forefoot &foot) {
+  Measurements plain = m;
+  const auto without = [&](const std::string &cause) {
+    if (log.origins.count(cause))
+      note_origins(log, foot, build_forefoot(plain), cause);
+    plain = m;
+  };
+  plain.arch_rise.reset();
+  without("patient.arch_rise_mm");
+  plain.forefoot_width.reset();
+  without("patient.forefoot_width_mm");
+  plain.foot_forms.clear();
+  without("patient.foot_form");
+  for (const char *share : {"fascia_share", "toe_share"})
+    for (int r = 1; r <= 5; ++r) {
+      plain.rays[r - 1].erase(share);
+      without(ray_key(r, share));
+    }
 }
 
 } // namespace
@@ -210,15 +250,8 @@ Forefoot read_forefoot(TableReader &top) {
   read_foot_materials(top, foot.materials);
   if (clean)
     check_anatomy(log, foot);
-  if (clean && !m.foot_forms.empty()) {
-    Measurements plain = m;
-    plain.foot_forms.clear();
-    const Forefoot without = build_forefoot(plain);
-    for (int r = 1; r <= 5; ++r)
-      for (const RayField &f : ray_fields())
-        if (foot.rays[r - 1].*f.member != without.rays[r - 1].*f.member)
-          log.origins.emplace(ray_key(r, f.name), "foot form");
-  }
+  if (clean)
+    note_derived(log, m, foot);
   return foot;
 }
 

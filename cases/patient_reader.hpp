@@ -5,8 +5,8 @@
 
 namespace raybend {
 
-/// Logs faults; the foot is complete only if there were none. Origins gain "foot form" for what a foot form
-/// set.
+/// Logs faults; the foot is complete only if there were none. Origins gain what follows from a foot form,
+/// a width, a rise, a share of another ray or a factor.
 Forefoot read_forefoot(TableReader &top);
 
 } // namespace raybend

@@ -1,6 +1,7 @@
 #include "cases/program_start.hpp"
 #include <csignal>
 #include <cstring>
+#include <sys/prctl.h>
 #include <unistd.h>
 
 namespace raybend {
@@ -25,7 +26,14 @@ ProgramStart::ProgramStart(std::string program, std::vector<std::string> words,
   environment_.push_back(nullptr);
 }
 
+void ProgramStart::end_with(const pid_t parent) {
+  prctl(PR_SET_PDEATHSIG, SIGTERM);
+  if (getppid() != parent)
+    _exit(1); // it ended before it was asked for
+}
+
 void ProgramStart::become() const {
+  std::signal(SIGPIPE, SIG_DFL); // this program ignores it
   execve(program_.c_str(), argv_.data(), environment_.data());
   _exit(127);
 }

@@ -1,6 +1,7 @@
 // The words and the environment of a program to be started, made ready before the fork.
 #pragma once
 #include <string>
+#include <sys/types.h>
 #include <utility>
 #include <vector>
 
@@ -16,6 +17,10 @@ public:
                const std::vector<std::pair<std::string, std::string>> &settings);
   ProgramStart(const ProgramStart &) = delete;
   ProgramStart &operator=(const ProgramStart &) = delete;
+
+  /// Of the child, after the fork: it is told to end (SIGTERM) when the process `parent` does, however that
+  /// ends.
+  static void end_with(pid_t parent);
 
   /// Becomes the program; ends the process with status 127 if it cannot be started. Allocates nothing.
   [[noreturn]] void become() const;

@@ -1,7 +1,18 @@
 #include "cases/progress.hpp"
+#include "cases/workers.hpp"
 #include <cstdio>
 
 namespace raybend {
+
+std::string fitted(const std::string &text, const std::size_t characters) {
+  std::size_t seen = 0, at = 0;
+  for (; at < text.size(); ++at) {
+    const bool starts = (static_cast<unsigned char>(text[at]) & 0xC0) != 0x80; // not inside a character
+    if (starts && ++seen > characters)
+      break;
+  }
+  return text.substr(0, at);
+}
 
 ProgressLine::ProgressLine(bool shown) : shown_(shown), start_(std::chrono::steady_clock::now()) {}
 
@@ -17,10 +28,14 @@ double ProgressLine::seconds() const {
 void ProgressLine::say(const std::string &words) {
   if (!shown_)
     return;
-  if (words.empty())
+  if (words.empty()) {
     std::fprintf(stderr, "\r\033[K");
-  else
-    std::fprintf(stderr, "\r\033[K%4.0f s  %.110s", seconds(), words.c_str());
+  } else {
+    char time[32];
+    std::snprintf(time, sizeof time, "%4.0f s  ", seconds());
+    // a line as wide as the terminal may already wrap
+    std::fprintf(stderr, "\r\033[K%s", fitted(time + words, terminal_columns() - 1).c_str());
+  }
   std::fflush(stderr);
 }
 

@@ -5,6 +5,9 @@
 
 namespace raybend {
 
+/// Its first so many characters; UTF-8 is not split.
+std::string fitted(const std::string &text, std::size_t characters);
+
 class ProgressLine {
 public:
   /// Silent unless `shown`.

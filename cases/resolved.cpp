@@ -38,11 +38,7 @@ public:
         put(table + ".material", name);
         return;
       }
-    // E stands for a hardness too: its origin is the hardness
-    const auto shore = origins.find(table + ".shore_a");
     put(table + ".e_mpa", m.e);
-    if (shore != origins.end())
-      list.back().origin = shore->second + ", shore_a";
     put(table + ".nu", m.nu);
     put(table + ".law", m.law == MaterialLaw::foam ? "foam" : "solid");
     if (m.law == MaterialLaw::foam) {
@@ -134,6 +130,8 @@ void list_design(Lister &out, const Design &d, const std::string &place) {
     out.put(layer + ".role", role_name(d.layers[i].role));
     out.put(layer + ".thickness_mm", d.layers[i].thickness);
     out.put_material(layer, d.layers[i].material);
+    if (d.layers[i].role != LayerRole::plate)
+      continue; // the others have no extent
     out.put(layer + ".from_behind_heads_mm", d.layers[i].from_behind_heads);
     out.put(layer + ".to_behind_heads_mm", d.layers[i].to_behind_heads);
   }
@@ -162,10 +160,6 @@ std::vector<Case::Resolved> list_resolved(const Case &c, const std::map<std::str
   list_load(out, c);
   for (std::size_t d = 0; d < c.designs.size(); ++d)
     list_design(out, c.designs[d], "designs[" + std::to_string(d + 1) + "]");
-  for (Case::Resolved &r : list) // measures that stand for others
-    if (r.origin == "default" && r.key == "patient.foot_length_mm")
-      r.origin =
-          origins.count("patient.shoe_size") ? origins.at("patient.shoe_size") + ", shoe_size" : r.origin;
   return list;
 }
 

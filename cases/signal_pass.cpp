@@ -18,7 +18,7 @@ void pass_on(int signal) {
     if (signal == SIGTSTP)
       raise(SIGSTOP);
   } else if (!to_end) {
-    to_end = 1;
+    to_end = signal;
     if (program > 0)
       kill(program, SIGTERM);
   }
@@ -40,6 +40,10 @@ void SignalPass::in_child() const {
   stops_.restore();
   if (const int nothing = open("/dev/null", O_RDONLY); nothing >= 0)
     dup2(nothing, STDIN_FILENO);
+}
+
+int SignalPass::ended_by() const {
+  return to_end;
 }
 
 void SignalPass::to(pid_t program) const {

@@ -22,6 +22,9 @@ public:
   /// standard input (a terminal would stop a program of another group that reads it). Allocates nothing.
   void in_child() const;
 
+  /// The first signal that came and ends this process, 0 if none did.
+  int ended_by() const;
+
   /// Of the parent, after the fork: a signal that came in between is passed on now.
   void to(pid_t program) const;
 

@@ -41,7 +41,8 @@ std::size_t first_alike(const Case &c, const std::size_t activity) {
 } // namespace
 
 std::string solve_key(const Case &c, const std::size_t activity, const Design &design) {
-  return std::to_string(first_alike(c, activity)) + ": " + fingerprint(design);
+  return std::to_string(first_alike(c, activity)) + ": " +
+         (c.day[activity].activity.barefoot ? "barefoot" : fingerprint(design));
 }
 
 std::size_t different_loads(const Case &c) {

@@ -15,7 +15,7 @@ struct SolveTask {
 };
 
 /// Names a result: insoles that behave alike under the same loads share a key, whatever they and their
-/// activities are called.
+/// activities are called. Barefoot every insole does: rigid ground takes its place.
 std::string solve_key(const Case &c, std::size_t activity, const Design &design);
 
 /// How many of the day's activities load the foot unlike every earlier one.

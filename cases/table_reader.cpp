@@ -30,6 +30,13 @@ void ReadingLog::warn(const std::string &key, const int line, const std::string 
   warnings.push_back(f.message());
 }
 
+void ReadingLog::derive(const std::string &key, const std::string &cause) {
+  const auto given = origins.find(cause);
+  if (given == origins.end())
+    throw std::logic_error("\"" + key + "\" cannot follow from \"" + cause + "\", which is not given");
+  origins.emplace(key, given->second + ", " + cause.substr(cause.find_last_of('.') + 1));
+}
+
 Fault &ReadingLog::fault_of(const std::vector<std::string> &keys, const std::string &problem) {
   std::string key = keys.front();
   int line = lines.count("patient.body_mass_kg") ? lines.at("patient.body_mass_kg") : 1;
@@ -148,6 +155,7 @@ const toml::node *TableReader::take(const std::string &name) {
     }
     return nullptr;
   }
+  log.taken.insert(path(name));
   log.origins[path(name)] = log.set_keys.count(path(name)) ? "--set" : "case";
   log.lines[path(name)] = line(name);
   return value;
@@ -299,6 +307,7 @@ const toml::table *TableReader::sub_table(const std::string &name) {
   const toml::node *value = node(name);
   if (!value)
     return nullptr;
+  log.taken.insert(path(name));
   if (const toml::table *t = value->as_table())
     return t;
   Fault &f = fault(name, "a table is wanted: a line [" + path(name) + "] with its keys below");
@@ -311,11 +320,20 @@ bool TableReader::is_list(const std::string &name) const {
   return value && value->is_array();
 }
 
+bool TableReader::is_word(const std::string &name, const std::string &word) {
+  const toml::node *value = node(name);
+  const bool is = value && value->is_string() && value->as_string()->get() == word;
+  if (is)
+    log.taken.insert(path(name));
+  return is;
+}
+
 std::vector<const toml::table *> TableReader::table_list(const std::string &name) {
   std::vector<const toml::table *> out;
   const toml::node *value = node(name);
   if (!value)
     return out;
+  log.taken.insert(path(name));
   std::string plain = general_key(path(name));
   plain.erase(std::remove_if(plain.begin(), plain.end(), [](char c) { return c == '[' || c == ']'; }),
               plain.end());
@@ -347,8 +365,12 @@ void TableReader::refuse_unknown(const std::string &takes) {
       known.push_back(name);
   for (const auto &[key, value] : *table) {
     const std::string name(key.str());
-    if (std::find(known.begin(), known.end(), name) != known.end())
+    if (std::find(known.begin(), known.end(), name) != known.end()) {
+      if (log.faults.empty() && !log.taken.count(path(name)))
+        throw std::logic_error("the key \"" + path(name) +
+                               "\" has a catalogue row but no reader asks for it");
       continue;
+    }
     Fault &f = log.fault(path(printable(name)), static_cast<int>(key.source().begin.line), "unknown key");
     for (const std::string &set : log.set_keys)
       f.from_set |= set == path(name) || set.compare(0, path(name).size() + 1, path(name) + ".") == 0;

@@ -17,14 +17,19 @@ struct ReadingLog {
   std::set<std::string> set_keys; ///< concrete keys given by --set
   std::vector<Fault> faults;
   std::vector<std::string> warnings;
-  std::map<std::string, std::string> origins; ///< concrete key -> "case" or "--set" (others are defaults)
-  std::map<std::string, int> lines;           ///< concrete key -> line, of the keys that are there
-  std::set<std::string> blamed;               ///< keys that fault_of() named
-  Fault dropped;                              ///< where fault_of() lets a repeated fault go
+  /// Concrete key -> "case", "--set" or, of a value that follows from another key, "case, shoe_size"; others are
+  /// defaults.
+  std::map<std::string, std::string> origins;
+  std::set<std::string> taken;      ///< concrete keys that a reader looked at
+  std::map<std::string, int> lines; ///< concrete key -> line, of the keys that are there
+  std::set<std::string> blamed;     ///< keys that fault_of() named
+  Fault dropped;                    ///< where fault_of() lets a repeated fault go
 
   /// `line` 0: none known.
   Fault &fault(const std::string &key, int line, const std::string &problem);
   void warn(const std::string &key, int line, const std::string &words);
+  /// The value of `key` follows from `cause`, a key that is given; a key that is given itself keeps its origin.
+  void derive(const std::string &key, const std::string &cause);
   /// A fault of several values together, placed at the first of these keys that the case gives (else at the
   /// first). Only the first such fault of a key is kept: the others have the same cause.
   Fault &fault_of(const std::vector<std::string> &keys, const std::string &problem);
@@ -66,13 +71,18 @@ public:
   /// True if a list stands there.
   bool is_list(const std::string &name) const;
 
+  /// True if this word stands in the place of a list or table.
+  bool is_word(const std::string &name, const std::string &word);
+
   /// A list of tables with their places ("designs[1]" ..). A fault if something else is there.
   std::vector<const toml::table *> table_list(const std::string &name);
 
   Fault &fault(const std::string &name, const std::string &problem);
 
   /// Logs every key of the table that the catalogue does not have. `takes` (may be empty) says in words what
-  /// this table is, for keys that belong to another kind of it.
+  /// this table is, for keys that belong to another kind of it. Call it last: a key of the catalogue that
+  /// stands there and was never asked for would be ignored, and throws std::logic_error (unless there are
+  /// faults, after which a reader may leave keys aside).
   void refuse_unknown(const std::string &takes = "");
 
   ReadingLog &log;

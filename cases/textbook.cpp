@@ -67,7 +67,7 @@ std::string textbook_list() {
     name.resize(std::max<std::size_t>(name.size() + 1, 34), ' ');
     text += name + case_title(path) + "\n";
   }
-  return text.empty() ? "no ready cases in " RAYBEND_TEXTBOOK_DIR "\n" : text;
+  return text;
 }
 
 bool solves_one_case() {
@@ -145,6 +145,8 @@ int run_textbook(const TextbookOptions &options) {
             std::cout << (paths.size() > 1 ? textbook_line(results[printed]) + "\n"
                                            : textbook_report(results[printed]))
                       << std::flush;
+            if (!std::cout)
+              throw std::runtime_error("cannot write the output; stopped");
           }
         });
     std::optional<Display> display;

@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <cctype>
 #include <filesystem>
+#include <stdexcept>
 
 namespace raybend {
 
@@ -43,6 +44,15 @@ bool before(const std::string &a, const std::string &b) {
   return a.size() - i < b.size() - j;
 }
 
+std::vector<std::string> toml_files_in(const std::string &folder) {
+  std::vector<std::string> paths;
+  std::error_code error; // a folder that is not there has none
+  for (const auto &entry : fs::directory_iterator(folder, error))
+    if (entry.path().extension() == ".toml")
+      paths.push_back(entry.path().string());
+  return paths;
+}
+
 std::string lower_case(std::string text) {
   for (char &c : text)
     c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
@@ -66,12 +76,19 @@ std::unique_ptr<TextbookBody> make_body(const toml::table &root, KeyTable &top, 
 
 } // namespace
 
+std::string textbook_folder(const std::vector<std::string> &folders) {
+  for (const std::string &folder : folders)
+    if (!toml_files_in(folder).empty())
+      return folder;
+  throw std::runtime_error("the textbook cases were not found; looked in " + list_text(folders));
+}
+
 std::vector<std::string> ready_cases() {
-  std::vector<std::string> paths;
   std::error_code error;
-  for (const auto &entry : fs::directory_iterator(RAYBEND_TEXTBOOK_DIR, error))
-    if (entry.path().extension() == ".toml")
-      paths.push_back(entry.path().string());
+  const fs::path program = fs::read_symlink("/proc/self/exe", error).parent_path();
+  const auto beside = [&program](const char *way) { return (program / way).lexically_normal().string(); };
+  std::vector<std::string> paths = toml_files_in(textbook_folder(
+      {beside("../cases/textbook"), beside("../share/raybend/cases/textbook"), RAYBEND_TEXTBOOK_DIR}));
   std::sort(paths.begin(), paths.end(),
             [](const std::string &a, const std::string &b) { return before(case_name(a), case_name(b)); });
   return paths;

@@ -12,7 +12,12 @@ struct LoadedCase {
   std::unique_ptr<TextbookBody> body;
 };
 
-/// Paths of the ready cases (*.toml in the program's folder), sorted by name as people count: A2 before A10.
+/// The first of these folders that holds case files. Throws std::runtime_error, in words for people, if none does.
+std::string textbook_folder(const std::vector<std::string> &folders);
+
+/// Paths of the ready cases, sorted by name as people count: A2 before A10. They are looked for from the program's
+/// place, in a tree of sources (../cases/textbook) and where it is installed (../share/raybend/cases/textbook),
+/// then in the sources that it was built from. Throws like textbook_folder.
 std::vector<std::string> ready_cases();
 
 /// A case's name: its file's name without folder and ending.

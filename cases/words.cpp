@@ -128,4 +128,8 @@ std::string printable(const std::string &text, const std::size_t limit) {
   return out;
 }
 
+bool contains(const std::string &text, const std::string &part) {
+  return text.find(part) != std::string::npos;
+}
+
 } // namespace raybend

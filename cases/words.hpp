@@ -39,4 +39,6 @@ std::string quoted(const std::string &text);
 /// Text safe to print in a one-line message: control characters replaced by '?', cut at `limit`.
 std::string printable(const std::string &text, std::size_t limit = 60);
 
+bool contains(const std::string &text, const std::string &part);
+
 } // namespace raybend

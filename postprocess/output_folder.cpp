@@ -79,6 +79,7 @@ OutputFolder::OutputFolder(const std::string &path) {
         (target.parent_path() / ("." + target.filename().string() + ".partial-" + std::to_string(::getpid())))
             .string();
     fs::remove_all(staging_path);
+    on_signal.emplace(staging_path);
     fs::create_directory(staging_path);
   } catch (const fs::filesystem_error &e) {
     throw std::runtime_error("cannot write results to " + path + ": " + e.code().message());
@@ -116,7 +117,7 @@ void OutputFolder::commit() {
 
     refuse_what_is_not_ours(final_path); // someone may have put a file there meanwhile
     if (fs::exists(final_path)) {
-      exchange(staging_path, final_path);
+      exchange(staging_path, final_path); // a signal from here on removes what was old
       committed = true;
       fs::remove_all(staging_path);
     } else {

@@ -1,5 +1,7 @@
 // A folder of results that is there whole or not at all.
 #pragma once
+#include "postprocess/folder_on_signal.hpp"
+#include <optional>
 #include <string>
 
 namespace raybend {
@@ -7,7 +9,7 @@ namespace raybend {
 /// Files go to a hidden folder beside the wanted one; commit() puts it in place in one step. An older folder
 /// of results there is replaced then, and only then. Never replaces what Raybend did not write: if the wanted
 /// place holds a file, or a folder with anything in it that is not listed in its own list of files, the
-/// constructor throws std::runtime_error. All functions throw std::runtime_error in words for people when the
+/// constructor throws std::runtime_error. A signal that ends the program takes the hidden folder away too. All functions throw std::runtime_error in words for people when the
 /// disk refuses.
 class OutputFolder {
 public:
@@ -29,6 +31,7 @@ public:
 private:
   std::string final_path, staging_path;
   bool committed = false;
+  std::optional<FolderOnSignal> on_signal;
 };
 
 } // namespace raybend

@@ -26,17 +26,9 @@ std::string case_echo(const ReportInput &input) {
   if (input.case_text.empty())
     return "";
   std::string text;
-  for (const std::string &change : input.changes())
+  for (const std::string &change : input.changes)
     text += "# changed on the command line: " + one_line(change) + "\n";
   return text + input.case_text;
-}
-
-std::vector<std::string> ReportInput::changes() const {
-  std::vector<std::string> list;
-  for (const Resolved &r : resolved)
-    if (r.origin.rfind("--set", 0) == 0)
-      list.push_back(r.key + " = " + r.value);
-  return list;
 }
 
 } // namespace raybend

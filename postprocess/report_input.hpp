@@ -38,8 +38,7 @@ struct ReportInput {
 
   const Resolved *find(const std::string &key) const; ///< nullptr if there is none
 
-  /// "key = value" of what the command line changed in the case file.
-  std::vector<std::string> changes() const;
+  std::vector<std::string> changes; ///< "key=value" as the command line changed the case file
   std::vector<std::pair<std::string, std::string>> versions;
   std::string date;   ///< of the calculation, ISO 8601; empty: not said
   double seconds = 0; ///< wall time of solving all designs, without tables and pictures

@@ -148,7 +148,7 @@ std::string designs_part(const ReportInput &input) {
 }
 
 std::string changes_part(const ReportInput &input) {
-  const std::vector<std::string> changes = input.changes();
+  const std::vector<std::string> &changes = input.changes;
   if (changes.empty())
     return "";
   std::string text = heading("Changed on the command line");

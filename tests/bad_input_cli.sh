@@ -83,6 +83,16 @@ run "option without value" 2 "--out" compare "$ready" --out
 run "option twice" 2 "given twice" compare "$ready" --out a --out b
 run "argument too many" 2 "one argument too many" compare "$ready" "$ready"
 run "no case" 2 "no case file named" compare
+run "option with one dash" 2 'unknown option "-x" of compare' compare "$ready" -x
+run "option with a value" 2 'unknown option "--frob" of compare' compare "$ready" --frob=1
+run "file named like an option" 2 "-a.toml: cannot read the case file" check -- -a.toml
+run "levels below 0" 2 "--levels: found -1; allowed 1 to 6" textbook A1 --levels=-1 --out results
+run "help of nothing known" 2 'did you mean "compare"?' help compair
+run "help of two" 2 'one argument too many for help: "check"' help compare check
+for words in "compare -h" "compare --help" "help compare"; do
+  # shellcheck disable=SC2086 # two words
+  if "$program" $words 2>&1 | grep -q '^usage: raybend compare CASE.toml'; then ok "$words"; else fail "$words" "no help"; fi
+done
 run "explain nothing known" 2 'did you mean "thickness_mm"?' explain thickness_cm
 run "explain two" 2 "one argument too many" explain fit nu
 OMPI_COMM_WORLD_SIZE=2 run "textbook under mpirun" 2 "start it without mpirun" textbook A1 --out results
@@ -133,12 +143,14 @@ else
   mkdir disk
   if mount -t tmpfs -o size=16k tmpfs "$work/disk" 2>/dev/null; then
     mounted=$work/disk
-    timeout 3000 "$program" compare "$ready" --no-pictures --quiet --out disk/results >/dev/null 2>"$work.err"
+    timeout 300 "$program" compare "$ready" --no-pictures --quiet --out disk/results >/dev/null 2>"$work.err"
     got=$?
     if [ $got -ne 1 ]; then
       fail "disk full" "exit status $got, expected 1: $(head -n 1 "$work.err")"
-    elif ! grep -q '^raybend: ' "$work.err"; then
-      fail "disk full" "no message"
+    elif ! grep -q '^raybend: .*\(disk is full\|is the disk full\)' "$work.err"; then
+      fail "disk full" "the message does not say so: $(head -n 1 "$work.err")"
+    elif [ -n "$(ls -A disk)" ]; then
+      fail "disk full" "left behind: $(ls -A disk)"
     else
       ok "disk full"
     fi

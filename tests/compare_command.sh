@@ -1,6 +1,7 @@
 #!/usr/bin/env bash
 # The main command from end to end on a small case: files, exit status, quiet in a pipe, the same numbers when the
-# designs are solved side by side in processes of their own and one after the other.
+# designs are solved side by side in processes of their own, one after the other, and by several processes together;
+# a design that fails.
 # usage: compare_command.sh PATH/TO/raybend CASE.toml
 set -u
 raybend=$1 case=$2 failed=0
@@ -19,13 +20,13 @@ check "version and date in the summary" "grep -qx 'Raybend [0-9.]*, calculated 2
 check "date in the JSON" "grep -q '\"date\": \"2009-02-13T23:31:30Z\"' '$work/a/summary.json'"
 check "cautions in the summary" "grep -q 'not a diagnosis' '$work/a/summary.md'"
 check "no hidden rest beside the results" "[ -z \"\$(ls -A '$work' | grep partial)\" ]"
-OMPI_ALLOW_RUN_AS_ROOT=1 OMPI_ALLOW_RUN_AS_ROOT_CONFIRM=1 mpirun -n 1 "$raybend" compare "$case" --out "$work/b" \
-  --no-pictures --quiet > /dev/null 2> "$work/err"
+export OMPI_ALLOW_RUN_AS_ROOT=1 OMPI_ALLOW_RUN_AS_ROOT_CONFIRM=1
+mpirun -n 1 "$raybend" compare "$case" --out "$work/b" --no-pictures --quiet > /dev/null 2> "$work/err"
 check "one after the other: exit status 0" "[ $? = 0 ]"
 # A design solved second starts from the first one's solution, one with a process of its own from the load path.
 # Newton stops at 1e-7 of the applied force; a strain of 1e-3 then repeats to about 1e-5 of itself.
 compare() {
-  python3 - "$work/a/rays.csv" "$work/b/rays.csv" <<'P'
+  python3 - "$work/a/rays.csv" "$work/$1/rays.csv" <<'P'
 import csv, sys
 a, b = (list(csv.reader(open(f))) for f in sys.argv[1:])
 assert a[0] == b[0] and len(a) == len(b) and len(a) > 10
@@ -36,10 +37,41 @@ for x, y in zip(a[1:], b[1:]):
             p, q = float(p), float(q)
             worst = max(worst, abs(p - q) / max(1.0, abs(p)))
 print('largest relative difference between the two orders of solving: %.1e' % worst)
-sys.exit(worst > 1e-4)
+sys.exit(worst > 1e-5)
 P
 }
-check "side by side and one after the other: the same rays.csv" compare
+check "side by side and one after the other: the same rays.csv" "compare b"
+# The user's own mpirun, a process a design; then more processes than designs, which share the solves.
+mpirun --oversubscribe -n 2 "$raybend" compare "$case" --out "$work/e" --no-pictures > "$work/out" 2> "$work/err"
+check "mpirun -n 2: exit status 0" "[ $? = 0 ]"
+check "mpirun -n 2: the summary on the terminal, once" "cmp -s '$work/out' '$work/e/summary.md'"
+check "mpirun -n 2: the same rays.csv" "compare e"
+mpirun --oversubscribe -n 5 "$raybend" compare "$case" --out "$work/f" --no-pictures --quiet > /dev/null 2> "$work/err"
+check "more processes than designs: exit status 0" "[ $? = 0 ]"
+check "more processes than designs: the same rays.csv" "compare f"
+check "nothing hidden beside them" "[ -z \"\$(ls -A '$work' | grep partial)\" ]"
+# A high pad that six Newton steps a load step do not solve, beside two designs that they do: the run has failed, but
+# what was found is kept and the other two are ranked.
+{
+  cat "$case"
+  sed -n '/^name = "flat"$/,/^\[\[designs\]\]$/p' "$case" | sed '$d' |
+    sed -e 's/^name = .*/\n[[designs]]\nname = "firm"/' -e 's/"eva-35"/"eva-55"/' -e 's/^title = .*/title = "Firm"/'
+} > "$work/three.toml"
+"$raybend" compare "$work/three.toml" --set designs.flat-pad.support[1].height_mm=12 --set mesh.max_newton=6 \
+  --out "$work/g" --no-pictures --quiet > "$work/out" 2> "$work/err"
+check "a design that fails: exit status 1" "[ $? = 1 ]"
+check "a design that fails: named with its cause" "grep -q '^raybend: flat-pad: stopped at .* of the load' '$work/err'"
+check "a design that fails: it alone" "[ \$(wc -l < '$work/err') = 1 ]"
+check "a design that fails: the summary is there and on the terminal" "cmp -s '$work/out' '$work/g/summary.md'"
+ranked() {
+  python3 - "$work/g/summary.json" <<'P'
+import json, sys
+names = [d['design'] for d in json.load(open(sys.argv[1]))['ranking'] if d['ranked']]
+print('ranked:', names)
+sys.exit(sorted(names) != ['firm', 'flat'])
+P
+}
+check "a design that fails: the others are ranked" ranked
 # A caller that ignores SIGCHLD, as some services do: the ranks' end is noticed all the same.
 timeout 300 env --ignore-signal=CHLD "$raybend" compare "$case" --out "$work/d" --no-pictures --quiet > "$work/out" 2> "$work/err"
 check "SIGCHLD ignored: exit status 0" "[ $? = 0 ]"
@@ -58,6 +90,6 @@ asked=$!
 for _ in $(seq 200); do ls -A "$work" | grep -q '^\.c\.partial' && break; sleep 0.1; done
 kill -TERM $asked
 wait $asked
-check "stopped from outside: exit status 1" "[ $? = 1 ]"
+check "stopped from outside: ended by the signal" "[ $? = 143 ]"
 check "stopped from outside: nothing is left" "[ -z \"\$(ls -A '$work' | grep '^\.*c\(\.\|\$\)')\" ]"
 exit $failed

@@ -1,5 +1,5 @@
 // Beam theory against closed forms, the laboratory's beams in 3D against both, and the textbook cases of
-// beams. Labels: frame, beam-file fast; beam-cases slow (90 s).
+// beams. Label fast, all of them: frame, beam-file, beam-cases (a few seconds each).
 #include "cases/beam_body.hpp"
 #include "cases/beam_command.hpp"
 #include "cases/case_error.hpp"
@@ -95,8 +95,8 @@ TEST_CASE("beam theory: cantilevers", "[frame]") {
           Approx(1000 * 100 / (3846.154 * 0.140577 * 1e4)).epsilon(1e-4));
   }
   SECTION("quarter ring, force at its end in its plane") {
-    // Castigliano, bending alone: R = 100, u_z = P R^3 pi/(4 E I) for a force along z at the end of an arc
-    // that leaves along x and ends along z: M = P (R - x), int (R - R sin)^2 ... = R^3 (3 pi/4 - 2) (calc).
+    // Castigliano, bending alone, for a force along z at the end of an arc that leaves along x and ends along
+    // z: M = P R (1 - sin t), u_z = P R^3/(E I) int_0^(pi/2) (1 - sin t)^2 dt = P R^3 (3 pi/4 - 2)/(E I), R = 100.
     b.length = 50 * 3.14159265358979;
     b.radius = 100;
     b.loads[0].from = b.loads[0].to = b.length;

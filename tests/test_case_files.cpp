@@ -3,15 +3,19 @@
 #include "cases/anatomy.hpp"
 #include "cases/calculation_date.hpp"
 #include "cases/case_error.hpp"
+#include "cases/case_report.hpp"
 #include "cases/catalogue.hpp"
 #include "cases/check_report.hpp"
 #include "cases/design_words.hpp"
 #include "cases/explain.hpp"
 #include "cases/materials.hpp"
+#include "cases/progress.hpp"
 #include "cases/reader.hpp"
 #include "cases/resolved.hpp"
 #include "cases/shoe_size.hpp"
+#include "cases/source_file.hpp"
 #include "cases/support_kinds.hpp"
+#include "cases/table_reader.hpp"
 #include "cases/words.hpp"
 #include "tests/case_files.hpp"
 #include <algorithm>
@@ -264,12 +268,90 @@ TEST_CASE("origins of values", "[cases]") {
   CHECK(entry(c, "patient.body_mass_kg").value == "66");
   CHECK(entry(c, "patient.body_mass_kg").unit == "kg");
   CHECK(entry(c, "designs[2].fit").origin == "--set");
-  CHECK(entry(c, "patient.ray2.length_mm").origin == "foot form");
+  CHECK(entry(c, "patient.ray2.length_mm").origin == "case, foot_form");
   CHECK(entry(c, "patient.ray3.length_mm").origin == "default");
   CHECK(entry(c, "patient.foot_length_mm").origin == "case, shoe_size");
   CHECK(entry(c, "patient.side").origin == "case");
   CHECK(entry(c, "designs[3].support[1].height_mm").origin == "case");
   CHECK(entry(c, "designs[3].support[1].height_mm").unit == "mm");
+}
+
+TEST_CASE("what follows from another key says so", "[cases]") {
+  const std::vector<std::string> sets = {"patient.foot_form=low-arch",     "patient.forefoot_width_mm=95",
+                                         "patient.arch_rise_mm=9",         "patient.tissue_stiffness=1.2",
+                                         "activity.speed_m_s=4",           "patient.ray1.fascia_share=0.35",
+                                         "designs[1].layers[2].shore_a=30"};
+  const Case c = read_case(ready_case("runner"), sets);
+  CHECK(c.sets == sets);
+  CHECK(entry(c, "patient.ray3.declination_deg").origin == "--set, foot_form");
+  CHECK(entry(c, "patient.ray3.arch_rise_mm").origin == "--set, arch_rise_mm");
+  CHECK(entry(c, "patient.ray3.head_medial_of_mt2_mm").origin == "--set, forefoot_width_mm");
+  CHECK(entry(c, "patient.medial_margin_mm").origin == "--set, forefoot_width_mm");
+  CHECK(entry(c, "patient.ray3.length_mm").origin == "default");
+  CHECK(entry(c, "tissue.mu_mpa").origin == "--set, tissue_stiffness");
+  CHECK(entry(c, "tissue.mu_mpa").value == "0.144"); // 1.2 x 0.12
+  CHECK(entry(c, "tissue.bulk_mpa").origin == "--set, tissue_stiffness");
+  CHECK(entry(c, "activity.force_bw").origin == "--set, speed_m_s");
+  CHECK(entry(c, "patient.ray1.fascia_share").origin == "--set");
+  CHECK(entry(c, "patient.ray2.fascia_share").origin == "--set, fascia_share");
+  CHECK(entry(c, "patient.ray2.toe_share").origin == "default");
+  CHECK(entry(c, "designs[1].layers[2].e_mpa").origin == "--set, shore_a");
+  // a key that is given keeps its own origin
+  const Case own =
+      read_case(ready_case("runner"), {"patient.foot_form=low-arch", "patient.ray3.declination_deg=7"});
+  CHECK(entry(own, "patient.ray3.declination_deg").origin == "--set");
+}
+
+TEST_CASE("every change of the command line reaches the report", "[cases]") {
+  // keys that stand for others, and one that takes tables away
+  const std::vector<std::string> sets = {"patient.foot_form=low-arch",     "patient.forefoot_width_mm=95",
+                                         "patient.arch_rise_mm=9",         "patient.tissue_stiffness=1.2",
+                                         "activity.kind=running-push-off", "activity.speed_m_s=4",
+                                         "designs.flat-pad.support=none"};
+  const Case c = read_case(ready_case("standing"), sets);
+  const ReportInput input = report_input(c, c.day[0], "2009-02-13T23:31:30Z");
+  CHECK(input.changes == sets);
+  std::string top;
+  for (const std::string &set : sets)
+    top += "# changed on the command line: " + set + "\n";
+  CHECK(case_echo(input) == top + c.source_text);
+  const Case plain = read_case(ready_case("standing"));
+  CHECK(case_echo(report_input(plain, plain.day[0], "")) == plain.source_text);
+}
+
+TEST_CASE("a key that nobody reads is a fault of the program", "[cases][catalogue]") {
+  const toml::table table = toml::parse("resolution = \"fine\"\nload_steps = 3\n");
+  ReadingLog log;
+  TableReader reader(log, &table, "mesh", {"mesh"});
+  reader.text("resolution");
+  CHECK_THROWS_WITH(reader.refuse_unknown(),
+                    Contains("mesh.load_steps") && Contains("no reader asks for it"));
+  reader.integer("load_steps");
+  CHECK_NOTHROW(reader.refuse_unknown());
+  CHECK(log.faults.empty());
+}
+
+TEST_CASE("what is set takes the place of what says the same", "[cases]") {
+  const auto origin = [](const Case &c, const std::string &key) { return entry(c, key).origin; };
+  const Case force = read_case(ready_case("runner"), {"activity.force_bw=2.5"}); // the file has a speed
+  CHECK(force.day[0].activity.force_bw == 2.5);
+  CHECK(origin(force, "activity.force_bw") == "--set");
+  const Case speed = read_case(ready_case("runner"), {"activity.speed_m_s=3"});
+  CHECK(speed.day[0].activity.force_bw == Approx(2.2));
+  CHECK_THROWS_WITH(read_case(ready_case("runner"), {"activity.force_bw=2.5", "activity.speed_m_s=3"}),
+                    Contains("--set: activity.speed_m_s: force_bw is given too"));
+
+  std::string text = read_case_text(ready_case("standing"));
+  text.insert(text.find("[patient]\n") + 10, "tissue_stiffness = 1.3\n");
+  const Case mu = read_case_from_text(text, "c.toml", {"tissue.mu_mpa=0.1"});
+  CHECK(mu.foot.materials.tissue_mu == 0.1);
+  CHECK(origin(mu, "tissue.bulk_mpa") == "default"); // the factor is gone
+  const Case factor =
+      read_case_from_text(read_case_text(ready_case("standing")) + "\n[tissue]\nmu_mpa = 0.1\n", "c.toml",
+                          {"patient.tissue_stiffness=1.3"});
+  CHECK(factor.foot.materials.tissue_mu == Approx(1.3 * 0.12));
+  CHECK_THROWS_WITH(read_case(ready_case("standing"), {"tissue.mu_mpa=0.1", "patient.tissue_stiffness=1.3"}),
+                    Contains("tissue.mu_mpa: patient.tissue_stiffness is given too"));
 }
 
 TEST_CASE("Shore A to Young's modulus by Gent's relation", "[cases][materials]") {
@@ -393,6 +475,74 @@ TEST_CASE("the date of a calculation is ISO 8601 and follows SOURCE_DATE_EPOCH",
   CHECK(now > "2025"); // text and time have the same order
   if (old)
     setenv("SOURCE_DATE_EPOCH", kept.c_str(), 1);
+}
+
+TEST_CASE("text of the case reaches the terminal without its control characters", "[cases]") {
+  const Case c = read_case(ready_case("standing"), {"title=\"a\\u001b[31mred\"", "question=\"b\\u001b]0;c\"",
+                                                    "note=\"d\\u0007\"", "designs.flat.title=\"e\\u001bf\""});
+  CHECK(contains(c.title, "\033"));
+  const std::string report = check_report(c);
+  CHECK_THAT(report, Contains("a [31mred") && Contains("e f"));
+  for (const char sign : report)
+    CHECK((static_cast<unsigned char>(sign) >= 32 || sign == '\n'));
+}
+
+TEST_CASE("a line of progress is cut by characters", "[cases]") {
+  CHECK(fitted("Fußgröße", 4) == "Fußg");
+  CHECK(fitted("Fußgröße", 6) == "Fußgrö");
+  CHECK(fitted("Fußgröße", 8) == "Fußgröße");
+  CHECK(fitted("Fuß", 80) == "Fuß");
+  CHECK(fitted("€", 0).empty());
+}
+
+TEST_CASE("a foot length is judged by sex", "[cases]") {
+  // ANSUR II 2012 (from memory): female 246 +- 12, male 271 +- 13 mm; three standard deviations
+  const auto warnings = [](const std::string &sex, const std::string &length) {
+    return read_case(ready_case("standing"), {"patient.sex=" + sex, "patient.foot_length_mm=" + length})
+        .warnings;
+  };
+  CHECK(warnings("female", "282").empty());
+  CHECK(warnings("male", "282").empty());
+  REQUIRE(warnings("female", "283").size() == 1);
+  CHECK_THAT(
+      warnings("female", "283")[0],
+      Contains("--set: patient.foot_length_mm: a foot of 283 mm lies outside the usual range of a female "
+               "foot, 210 to 282 mm"));
+  CHECK(warnings("male", "232").empty());
+  CHECK(warnings("female", "231").empty());
+  REQUIRE(warnings("male", "231").size() == 1);
+  CHECK_THAT(warnings("male", "231")[0], Contains("male foot, 232 to 310 mm"));
+  const auto told = [](const std::vector<std::string> &list) {
+    return std::count_if(list.begin(), list.end(),
+                         [](const std::string &w) { return contains(w, "usual range"); });
+  };
+  CHECK(told(warnings("male", "205")) == 1); // outside both ranges: told once
+  // a male foot of 225 mm
+  const auto by_size = read_case(ready_case("runner"), {"patient.shoe_size=36"}).warnings;
+  CHECK(told(by_size) == 1);
+  CHECK_THAT(by_size[0], Contains("patient.shoe_size: a foot of 225 mm lies outside"));
+}
+
+TEST_CASE("a relief or wedge that would cut the base is told with the depth that is calculated", "[cases]") {
+  const auto warnings = [](const std::string &support, const std::string &thickness) {
+    std::string text = read_case_text(ready_case("standing"));
+    text.resize(text.find("[[designs.support]]"));
+    return read_case_from_text(text + "[[designs.support]]\n" + support, "c.toml",
+                               {"designs[2].layers[2].thickness_mm=" + thickness})
+        .warnings;
+  };
+  const std::string relief = "kind = \"relief\"\nray = 2\ndepth_mm = 4\nradius_mm = 12\n";
+  CHECK(warnings(relief, "4.9").empty()); // 0.8 mm are kept
+  REQUIRE(warnings(relief, "3").size() == 1);
+  CHECK_THAT(
+      warnings(relief, "3")[0],
+      Contains("designs[2].support[1].depth_mm: flat-pad: relief would take 4 mm off the base of 3 mm, "
+               "which keeps at least 0.8 mm: calculated with 2.2 mm at the deepest"));
+  const std::string wedge = "kind = \"wedge\"\nangle_deg = 6\n";
+  CHECK(warnings(wedge, "8").empty());
+  REQUIRE(warnings(wedge, "3").size() == 1);
+  CHECK_THAT(warnings(wedge, "3")[0], Contains("angle_deg: flat-pad: wedge would take") &&
+                                          Contains("calculated with 2.2 mm at the deepest"));
 }
 
 TEST_CASE("nearest names", "[cases]") {

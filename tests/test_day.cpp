@@ -3,7 +3,7 @@
 #include "cases/case_error.hpp"
 #include "cases/catalogue.hpp"
 #include "cases/check_report.hpp"
-#include "cases/compare.hpp"
+#include "cases/forecast.hpp"
 #include "cases/reader.hpp"
 #include "cases/resolved.hpp"
 #include "cases/solve_plan.hpp"
@@ -50,7 +50,7 @@ TEST_CASE("a day of several activities is read", "[day][cases]") {
   const std::string idle = check_report(read_case(shift, {"activity[3].hours_per_day=0"}));
   CHECK_THAT(idle, Contains("0 hours: adds no load cycles") && Contains("no steps: adds no load cycles"));
   CHECK_THAT(report, Contains("Load: with-crates (carrying)"));
-  CHECK_THAT(mesh_forecast(c),
+  CHECK_THAT(mesh_forecast(c, 2),
              Contains("16 solves (4 insoles under 4 activities)")); // bar and pad share theirs without
 }
 

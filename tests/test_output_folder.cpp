@@ -3,9 +3,11 @@
 #include "postprocess/output_folder.hpp"
 #include "tests/scratch.hpp"
 #include <catch2/catch.hpp>
+#include <csignal>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
+#include <sys/wait.h>
 #include <unistd.h>
 
 using namespace raybend;
@@ -101,6 +103,34 @@ TEST_CASE("an empty folder and a link to one can be used", "[output]") {
   out.commit();
   CHECK(fs::is_symlink(at(scratch, "link")));
   CHECK(content(at(scratch, "empty/a.txt")) == "one");
+}
+
+TEST_CASE("a signal that ends the program takes the unfinished folder away", "[output]") {
+  const Scratch scratch;
+  for (const int signal : {SIGTERM, SIGINT, SIGHUP}) {
+    const pid_t child = fork();
+    if (child == 0) {
+      std::signal(signal, SIG_DFL); // Catch handles some
+      OutputFolder out(at(scratch, "results"));
+      out.write("a.txt", "one");
+      out.write("deep/er/b.txt", "two");
+      raise(signal);
+      _exit(0);
+    }
+    int status = 0;
+    REQUIRE(waitpid(child, &status, 0) == child);
+    CHECK(WIFSIGNALED(status));
+    CHECK(WTERMSIG(status) == signal);
+    CHECK(entries(scratch) == 0);
+  }
+  // what the caller ignores stays ignored, and afterwards all is as it was
+  const auto before = std::signal(SIGHUP, SIG_IGN);
+  {
+    OutputFolder out(at(scratch, "results"));
+    raise(SIGHUP);
+    CHECK(entries(scratch) == 1);
+  }
+  CHECK(std::signal(SIGHUP, before) == SIG_IGN);
 }
 
 TEST_CASE("a full disk is said in words", "[output]") {

@@ -1,8 +1,9 @@
 // What is solved, once each, and what becomes of a design whose solve throws.
-#include "cases/compare.hpp"
+#include "cases/forecast.hpp"
 #include "cases/reader.hpp"
 #include "cases/solve_in_turn.hpp"
 #include "tests/case_files.hpp"
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <new>
 #include <set>
@@ -35,11 +36,34 @@ TEST_CASE("activities with the same loads are solved once", "[cases][day]") {
       for (const Design &d : {design, design.without_support()})
         CHECK(keys.count(solve_key(c, a, d)) == 1);
   }
-  CHECK_THAT(mesh_forecast(c),
+  CHECK_THAT(mesh_forecast(c, 2),
              Contains("12 solves (4 insoles under 4 activities, 3 of them with loads of their own)"));
+  CHECK_THAT(mesh_forecast(c, 1), Contains(" s on 1 core, pictures included"));
+  CHECK_THAT(mesh_forecast(c, 16), Contains(" s on 16 cores, pictures included"));
   // the smallest difference counts
   CHECK(different_loads(read_case(shift, {"activity[4].kind=walking-push-off", "activity[4].name=home",
                                           "activity[4].heel_rise_deg=20.0000001"})) == 4);
+}
+
+TEST_CASE("barefoot all designs share one solve, and a warning says so", "[cases][day]") {
+  const std::string standing = source_path("cases/standing.toml");
+  const Case alone = read_case(standing, {"activity.barefoot=true"});
+  CHECK(solve_tasks(alone).size() == 1);
+  CHECK(solve_key(alone, 0, alone.designs[0]) == solve_key(alone, 0, alone.designs[1].without_support()));
+  REQUIRE(alone.warnings.size() == 1);
+  CHECK_THAT(alone.warnings[0],
+             Contains("--set: activity.barefoot: barefoot on rigid ground no design is under "
+                      "the foot: all designs share one result there"));
+  CHECK_THAT(mesh_forecast(alone, 2), Contains("1 insole to solve"));
+
+  const Case day = read_case(shift, {"activity[3].barefoot=true"}); // of four, four insoles each
+  const auto tasks = solve_tasks(day);
+  CHECK(tasks.size() == 13);
+  CHECK(std::count_if(tasks.begin(), tasks.end(), [](const SolveTask &t) { return t.activity == 2; }) == 1);
+  CHECK(solve_key(day, 2, day.designs[0]) != solve_key(day, 1, day.designs[0]));
+  REQUIRE(day.warnings.size() == 1);
+  CHECK_THAT(day.warnings[0], Contains(day.day[2].name + ": barefoot on rigid ground"));
+  CHECK_THAT(mesh_forecast(day, 2), Contains("13 solves (4 insoles or none (barefoot) under 4 activities)"));
 }
 
 TEST_CASE("a solve that throws is that design's failure alone", "[cases]") {

@@ -301,6 +301,16 @@ TEST_CASE("Every ready case can be read", "[textbook]") {
   }
 }
 
+TEST_CASE("ready cases come from the first folder that has some", "[textbook]") {
+  const Scratch scratch;
+  const std::string empty = (scratch.path / "empty").string(), missing = (scratch.path / "missing").string();
+  std::filesystem::create_directory(empty);
+  const std::string with = std::filesystem::path(scratch.file("A1.toml", "")).parent_path().string();
+  CHECK(textbook_folder({missing, empty, with}) == with);
+  CHECK_THROWS_WITH(textbook_folder({missing, empty}),
+                    Contains("the textbook cases were not found") && Contains(missing) && Contains(empty));
+}
+
 TEST_CASE("raybend textbook solves a file of one's own", "[textbook]") {
   const Scratch scratch;
   scratch.file("bar.toml", bar);

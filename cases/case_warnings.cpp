@@ -1,0 +1,183 @@
+#include "cases/case_warnings.hpp"
+#include "cases/anatomy.hpp"
+#include "cases/design_reader.hpp"
+#include "cases/softness.hpp"
+#include "cases/support_kinds.hpp"
+#include "cases/words.hpp"
+#include "geometry/foot_shape.hpp"
+#include "geometry/insole_shape.hpp"
+#include "geometry/logical_frame.hpp"
+#include <algorithm>
+#include <cmath>
+
+namespace raybend {
+
+namespace {
+
+void warn(ReadingLog &log, const std::string &key, const std::string &words) {
+  const auto line = log.lines.find(key);
+  log.warn(key, line == log.lines.end() ? 0 : line->second, words);
+}
+
+std::string design_place(const std::size_t d) {
+  return "designs[" + std::to_string(d + 1) + "]";
+}
+
+// An edge is placed to the millimetre, and it runs out flat: a pad 45 mm long that ends 1 mm behind the base
+// loses less than 1 % of its volume, the slant of the plane of the bases counted in.
+constexpr double edge_tolerance_mm = 1;
+
+/// Where the model ends behind a pad or bar.
+struct ModelEnd {
+  int ray = 0;     ///< whose base it is
+  double room = 0; ///< mm along the foot, behind the line that the element's place counts from
+};
+
+/// Behind the middle of a pad, which counts from its ray's head; behind that ray under a bar whose base is
+/// nearest to its head.
+ModelEnd model_end(const FootShape &shape, const SupportElement &e) {
+  const double middle = shape.axis(e.ray, 0)[1] + e.shift_medial;
+  ModelEnd end;
+  if (e.kind == SupportKind::pad) {
+    double nearest = 1e9;
+    for (int i = 0; i <= 200; ++i) {
+      const double b = i / 20.0;
+      const Vec3 base = shape.skin(0, b);
+      if (const double off = std::abs(base[1] - middle); off < nearest) {
+        nearest = off;
+        end = {logical::ray_of(b), shape.axis(e.ray, logical::head_station)[0] - base[0]};
+      }
+    }
+    return end;
+  }
+  for (int ray = 1; ray <= 5; ++ray) {
+    const double room = shape.axis(ray, logical::head_station)[0] - shape.axis(ray, 0)[0];
+    const bool under = e.width <= 0 || ray == e.ray || std::abs(shape.axis(ray, 0)[1] - middle) < e.width / 2;
+    if (under && (end.ray == 0 || room < end.room))
+      end = {ray, room};
+  }
+  return end;
+}
+
+/// Pads and bars whose proximal edge lies behind the bases, along the foot as the insole's shape has it: a
+/// ray is shorter in plan than along its axis.
+void warn_of_extents(const Case &c, ReadingLog &log) {
+  const FootShape shape(c.foot);
+  for (std::size_t d = 0; d < c.designs.size(); ++d)
+    for (std::size_t s = 0; s < c.designs[d].support.size(); ++s) {
+      const SupportElement &e = c.designs[d].support[s];
+      if (e.kind != SupportKind::pad && e.kind != SupportKind::bar)
+        continue;
+      const ModelEnd end = model_end(shape, e);
+      const double behind =
+          e.behind_heads + e.length + (e.kind == SupportKind::bar ? e.proximal_bevel + e.distal_bevel : 0);
+      if (behind <= end.room + edge_tolerance_mm)
+        continue;
+      const std::string place =
+          "designs[" + std::to_string(d + 1) + "].support[" + std::to_string(s + 1) + "].";
+      std::string key = place + "kind";
+      for (const char *name : {"length_mm", "behind_heads_mm"}) // the last one that is given
+        if (log.lines.count(place + name))
+          key = place + name;
+      warn(log, key,
+           c.designs[d].name + ": the " + support_kind(e.kind).name + " reaches " + number_text(behind, 3) +
+               " mm behind the heads, but ray " + std::to_string(end.ray) + " ends at its base, " +
+               number_text(end.room, 3) + " mm behind; its last " + number_text(behind - end.room, 2) +
+               " mm carry nothing");
+    }
+}
+
+/// Activities without an insole: what designs are compared by does not differ there.
+void warn_of_barefoot(const Case &c, ReadingLog &log) {
+  if (c.designs.size() < 2)
+    return;
+  for (std::size_t a = 0; a < c.day.size(); ++a)
+    if (c.day[a].activity.barefoot) {
+      const std::string key =
+          (c.day_is_list ? "activity[" + std::to_string(a + 1) + "]" : std::string("activity")) + ".barefoot";
+      warn(log, key,
+           (c.day.size() > 1 ? c.day[a].name + ": b" : std::string("b")) +
+               "arefoot on rigid ground no design is under the foot: all designs share one result there");
+    }
+}
+
+/// Insoles that the load likely presses flat; of several activities the one that presses most.
+void warn_of_softness(const Case &c, ReadingLog &log) {
+  const auto pressure = [&c](const DayActivity &d) { return mean_pressure(c.foot, d.activity); };
+  const auto hardest =
+      std::max_element(c.day.begin(), c.day.end(),
+                       [&](const DayActivity &a, const DayActivity &b) { return pressure(a) < pressure(b); });
+  for (std::size_t d = 0; d < c.designs.size(); ++d)
+    if (const std::string words = softness_words(c.foot, hardest->activity, c.designs[d]); !words.empty()) {
+      const std::string key = "designs[" + std::to_string(d + 1) + "].name";
+      warn(log, key, c.designs[d].name + ": under " + hardest->words() + " " + words);
+    }
+}
+
+/// What support elements take off the base at the deepest place under the foot, mm, before the base's rest is
+/// kept.
+double deepest_cut(Design design, const FootShape &shape) {
+  for (Layer &layer : design.layers)
+    if (layer.role == LayerRole::base)
+      layer.thickness += 1000; // nothing is kept back then
+  const InsoleShape insole(design, shape);
+  double lowest = 0;
+  for (double s = 0; s <= logical::stations; s += 0.125)
+    for (double b = 0; b <= 10; b += 0.125)
+      lowest = std::min(lowest, insole.rise(s, b));
+  return -lowest;
+}
+
+/// Reliefs and wedges that would cut the base: a rest of it is kept, so that what is calculated is shallower.
+void warn_of_cuts(const Case &c, ReadingLog &log) {
+  const FootShape shape(c.foot);
+  for (std::size_t d = 0; d < c.designs.size(); ++d) {
+    const Design &design = c.designs[d];
+    double base = 0;
+    for (const Layer &layer : design.layers)
+      if (layer.role == LayerRole::base)
+        base = layer.thickness;
+    const double cut = deepest_cut(design, shape), room = base - least_base_mm;
+    if (cut <= room + 0.01) // a hundredth of a millimetre is nothing to an insole
+      continue;
+    std::string key = design_place(d) + ".name", what;
+    for (std::size_t s = 0; s < design.support.size(); ++s)
+      if (const SupportElement &e = design.support[s];
+          e.kind == SupportKind::relief || e.kind == SupportKind::wedge) {
+        if (what.empty())
+          key = design_place(d) + ".support[" + std::to_string(s + 1) + "]." +
+                (e.kind == SupportKind::relief ? "depth_mm" : "angle_deg");
+        if (what.find(support_kind(e.kind).name) == std::string::npos)
+          what += (what.empty() ? "" : " and ") + support_kind(e.kind).name;
+      }
+    warn(log, key,
+         design.name + ": " + what + " would take " + number_text(cut, 3) + " mm off the base of " +
+             number_text(base) + " mm, which keeps at least " + number_text(least_base_mm) +
+             " mm: calculated with " + number_text(std::max(room, 0.0), 3) + " mm at the deepest");
+  }
+}
+
+/// A foot length that is unusual for the sex, though not for people at large.
+void warn_of_length(const Case &c, ReadingLog &log) {
+  const Range &usual = usual_foot_length(c.foot.sex),
+              *all = catalogue_row("patient.foot_length_mm").published_for(0);
+  if (usual.holds(c.foot.foot_length) || (all && !all->holds(c.foot.foot_length)))
+    return; // the reader has warned of what is outside both
+  const bool measured = log.lines.count("patient.foot_length_mm") > 0;
+  warn(log, measured ? "patient.foot_length_mm" : "patient.shoe_size",
+       "a foot of " + number_text(c.foot.foot_length) + " mm lies outside the usual range of a " +
+           (c.foot.sex == Sex::female ? "female" : "male") + " foot, " + number_text(usual.low) + " to " +
+           number_text(usual.high) + " mm (mean +- 3 SD, ANSUR II 2012, from memory)");
+}
+
+} // namespace
+
+void warn_of_case(const Case &c, ReadingLog &log) {
+  warn_of_length(c, log);
+  warn_of_extents(c, log);
+  warn_of_cuts(c, log);
+  warn_of_softness(c, log);
+  warn_of_barefoot(c, log);
+}
+
+} // namespace raybend

@@ -1,0 +1,87 @@
+#!/usr/bin/env bash
+# Signals and outputs that nobody reads: the program ends by the signal, so that a shell's loop stops too, takes its
+# children and its hidden folder with it, and does not call an output that failed a success.
+# usage: signals.sh PATH/TO/raybend CASES_FOLDER
+set -u
+raybend=$1 cases=$2 failed=0
+work=$(mktemp -d) && trap 'rm -rf "$work"' EXIT
+check() { if eval "$2"; then echo "ok    $1"; else echo "FAIL  $1"; failed=1; fi; }
+# left_over NAME: results, or a hidden folder of results
+left_over() { ls -A "$work" | grep "^\.*$1\(\.\|\$\)"; }
+running() { pgrep -f "$work/" > /dev/null; } # every process is told a path below it
+gone() { for _ in $(seq 100); do running || return 0; sleep 0.1; done; return 1; }
+
+# end_by NAME SIGNAL COMMAND...: starts it, waits for its hidden folder, sends the signal; leaves its status in $got.
+# python3 gives SIGINT back what a shell's background job has ignored.
+end_by() {
+  local name=$1 signal=$2
+  shift 2
+  python3 -c 'import os, signal, sys
+signal.signal(signal.SIGINT, signal.SIG_DFL)
+os.execvp(sys.argv[1], sys.argv[1:])' "$@" > "$work/out" 2> "$work/err" &
+  local asked=$!
+  for _ in $(seq 300); do left_over "$name" > /dev/null && break; sleep 0.1; done
+  sleep 0.3
+  kill -"$signal" $asked
+  wait $asked 2> /dev/null
+  got=$?
+}
+
+end_by a INT "$raybend" compare "$cases/standing.toml" --out "$work/a" --no-pictures --quiet
+check "compare, SIGINT: ended by it" "[ $got = 130 ]"
+check "compare, SIGINT: says so" "grep -q 'raybend: stopped before the end; nothing was written' '$work/err'"
+check "compare, SIGINT: nothing is left" "! left_over a && gone"
+
+end_by b TERM "$raybend" textbook A1 A2 --levels 5 --out "$work/b" --quiet
+check "textbook, SIGTERM: ended by it" "[ $got = 143 ]"
+check "textbook, SIGTERM: nothing is left" "! left_over b && gone"
+
+end_by c INT taskset -c 0 "$raybend" compare "$cases/standing.toml" --out "$work/c" --no-pictures --quiet
+check "compare on one core, SIGINT: ended by it" "[ $got = 130 ]"
+check "compare on one core, SIGINT: nothing is left" "! left_over c && gone"
+
+end_by d HUP "$raybend" beam "$cases/beam-example.toml" --out "$work/d" --quiet
+check "beam, SIGHUP: ended by it" "[ $got = 129 ]"
+check "beam, SIGHUP: nothing is left" "! left_over d && gone"
+
+export OMPI_ALLOW_RUN_AS_ROOT=1 OMPI_ALLOW_RUN_AS_ROOT_CONFIRM=1
+end_by e INT mpirun --oversubscribe -n 2 "$raybend" compare "$cases/standing.toml" --out "$work/e" --no-pictures --quiet
+check "under the user's mpirun, SIGINT: nothing is left" "gone && ! left_over e"
+
+# killed outright: the children do not compute on
+end_by f KILL "$raybend" textbook A1 A2 --levels 5 --out "$work/f" --quiet
+check "textbook, SIGKILL: the children end too" "[ $got = 137 ] && gone"
+
+# a reader that goes away after the first line
+"$raybend" textbook A1 A2 A3 A4 --no-pictures --levels 1 --out "$work/g" 2> "$work/err" | head -n 0
+got=${PIPESTATUS[0]}
+check "textbook in a pipe that closes: exit status 1" "[ $got = 1 ]"
+check "textbook in a pipe that closes: says why" "grep -q 'raybend: cannot write the output' '$work/err'"
+check "textbook in a pipe that closes: nothing is left" "! left_over g && gone"
+
+# a SIGINT that was ignored stays ignored, as for what a script starts in the background
+(trap '' INT; exec "$raybend" textbook A1 --levels 1 --no-pictures --out "$work/h" > /dev/null 2>&1) &
+asked=$!
+for _ in $(seq 100); do left_over h > /dev/null && break; sleep 0.1; done
+kill -INT $asked
+wait $asked
+got=$?
+check "SIGINT ignored from outside: the run goes on" "[ $got = 0 ] && [ -s '$work/h/summary.md' ]"
+
+# no folder for temporary files
+TMPDIR=$work/nowhere "$raybend" textbook A1 --levels 1 --out "$work/i" > /dev/null 2> "$work/err"
+got=$?
+check "TMPDIR missing, textbook: said in words" \
+  "[ $got = 1 ] && grep -q 'raybend: TMPDIR is \".*nowhere\", which is no folder' '$work/err' && ! left_over i"
+TMPDIR=$work/nowhere "$raybend" compare "$cases/standing.toml" --out "$work/k" > /dev/null 2> "$work/err"
+got=$?
+check "TMPDIR missing, compare: said in words" \
+  "[ $got = 1 ] && grep -q 'raybend: TMPDIR is \".*nowhere\", which is no folder' '$work/err' && ! left_over k"
+
+if [ -w /dev/full ]; then
+  "$raybend" compare "$cases/standing.toml" --no-pictures --quiet --out "$work/l" > /dev/full 2> "$work/err"
+  got=$?
+  check "compare, stdout full: exit status 1 and a message, the results are there" \
+    "[ $got = 1 ] && grep -q 'raybend: cannot write the output' '$work/err' && [ -s '$work/l/summary.md' ]"
+fi
+exit $failed
