@@ -76,7 +76,6 @@ unsigned InsoleShape::add(const InsoleMaterial &m) {
   return static_cast<unsigned>(materials_.size() - 1);
 }
 
-// Distance of (s, b) proximal of the curved line through the heads' centres, along x.
 double InsoleShape::behind_heads(double s, double b) const {
   return foot_.skin(head_station, b)[0] - foot_.skin(s, b)[0];
 }

@@ -21,6 +21,9 @@ public:
   /// Point of the insole at logical (s, b, d), d in [-5, -1].
   Vec3 point(const Vec3 &logical) const;
 
+  /// Distance of (s, b) proximal of the curved line through the heads' centres, along x, mm.
+  double behind_heads(double s, double b) const;
+
   /// Height of the top surface at (s, b).
   double top(double s, double b) const;
 
@@ -49,7 +52,6 @@ private:
   double added(double s, double b) const; ///< rise by all other elements
   double spare(double s, double b) const;
   double element_rise(const SupportElement &e, double s, double b) const;
-  double behind_heads(double s, double b) const;
   double off_middle(const SupportElement &e, double s, double b) const;
   bool in_region(const SupportElement &e, double s, double b) const;
   unsigned add(const InsoleMaterial &m);

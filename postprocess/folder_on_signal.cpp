@@ -15,6 +15,7 @@ namespace {
 constexpr int ending_signals[] = {SIGINT, SIGTERM, SIGHUP};
 constexpr int most_folders = 4;
 std::atomic<const char *> folders[most_folders];
+std::atomic<pid_t> owner; ///< a child between fork and exec has the handler too, but not the folders
 static_assert(std::atomic<const char *>::is_always_lock_free, "the handler reads it");
 
 // From here to the handler: only calls that are safe in a signal handler. opendir allocates, so that the entries
@@ -49,9 +50,10 @@ void remove_below(const int above, const char *name, const int depth) {
 }
 
 void remove_and_end(const int signal) {
-  for (const auto &folder : folders)
-    if (const char *path = folder.load())
-      remove_below(AT_FDCWD, path, 8);
+  if (getpid() == owner)
+    for (const auto &folder : folders)
+      if (const char *path = folder.load())
+        remove_below(AT_FDCWD, path, 8);
   std::signal(signal, SIG_DFL);
   raise(signal); // comes when the handler returns
 }
@@ -70,6 +72,7 @@ void swap_handlers(void (*from)(int), void (*to)(int)) {
 } // namespace
 
 FolderOnSignal::FolderOnSignal(const std::string &path) : path_(path) {
+  owner = getpid();
   for (int slot = 0; slot < most_folders && slot_ < 0; ++slot) {
     const char *none = nullptr;
     if (folders[slot].compare_exchange_strong(none, path_.c_str()))

@@ -16,6 +16,8 @@ namespace {
 // Stiffness of a base across its axis, part of that along it (assumed).
 constexpr double base_shear = 0.2;
 
+constexpr double hanging_board_e = 1; // MPa, a thousandth of the board's
+
 double smooth(double t) { // 0 for t <= 0, 1 for t >= 1
   t = std::clamp(t, 0.0, 1.0);
   return t * t * (3 - 2 * t);
@@ -70,7 +72,8 @@ SpringFace base_spring(const Forefoot &foot, const FootShape &shape, const Activ
 }
 
 // Materials: 0 soft tissue, 1 to 5 cortical bone of each ray, 6 trabecular, then the insole's.
-void add_materials(Problem &p, const FootMaterials &m, const FootShape &shape, const InsoleShape &insole) {
+void add_materials(Problem &p, const FootMaterials &m, const FootShape &shape, const InsoleShape &insole,
+                   const Activity &activity) {
   p.materials.push_back(std::make_shared<SoftTissue>(m.tissue_mu, m.tissue_stiffening, m.tissue_bulk));
   for (int ray = 1; ray <= 5; ++ray) {
     const Vec3 axis = shape.axis_tangent(ray, 2.5);
@@ -87,14 +90,20 @@ void add_materials(Problem &p, const FootMaterials &m, const FootShape &shape, c
       p.materials.push_back(std::make_shared<NeoHooke>(i.e, i.nu));
     else
       p.materials.push_back(std::make_shared<GasFoam>(i.e, i.nu, i.gas_pressure, i.relative_density));
-  p.material_at = [&insole](const Vec3 &l, unsigned tag) -> unsigned {
+  // Barefoot with the heel up nothing lies under the foot where the ground falls away. The board is soft there,
+  // from 10 mm behind the heads (assumed), so that what hangs carries next to nothing.
+  const bool falls_away = activity.barefoot && activity.heel_rise_deg > 0;
+  const unsigned hanging = p.materials.size();
+  if (falls_away)
+    p.materials.push_back(std::make_shared<GasFoam>(hanging_board_e, 0.1, 0, 0.2));
+  p.material_at = [&insole, falls_away, hanging](const Vec3 &l, unsigned tag) -> unsigned {
     switch (tag) {
     case tag_cortical:
       return ray_of(l[1]);
     case tag_trabecular:
       return 6;
     case tag_insole:
-      return 7 + insole.material_at(l);
+      return falls_away && insole.behind_heads(l[0], l[1]) > 10 ? hanging : 7 + insole.material_at(l);
     default:
       return 0;
     }
@@ -272,7 +281,7 @@ Problem forefoot_problem(const Forefoot &foot, const FootShape &shape, const Ins
   Problem p;
   p.mesh = mesh;
   p.position = [&shape, &insole](const Vec3 &l) { return l[2] < -0.5 ? insole.point(l) : shape.point(l); };
-  add_materials(p, foot.materials, shape, insole);
+  add_materials(p, foot.materials, shape, insole, activity);
   add_midfoot(p, foot, shape, activity);
   add_ties(p, foot, shape, activity);
   add_shoe(p, shape, activity);

@@ -26,7 +26,8 @@ Vec3 vertical(const Activity &activity);
 Problem forefoot_problem(const Forefoot &foot, const FootShape &shape, const InsoleShape &insole,
                          const Activity &activity, const Settings &settings, const CoarseMesh &mesh);
 
-/// Board for `Activity::barefoot`: 5 mm, E 1000 MPa: almost three thousand times the skin's (3 tissue_mu, 0.36 MPa).
+/// Board for `Activity::barefoot`: 5 mm, E 1000 MPa: almost three thousand times the skin's (3 tissue_mu, 0.36 MPa). With the
+/// heel up `forefoot_problem` makes it soft where the ground falls away.
 Design rigid_board();
 
 } // namespace raybend
