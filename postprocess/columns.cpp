@@ -84,7 +84,8 @@ const std::vector<NumberColumn<DesignResult>> &design_columns() {
       {"moment_error", [](const D &d) { return moment_error(d); }},
       {"midfoot_drop_mm", [](const D &d) { return d.midfoot_drop; }},
       {"support_force_n", [](const D &d) { return d.support_force; }},
-      {"fascia_total_n", [](const D &d) { return d.fascia_total; }}};
+      {"fascia_total_n", [](const D &d) { return d.fascia_total; }},
+      {"shoe_upper_n", [](const D &d) { return d.upper_total; }}};
   return columns;
 }
 

@@ -34,7 +34,7 @@ template <typename Archive> void serialize(Archive &a, SolveRecord &s, unsigned)
 }
 template <typename Archive> void serialize(Archive &a, DesignResult &d, unsigned) {
   a &d.design &d.with_support &d.converged &d.message &d.ray &d.applied_force &d.ground_force &d
-      .midfoot_drop &d.support_force &d.fascia_total &d.bones &d.plantar &d.record;
+      .midfoot_drop &d.support_force &d.fascia_total &d.upper_total &d.bones &d.plantar &d.record;
 }
 
 std::map<std::string, DesignResult> gather_results(const std::map<std::string, DesignResult> &own,

@@ -20,7 +20,7 @@ struct Activity {
   bool flexors = true;        ///< false: toe flexor tendons cut
   bool fascia = true;         ///< false: plantar fascia cut
   bool clamped_bases = false; ///< true: bases held a thousand times stiffer than the joints are
-  bool barefoot = false; ///< true: rigid ground under the skin (a stiff board stands for the insole)
+  bool barefoot = false;      ///< true: rigid ground under the skin (a stiff board stands for the insole)
 };
 
 /// True if both load the foot alike: all but name and number of steps.

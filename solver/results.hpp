@@ -63,7 +63,7 @@ struct RayResult {
   double peak_bending_at = 0;  ///< fraction of length
   double peak_tension = 0;     ///< MPa, largest principal value of S in the shaft's cortex
   double peak_compression = 0; ///< MPa, smallest principal value of S (negative)
-  double medial_at_peak = 0;   ///< ue, extreme medial strain of the shaft
+  double medial_at_peak = 0;   ///< ue, the medial side's own extreme, wherever along the shaft it stands
   double lateral_at_peak = 0;  ///< ue, the same of its lateral side
   Banded head_force;      ///< N, vertical contact force under the head (distal 30 % of the ray and beyond)
   double shaft_force = 0; ///< N, the rest of the ray's contact force
@@ -98,7 +98,7 @@ struct SolveRecord {
   unsigned most_cg_in_a_step = 0;
   unsigned load_steps = 0;
   double seconds = 0;
-  double peak_memory_mib = 0; ///< largest rank times ranks
+  double peak_memory_mib = 0; ///< of all ranks together
   unsigned ranks = 1;
 };
 
@@ -108,11 +108,14 @@ struct DesignResult {
   bool converged = false;
   std::string message; ///< why not, and which input most likely caused it
   std::array<RayResult, 5> ray;
-  double applied_force = 0;   ///< N, total vertical
-  double ground_force = 0;    ///< N, through the sole plus toe loads
-  double midfoot_drop = 0;    ///< mm, settling of the midfoot
-  double support_force = 0;   ///< N, contact force over the support elements' plan
-  double fascia_total = 0;    ///< N
+  double applied_force = 0; ///< N, total vertical
+  double ground_force = 0;  ///< N, through the sole plus toe loads
+  double midfoot_drop = 0;  ///< mm, settling of the midfoot
+  double support_force = 0; ///< N, contact force over the support elements' plan
+  double fascia_total = 0;  ///< N
+  /// N: what the shoe's upper pulls the insole's proximal edge up to the midfoot with, columns together. Heads,
+  /// shafts and toes bear it besides the applied force.
+  double upper_total = 0;
   std::vector<Patch> bones;   ///< outer surface of the metatarsals; value = stress along the ray, MPa
   std::vector<Patch> plantar; ///< plan of the plantar skin; value = contact pressure, kPa (corner z = 0)
   SolveRecord record;

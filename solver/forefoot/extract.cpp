@@ -7,6 +7,7 @@
 #include "solver/forefoot/surfaces.hpp"
 #include <algorithm>
 #include <deal.II/base/mpi.h>
+#include <numeric>
 #include <tuple>
 
 namespace raybend {
@@ -200,6 +201,7 @@ void extract(const ForefootState &state, unsigned number, const Vector &u, Desig
     const Vec3 bone_now = place_of(level, u, {double(head_station), axis_of(ray), 2 - cortex_radius}, bone);
     r.tissue_compression = 1 - dot(bone_now - skin_now, up) / dot(bone - skin, up);
   }
+  result.upper_total = std::accumulate(tensions.begin() + first_upper_tie, tensions.end(), 0.0);
   result.applied_force = state.problem->carrier.force;
   result.ground_force = op.ground_force(u) + toes;
   result.midfoot_drop = -motion[0];

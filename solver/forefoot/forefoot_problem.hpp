@@ -20,8 +20,10 @@ ToeStatics toe_statics(const Forefoot &foot, const Activity &activity, int ray);
 /// Unit vector of the vertical in the foot frame: the normal of the ground plane, tilted by the heel's rise.
 Vec3 vertical(const Activity &activity);
 
+constexpr int first_upper_tie = 9;
+
 /// Tie r in `Problem::ties` is ray r + 1's fascia slip (with the flexor's constant tension); ties 5..8 are
-/// the deep transverse ligament from head to head, 9..13 the shoe upper over the insole's proximal edge,
+/// the deep transverse ligament from head to head, 9..13 (from `first_upper_tie` on) the shoe upper over the insole's proximal edge,
 /// column by column. The Problem keeps references to `shape` and `insole`: they must outlive it.
 Problem forefoot_problem(const Forefoot &foot, const FootShape &shape, const InsoleShape &insole,
                          const Activity &activity, const Settings &settings, const CoarseMesh &mesh);

@@ -19,7 +19,7 @@ using V = Tensor<1, 3>;
 
 // Sums at one station plane of one ray; plain doubles so that ranks can add them up.
 struct Plane {
-  double area = 0, sides = 0;
+  double area = 0;
   V centre, force, moment;                                // about the origin
   double strain[4] = {}, stress[4] = {}, samples[4] = {}; // dorsal, plantar, medial, lateral
   V outer_force,
@@ -28,7 +28,6 @@ struct Plane {
 
   template <typename Act> void each(const Act &act) {
     act(area);
-    act(sides);
     for (V *v : {&centre, &force, &moment, &outer_force, &outer_moment, &plane_force, &plane_moment})
       for (unsigned i = 0; i < 3; ++i)
         act((*v)[i]);

@@ -30,7 +30,8 @@ using NewtonProgress = std::function<void(unsigned, double, unsigned)>;
 ///
 /// Each step: linearize; CG on A du = -r, preconditioned by one V-cycle, stopped at the forcing reduction and
 /// cut off where it meets negative curvature; then the first t in 1, 1/2, 1/4 ... with every material point
-/// admissible and Pi(u + t du) <= Pi(u) + 1e-4 t r.du (Armijo).
+/// admissible and Pi(u + t du) <= Pi(u) + 1e-4 t r.du (Armijo), or, where the gain drowns in rounding error, with
+/// an energy no higher than that error and a slope |r.du| at most 0.8 times the first.
 NewtonReport newton(SolidOperator &op, Preconditioner &preconditioner, Vector &u, double load,
                     const NewtonControl &control, const NewtonProgress &progress = {});
 

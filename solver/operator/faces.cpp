@@ -316,7 +316,6 @@ void SolidOperator::visit_contact(const Vector &u,
     point.logical = Level::logical_point(cell, Point<3>(on_face[0], on_face[1], number == 4 ? 0.0 : 1.0));
     point.step_s = cell->vertex(1)[0] - cell->vertex(0)[0];
     point.step_b = cell->vertex(2)[1] - cell->vertex(0)[1];
-    point.gap = gap;
     point.pressure = problem_->contact[slot.item].stiffness * std::max(-gap, 0.0);
     point.area = area_[slot.offset + q];
     visit(point);

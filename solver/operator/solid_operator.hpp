@@ -100,7 +100,6 @@ public:
   struct ContactPoint {
     Vec3 logical;          ///< on the upper body
     double step_s, step_b; ///< extent of the cell in the logical frame
-    double gap;            ///< mm, negative where pressed
     double pressure;       ///< MPa per plan area
     double area;           ///< mm2 of plan that belongs to the point
     unsigned q;            ///< 0..8, first direction fastest
