@@ -30,6 +30,25 @@ double peak_memory_mib(MPI_Comm comm) {
   Utilities::System::get_memory_stats(stats);
   return Utilities::MPI::sum(stats.VmHWM / 1024.0, comm);
 }
+
+/// Discretisation bands of a result and of what it was on the level below; none below: 15 % (assumed).
+void set_bands(DesignResult &result, const DesignResult *coarser) {
+  for (unsigned r = 0; r < 5; ++r)
+    for (const auto item : {&RayResult::peak_strain, &RayResult::peak_dorsal, &RayResult::peak_plantar,
+                            &RayResult::peak_moment, &RayResult::peak_bending_stress, &RayResult::head_force,
+                            &RayResult::head_peak_pressure, &RayResult::shaft_peak_pressure}) {
+      Banded &here = result.ray[r].*item;
+      if (!coarser) {
+        here.band = 0.15 * std::abs(here.value);
+        continue;
+      }
+      // Roache's grid convergence index for two grids (1994, from memory): 3 |difference| / (2^p - 1), p = 2 for
+      // strain and stress of 27-node elements, which is the difference itself; half a per cent at least
+      // (assumed), as two meshes can agree by chance.
+      here.coarser = (coarser->ray[r].*item).value;
+      here.band = std::max(std::abs(here.value - here.coarser), 0.005 * std::abs(here.value));
+    }
+}
 } // namespace
 
 struct ForefootModel::Parts {
@@ -48,6 +67,12 @@ struct ForefootModel::Parts {
     result.record.cg_iterations += report.cg_iterations;
     result.record.most_cg_in_a_step = std::max(result.record.most_cg_in_a_step, report.most_cg);
   }
+  NewtonControl newton_control() const;
+  bool coarsest_level(DesignResult &result, const NewtonControl &control, const Progress &progress,
+                      bool &warm);
+  Vector start_of_level(unsigned level, const std::vector<Vector> &previous, bool warm);
+  bool finer_level(unsigned level, Vector start, const NewtonControl &control, DesignResult &result,
+                   const Progress &progress);
   bool load_path(unsigned level, DesignResult &result, const NewtonControl &control,
                  const Progress &progress);
   void lift(unsigned level, Vector &u, double height) const;
@@ -252,6 +277,67 @@ std::string ForefootModel::Parts::folded_words(const FoldedCell &folded) const {
   return text;
 }
 
+NewtonControl ForefootModel::Parts::newton_control() const {
+  NewtonControl control;
+  control.force_scale = state->problem->carrier.force;
+  control.tolerance = settings.newton_tolerance;
+  control.forcing = settings.linear_tolerance;
+  control.max_steps = settings.max_newton;
+  control.more_steps = settings.max_newton; // once nearly in balance: soft foam cells settle slowly
+  return control;
+}
+
+// From the last design's solution if there is one (`warm` if that does), else the whole load path.
+bool ForefootModel::Parts::coarsest_level(DesignResult &result, const NewtonControl &control,
+                                          const Progress &progress, bool &warm) {
+  warm = false;
+  if (solved_before) {
+    Vector trial(state->displacement[0]);
+    warm = run(0, trial, 1.0, control, progress, result).converged;
+    result.record.load_steps++;
+    if (warm)
+      state->displacement[0] = trial;
+  }
+  return warm || load_path(0, result, control, progress);
+}
+
+// The level below's solution; after an earlier design with what this level added to it then, where that halves
+// what is out of balance: designs of very different shape have little in common. `previous`: the earlier design's
+// displacements.
+Vector ForefootModel::Parts::start_of_level(unsigned l, const std::vector<Vector> &previous, bool warm) {
+  ForefootState &s = *state;
+  Vector carried;
+  s.levels[l]->initialize(carried);
+  s.preconditioners[l]->prolongate(carried, s.displacement[l - 1]);
+  Vector start(carried);
+  if (warm && previous.size() > l) {
+    Vector with_earlier(carried), residual(carried);
+    with_earlier += previous[l];
+    with_earlier -= s.carried[l];
+    const auto out_of_balance = [&](const Vector &u) {
+      const bool admissible = s.operators[l]->evaluate(u, 1.0, &residual).admissible;
+      return admissible ? residual.l2_norm() : std::numeric_limits<double>::infinity();
+    };
+    if (out_of_balance(with_earlier) < 0.5 * out_of_balance(carried))
+      start.swap(with_earlier);
+  }
+  s.carried[l].swap(carried);
+  return start;
+}
+
+// At full load from `start`; if that fails, slower but from firm ground, the whole load path on this level.
+bool ForefootModel::Parts::finer_level(unsigned l, Vector start, const NewtonControl &control,
+                                       DesignResult &result, const Progress &progress) {
+  NewtonControl quick = control;
+  quick.keep_factor = true; // of the level below's last step
+  const bool converged = run(l, start, 1.0, quick, progress, result).converged;
+  state->displacement[l] = start;
+  if (converged || load_path(l, result, control, progress))
+    return true;
+  result.message = "refinement " + std::to_string(l) + " " + result.message;
+  return false;
+}
+
 DesignResult ForefootModel::solve(const Design &asked, const Progress &progress) {
   Parts &p = *parts_;
   ForefootState &s = *p.state;
@@ -278,88 +364,26 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
   s.problem = std::move(problem);
   s.insole = std::move(insole);
 
-  NewtonControl control;
-  control.force_scale = s.problem->carrier.force;
-  control.tolerance = p.settings.newton_tolerance;
-  control.forcing = p.settings.linear_tolerance;
-  control.max_steps = p.settings.max_newton;
-  control.more_steps = p.settings.max_newton; // once nearly in balance: soft foam cells settle slowly
-
-  NewtonControl start_control = control;
+  const NewtonControl control = p.newton_control();
+  NewtonControl start_control = control; // of levels that only start the next
   if (finest > 0)
     start_control.tolerance = std::max(control.tolerance, start_tolerance);
-  bool done = false;
-  if (p.solved_before) {
-    Vector trial(s.displacement[0]);
-    const NewtonReport report = p.run(0, trial, 1.0, start_control, progress, result);
-    result.record.load_steps++;
-    if (report.converged) {
-      s.displacement[0] = trial;
-      done = true;
-    }
-  }
-  const bool warm = done;
-  if (!done)
-    done = p.load_path(0, result, start_control, progress);
+  bool warm = false;
+  bool done = p.coarsest_level(result, start_control, progress, warm);
   DesignResult coarser;
   for (unsigned l = 1; l <= finest && done; ++l) {
     if (l == finest)
       extract(s, l - 1, s.displacement[l - 1], coarser, false);
-    // Start from the level below; after an earlier design with what this level added to it then, where that
-    // halves what is out of balance: designs of very different shape have little in common.
-    Vector carried;
-    s.levels[l]->initialize(carried);
-    s.preconditioners[l]->prolongate(carried, s.displacement[l - 1]);
-    Vector trial(carried);
-    if (warm && previous.size() > l) {
-      Vector with_earlier(carried), residual(carried);
-      with_earlier += previous[l];
-      with_earlier -= s.carried[l];
-      const auto out_of_balance = [&](const Vector &u) {
-        const bool admissible = s.operators[l]->evaluate(u, 1.0, &residual).admissible;
-        return admissible ? residual.l2_norm() : std::numeric_limits<double>::infinity();
-      };
-      if (out_of_balance(with_earlier) < 0.5 * out_of_balance(carried))
-        trial.swap(with_earlier);
-    }
-    s.carried[l].swap(carried);
-    NewtonControl quick = control;
-    quick.keep_factor = true; // of the level below's last step
-    if (l < finest)
-      quick.tolerance = start_control.tolerance;
-    const NewtonReport report = p.run(l, trial, 1.0, quick, progress, result);
-    s.displacement[l] = trial;
-    done = report.converged;
-    if (!done) { // slower, but from firm ground: the whole load path on this level
-      done = p.load_path(l, result, control, progress);
-      if (!done)
-        result.message = "refinement " + std::to_string(l) + " " + result.message;
-    }
+    done = p.finer_level(l, p.start_of_level(l, previous, warm), l < finest ? start_control : control, result,
+                         progress);
   }
   result.converged = done;
   if (!done)
     result.message += p.likely_cause(design);
   p.solved_before = done;
-
   if (done) {
     extract(s, finest, s.displacement[finest], result, true);
-    for (unsigned r = 0; r < 5; ++r) {
-      const auto band = [&](Banded RayResult::*item) {
-        Banded &here = result.ray[r].*item;
-        // Roache's grid convergence index for two grids (1994, from memory): 3 |difference| / (2^p - 1), p =
-        // 2 for strain and stress of 27-node elements, which is the difference itself; half a per cent at
-        // least (assumed), as two meshes can agree by chance.
-        if (finest > 0)
-          here.coarser = (coarser.ray[r].*item).value;
-        here.band = finest > 0 ? std::max(std::abs(here.value - here.coarser), 0.005 * std::abs(here.value))
-                               : 0.15 * std::abs(here.value);
-      };
-      for (const auto item :
-           {&RayResult::peak_strain, &RayResult::peak_dorsal, &RayResult::peak_plantar,
-            &RayResult::peak_moment, &RayResult::peak_bending_stress, &RayResult::head_force,
-            &RayResult::head_peak_pressure, &RayResult::shaft_peak_pressure})
-        band(item);
-    }
+    set_bands(result, finest > 0 ? &coarser : nullptr);
   }
   result.record.unknowns = s.levels[finest]->dofs.n_dofs();
   result.record.cells = s.levels[finest]->triangulation.n_global_active_cells();
