@@ -21,8 +21,8 @@ void add_made_of_rows(std::vector<CatalogueRow> &rows, const std::string &table,
           .otherwise("of the named material")
           .within(0.02, 250000)
           .usual(0.1, 130000)
-          .means("Young's modulus in compression at small strain; of a foam, that of its skeleton. Needs nu "
-                 "beside it.")
+          .means("Young's modulus in compression at small strain; of a foam, that of its skeleton, to which "
+                 "the gas in closed cells adds (14 % to 0.3 MPa, 3 % to 2 MPa). Needs nu beside it.")
           .from("insole materials 0.15 to 130000 MPa (from memory)"));
   add(number_row(table + ".nu", "")
           .otherwise("of the named material; with shore_a: foam 0.15, solid 0.45")
@@ -170,7 +170,7 @@ void add_support_rows(std::vector<CatalogueRow> &rows) {
   add(number_row(key("bar", "width_mm"), "mm")
           .otherwise("0: across all rays")
           .within(0, 140)
-          .means("Width across the foot; 0 is across all rays.")
+          .means("Width across the foot, its middle under the painful ray; 0 is across all rays.")
           .from(practice));
   rows.back().default_values = {0};
   add(number_row(key("bar", "behind_heads_mm"), "mm")
