@@ -31,6 +31,7 @@ double mean_deflection(const Body &body, unsigned id, unsigned component) {
 Problem tube(double e, double length, const std::array<double, 2> &inner, const std::array<double, 2> &outer,
              unsigned along) {
   Beam form;
+  form.length = length;
   form.section.shape = SectionShape::elliptic_tube;
   form.section.start = form.section.end = {2 * outer[0], 2 * outer[1], 2 * inner[0], 2 * inner[1]};
   Problem p = box_problem({0, 0, 0}, {1, 1, 1}, {1, 1, 1}, std::make_shared<NeoHooke>(e, poisson),
