@@ -289,9 +289,12 @@ std::string reactions(const BeamReport &r) {
       {"support", "x, mm", "kind", "3D force x, y, z, N", "Timoshenko, N", "3D moment x, y, z, N mm"},
       {Column::right, Column::right, Column::left, Column::left, Column::left, Column::left});
   const Scale force = scale_of(r, &SolidResult::force), moment = scale_of(r, &SolidResult::moment);
+  double bending = moment.most; // within the beam too: end couples may ask nothing of the supports
+  for (const SolidStation &s : r.last().stations)
+    bending = std::max(bending, norm(s.statics_moment));
   // Below them a number is what rounding left.
-  const double no_force = 1e-4 * std::max(force.most, moment.most / r.beam.length),
-               no_moment = 1e-4 * std::max(moment.most, force.most * r.beam.section.start.depth);
+  const double no_force = 1e-4 * std::max(force.most, bending / r.beam.length),
+               no_moment = 1e-4 * std::max(bending, force.most * r.beam.section.start.depth);
   const auto three = [](const Vec3 &v, const double zero, const int digits) {
     std::string out;
     for (int i = 0; i < 3; ++i)

@@ -485,6 +485,13 @@ TEST_CASE("the report shows what counts", "[beam-file]") {
     CHECK_THAT(text, Contains("3D u_z") && !Contains("3D u_x"));
     CHECK_THAT(text, !Catch::Matchers::Matches("[^]*\\| +[-0-9.]*e-[0-9]+ \\|[^]*"));
   }
+  SECTION("couples that balance: no reactions") {
+    b.supports = {{HoldKind::pinned, 20, 2, 1, 0}, {HoldKind::roller, 80, 2, 1, 0}};
+    b.loads = {{LoadKindOfBeam::moment, 0, 0, {0, -500, 0}}, {LoadKindOfBeam::moment, 100, 100, {0, 500, 0}}};
+    const std::string text = beam_summary(report(1), {});
+    for (const char *support : {"| pinned                | 0  0  0 ", "| roller, holds along z | 0  0  0 "})
+      CHECK_THAT(text, Contains(support));
+  }
   SECTION("fixed at both ends: no reaction along x") {
     b.supports.push_back({HoldKind::soft_clamped, 100, 2, 1, 0});
     b.loads = {{LoadKindOfBeam::force, 50, 50, {0, 0, -10}}};
