@@ -29,22 +29,42 @@ std::vector<std::array<double, 2>> outline(const Beam &beam) {
   return parts;
 }
 
-bool clear_of_loads(const Beam &beam, const double s) {
-  const double depth = std::max(section_size(beam, s).depth, section_size(beam, s).width);
-  const auto away = [&](const double at) { return std::abs(s - at) >= depth * (1 - 1e-9); };
-  bool clear = away(0) && away(beam.length);
+/// Where something concentrated acts: ends, supports, forces and couples.
+std::vector<double> concentrated(const Beam &beam) {
+  std::vector<double> at = {0, beam.length};
   for (const BeamSupport &support : beam.supports)
-    clear &= away(support.at);
+    at.push_back(support.at);
   for (const BeamLoad &load : beam.loads)
-    clear &= load.kind == LoadKindOfBeam::distributed || away(load.from);
-  return clear;
+    if (load.kind != LoadKindOfBeam::distributed)
+      at.push_back(load.from);
+  return at;
 }
 
-/// Half-way between neighbouring loads, supports and ends: where stress is clear of them, if it is anywhere.
+/// A depth (or width, whichever is more) or more away from all that is concentrated.
+bool clear_of_loads(const Beam &beam, const double s) {
+  const SectionSize size = section_size(beam, s);
+  const double depth = std::max(size.depth, size.width);
+  const auto places = concentrated(beam);
+  return std::all_of(places.begin(), places.end(),
+                     [&](const double at) { return std::abs(s - at) >= depth * (1 - 1e-9); });
+}
+
+/// The place nearest to `at` that is a depth (or width) of its own section away, beyond (`way` 1) or before
+/// (-1); outside the beam if there is none.
+double limit_of(const Beam &beam, const double at, const int way) {
+  const SectionSize &a = beam.section.start, &b = beam.section.end;
+  double limit = at;
+  for (const auto &[from, to] : {std::array<double, 2>{a.depth, b.depth}, {a.width, b.width}}) {
+    const double slope = 1 - way * (to - from) / beam.length; // sizes vary linearly along the axis
+    const double place = slope > 0 ? (at + way * from) / slope : way * HUGE_VAL;
+    limit = way > 0 ? std::max(limit, place) : std::min(limit, place);
+  }
+  return limit;
+}
+
+/// Half-way between neighbouring loads, supports and ends.
 std::vector<double> middles(const Beam &beam) {
-  std::vector<double> at = {0, beam.length}, out;
-  for (const BeamSupport &s : beam.supports)
-    at.push_back(s.at);
+  std::vector<double> at = concentrated(beam), out;
   for (const BeamLoad &l : beam.loads)
     at.insert(at.end(), {l.from, l.to});
   std::sort(at.begin(), at.end());
@@ -80,6 +100,17 @@ void read_stresses(const BeamSolid &solid, std::vector<BeamStress> &list) {
 
 } // namespace
 
+std::vector<double> stress_stations(const Beam &beam) {
+  std::vector<double> stations = middles(beam);
+  for (const double at : concentrated(beam))
+    for (const int way : {-1, 1}) {
+      const double s = limit_of(beam, at, way);
+      if (s > 0 && s < beam.length && clear_of_loads(beam, s))
+        stations.push_back(s);
+    }
+  return stations;
+}
+
 BeamReport solve_beam(const BeamCase &given, BeamSolid &solid, const int levels,
                       const std::function<void(const std::string &)> &progress) {
   BeamReport report;
@@ -110,7 +141,7 @@ int run_beam(const BeamCase &given, const BeamOptions &options) {
   try {
     ProgressLine line(!options.quiet && on_terminal());
     const auto say = [&](const std::string &words) { line.say(words); };
-    BeamSolid solid(given.beam, middles(given.beam));
+    BeamSolid solid(given.beam, stress_stations(given.beam));
     BeamReport report = solve_beam(given, solid, options.levels > 0 ? options.levels : given.levels, say);
     report.versions = solver_versions();
     report.versions.insert(report.versions.begin(), {"raybend", raybend_version});

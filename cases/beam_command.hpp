@@ -17,6 +17,10 @@ struct BeamOptions {
 /// Solves the beam on one core and writes the results; exit status (0 or 1).
 int run_beam(const BeamCase &given, const BeamOptions &options);
 
+/// Arc lengths where stress is read besides the mesh's own: half-way between what is concentrated, and a depth
+/// away from it, where the largest stress that is clear of it often stands.
+std::vector<double> stress_stations(const Beam &beam);
+
 /// All levels solved and read; `solid` keeps the last. MPI must be running.
 BeamReport solve_beam(const BeamCase &given, BeamSolid &solid, int levels,
                       const std::function<void(const std::string &)> &progress);

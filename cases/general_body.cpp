@@ -2,6 +2,7 @@
 #include "cases/readings.hpp"
 #include "postprocess/body_fields.hpp"
 #include "postprocess/number_text.hpp"
+#include "solver/body/body.hpp"
 #include <algorithm>
 #include <chrono>
 #include <deal.II/base/tensor.h>

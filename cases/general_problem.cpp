@@ -1,6 +1,8 @@
 #include "cases/general_problem.hpp"
 #include "cases/words.hpp"
 #include "meshing/block_mesh.hpp"
+#include "meshing/box_mesh.hpp"
+#include "meshing/ring_mesh.hpp"
 #include "solver/body/body.hpp"
 #include "solver/materials/hyperfoam.hpp"
 #include <algorithm>

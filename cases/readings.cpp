@@ -1,5 +1,6 @@
 #include "cases/readings.hpp"
 #include "cases/rigid_modes.hpp"
+#include "solver/body/body.hpp"
 #include <algorithm>
 #include <limits>
 
@@ -165,7 +166,7 @@ double Readings::read_item(const Item &item, Body &body, double load, bool finit
     return (*item.formula)({force[0], force[1], force[2]})[0];
   }
   if (kind == "section") {
-    const Body::Resultant r = body.section(item.spec.axis[0] - 'x', item.place, item.at);
+    const NodalSum r = body.section(item.spec.axis[0] - 'x', item.place, item.at);
     return (*item.formula)({r.force[0], r.force[1], r.force[2], r.moment[0], r.moment[1], r.moment[2]})[0];
   }
   if (kind == "ground") {

@@ -2,9 +2,10 @@
 #pragma once
 #include "cases/general_problem.hpp"
 #include "postprocess/textbook_result.hpp"
-#include "solver/body/body.hpp"
 
 namespace raybend {
+
+class Body;
 
 /// Quantities and curves of one variant, their formulas parsed.
 class Readings {

@@ -1,4 +1,5 @@
 #include "cases/rigid_modes.hpp"
+#include "solver/body/body.hpp"
 #include <algorithm>
 #include <deal.II/lac/lapack_full_matrix.h>
 

@@ -1,8 +1,9 @@
 // The six rigid-body modes of a body that nothing holds.
 #pragma once
-#include "solver/body/body.hpp"
 
 namespace raybend {
+
+class Body;
 
 struct RigidModes {
   double ratio; ///< largest of the six smallest |eigenvalues| over the seventh, of the stiffness at rest

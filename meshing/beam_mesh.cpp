@@ -1,5 +1,6 @@
 #include "meshing/beam_mesh.hpp"
 #include "geometry/beam_section.hpp"
+#include "meshing/ring_mesh.hpp"
 #include <algorithm>
 #include <map>
 
@@ -27,9 +28,8 @@ struct Plan {
   void ring(const double hole, const unsigned sides) {
     const unsigned round = 4 * sides;
     const auto at = [&](const unsigned i, const double r) {
-      const double t = r * (2.0 * (i % sides) / sides - 1);
-      const unsigned side = (i / sides) % 4; // right, top, left, bottom
-      return side == 0 ? point(r, t) : side == 1 ? point(-t, r) : side == 2 ? point(-r, -t) : point(t, -r);
+      const auto p = square_ring_point(i, sides, r);
+      return point(p[0], p[1]);
     };
     for (unsigned i = 0; i < round; ++i)
       cells.push_back({at(i, hole), at(i, 1), at(i + 1, hole), at(i + 1, 1)});

@@ -1,5 +1,6 @@
 #include "meshing/coarse_mesh.hpp"
 #include <stdexcept>
+#include <string>
 
 namespace raybend {
 

@@ -2,7 +2,6 @@
 #pragma once
 #include "geometry/vec3.hpp"
 #include <array>
-#include <string>
 #include <vector>
 
 namespace raybend {

@@ -17,13 +17,6 @@ double round_step(double value) {
   return 10 * power;
 }
 
-std::string tick_text(double value, double step) {
-  int digits = 0;
-  while (digits < 6 && std::abs(step * std::pow(10, digits) - std::round(step * std::pow(10, digits))) > 1e-6)
-    ++digits;
-  return fixed(value, digits);
-}
-
 /// The part of a-b inside the band low..high of coordinate `k`; false if there is none.
 bool cut(Point2 &a, Point2 &b, int k, double low, double high) {
   for (Point2 *p : {&a, &b}) {
@@ -41,6 +34,18 @@ bool cut(Point2 &a, Point2 &b, int k, double low, double high) {
 }
 
 } // namespace
+
+std::string tick_text(double value, double step) {
+  const int most = std::max(6, static_cast<int>(std::ceil(-std::log10(step))) + 2); // of small steps more
+  const auto rounded = [&](const int digits) {
+    const double scaled = step * std::pow(10, digits);
+    return std::abs(scaled - std::round(scaled)) < 1e-6 * scaled;
+  };
+  int digits = 0;
+  while (digits < most && !rounded(digits))
+    ++digits;
+  return fixed(value, digits);
+}
 
 std::vector<double> round_ticks(double low, double high, int wanted) {
   std::vector<double> ticks;

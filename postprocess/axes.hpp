@@ -13,6 +13,9 @@ std::vector<double> round_ticks(double low, double high, int wanted);
 /// The smallest such step multiple at or above `value` (> 0), for the end of a scale.
 double round_up(double value);
 
+/// A tick's number with the digits that its step needs.
+std::string tick_text(double value, double step);
+
 struct Axes {
   double x = 0, y = 0, w = 0, h = 0;                   ///< the frame on the page
   double x_low = 0, x_high = 1, y_low = 0, y_high = 1; ///< what it shows

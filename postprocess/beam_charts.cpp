@@ -20,19 +20,10 @@ struct Panel {
   std::string label;
   std::vector<Line> lines;
   std::vector<Point2> marks;
-  double reach = 0; ///< largest size shown
 };
 
 const Stroke solid_line{{0x00, 0x48, 0x7A}, 2.4, {}}, dashed_line{{0xD5, 0x5E, 0x00}, 2.2, {10, 6}};
 const Colour mark_colour{0x00, 0x00, 0x00};
-
-void measure(Panel &panel) {
-  for (const Line &l : panel.lines)
-    for (const Point2 &p : l.points)
-      panel.reach = std::max(panel.reach, std::abs(p[1]));
-  for (const Point2 &p : panel.marks)
-    panel.reach = std::max(panel.reach, std::abs(p[1]));
-}
 
 void draw_panels(Painter &p, const std::vector<Panel> &panels, const double length, const double low_x,
                  const double high_x) {
@@ -95,12 +86,13 @@ std::vector<double> jump_places(const Beam &beam) {
   return at;
 }
 
-std::vector<Panel> force_panels(const BeamReport &r) {
+std::vector<Panel> force_panels(const BeamReport &r, const BeamCounts &counts) {
   constexpr const char *labels[6] = {"N, N", "Vy, N", "Vz, N", "T, N mm", "My, N mm", "Mz, N mm"};
-  std::vector<Panel> all(6);
-  double most[2] = {0, 0};
-  for (int k = 0; k < 6; ++k) {
-    Panel &panel = all[k];
+  std::vector<Panel> shown;
+  for (const int k : {0, 2, 1, 4, 5, 3}) {
+    if (!(k < 3 ? counts.force[k] : counts.moment[k - 3]))
+      continue;
+    Panel panel;
     panel.label = labels[k];
     Line statics{{}, solid_line}, theory{{}, dashed_line};
     for (const SolidStation &s : r.last().stations) {
@@ -111,21 +103,17 @@ std::vector<Panel> force_panels(const BeamReport &r) {
       theory.points.push_back({s.s, k < 3 ? s.force[k] : s.moment[k - 3]});
     theory.points = with_steps(theory.points, jump_places(r.beam), 1e-9 * r.beam.length);
     panel.lines = {statics, theory};
-    measure(panel);
-    most[k / 3] = std::max(most[k / 3], panel.reach);
+    shown.push_back(panel);
   }
-  std::vector<Panel> shown;
-  for (int k : {0, 2, 1, 4, 5, 3})
-    if (all[k].reach > 1e-4 * most[k / 3] && all[k].reach > 0)
-      shown.push_back(all[k]);
   return shown;
 }
 
-std::vector<Panel> deflection_panels(const BeamReport &r) {
-  std::vector<Panel> all(3), shown;
-  double most = 0;
-  for (int c = 0; c < 3; ++c) {
-    Panel &panel = all[c];
+std::vector<Panel> deflection_panels(const BeamReport &r, const BeamCounts &counts) {
+  std::vector<Panel> shown;
+  for (const int c : {2, 1, 0}) {
+    if (!counts.u[c])
+      continue;
+    Panel panel;
     panel.label = std::string("u") + "xyz"[c] + ", mm";
     Line euler{{}, dashed_line}, timoshenko{{}, solid_line};
     for (const FrameStation &s : r.timoshenko.stations)
@@ -135,13 +123,23 @@ std::vector<Panel> deflection_panels(const BeamReport &r) {
     for (const SolidStation &s : r.last().stations)
       panel.marks.push_back({s.s, s.u[c]});
     panel.lines = {timoshenko, euler};
-    measure(panel);
-    most = std::max(most, panel.reach);
+    shown.push_back(panel);
   }
-  for (const int c : {2, 1, 0})
-    if (all[c].reach > 1e-3 * most && all[c].reach > 0)
-      shown.push_back(all[c]);
   return shown;
+}
+
+std::vector<Panel> twist_panels(const BeamReport &r, const BeamCounts &counts) {
+  if (!counts.twist)
+    return {};
+  Panel panel;
+  panel.label = "twist, rad";
+  Line theory{{}, solid_line};
+  for (const FrameStation &s : r.timoshenko.stations)
+    theory.points.push_back({s.s, r.theory_twist(s.s)});
+  for (const SolidStation &s : r.last().stations)
+    panel.marks.push_back({s.s, s.rotation[0]});
+  panel.lines = {theory};
+  return {panel};
 }
 
 } // namespace
@@ -180,7 +178,9 @@ std::vector<std::string> write_beam_charts(const BeamReport &r, const std::strin
     names.push_back(name + ".png");
     names.push_back(name + ".svg");
   };
-  const std::vector<Panel> forces = force_panels(r), deflections = deflection_panels(r);
+  const BeamCounts counts = what_counts(r);
+  const std::vector<Panel> forces = force_panels(r, counts), deflections = deflection_panels(r, counts),
+                           twists = twist_panels(r, counts);
   both("section-forces", forces, [&](Painter &p) {
     title(p, r, "Section forces");
     legend_entry(p, 30, p.height() - 58, nullptr, "integral over the 3D section");
@@ -194,6 +194,12 @@ std::vector<std::string> write_beam_charts(const BeamReport &r, const std::strin
     legend_entry(p, 290, p.height() - 58, &solid_line, "Timoshenko");
     legend_entry(p, 590, p.height() - 58, &dashed_line, "Euler-Bernoulli");
     draw_panels(p, deflections, r.beam.length, low - edge, high + edge);
+  });
+  both("twist", twists, [&](Painter &p) {
+    title(p, r, "Twist");
+    legend_entry(p, 30, p.height() - 58, nullptr, "3D, mean of the section");
+    legend_entry(p, 290, p.height() - 58, &solid_line, "torsion theory, free to warp");
+    draw_panels(p, twists, r.beam.length, low - edge, high + edge);
   });
   return names;
 }

@@ -34,13 +34,23 @@ struct BeamReport {
   const SolidResult &last() const { return levels.back(); }
   /// Change of a displacement from the last level but one to the last, mm; NaN with one level only.
   double band(double s, int component) const;
+  double twist_band(double s) const;   ///< the same of the rotation about the axis, rad
+  double theory_twist(double s) const; ///< rotation about the axis by torsion theory, rad
 };
+
+/// What is worth a table or a chart; the rest is what rounding and the mesh leave of a zero.
+struct BeamCounts {
+  std::array<bool, 3> u{}, force{}, moment{};
+  bool twist = false;
+  bool any_displacement() const { return u[0] || u[1] || u[2]; }
+};
+BeamCounts what_counts(const BeamReport &report);
 
 /// Markdown for the file and the terminal.
 std::string beam_summary(const BeamReport &report, const std::vector<std::string> &files);
 
-/// One line for each station: displacements (3D and both theories) and section forces (integrals, statics,
-/// Timoshenko); 7 significant digits, an empty field where there is no number.
+/// One line for each station: displacements (3D and both theories), twist (3D and theory) and section forces
+/// (integrals, statics); 7 significant digits, an empty field where there is no number.
 std::string beam_csv(const BeamReport &report);
 
 /// Everything as one JSON document; not a number is null.
@@ -51,7 +61,7 @@ std::string beam_json(const BeamReport &report);
 std::vector<std::array<double, 2>> with_steps(const std::vector<std::array<double, 2>> &line,
                                               const std::vector<double> &jumps, double same);
 
-/// Draws section forces and deflections as PNG and SVG; returns the files' names. Needs a Display.
+/// Draws section forces, deflections and twist, what of them counts, as PNG and SVG; returns the files' names. Needs a Display.
 std::vector<std::string> write_beam_charts(const BeamReport &report, const std::string &folder);
 
 /// Writes all of it but the VTU, as write_parts does: without a display there are no pictures. `files` are

@@ -32,6 +32,36 @@ std::string plain_number(const double x) { // as short as it can be: 100, 12.5
   return exact(std::round(x * 1e6) / 1e6 + 0.0);
 }
 
+/// Digits behind the point: two of the band where there is one, but no more than five of the largest value.
+int digits_behind(const double largest, const double band) {
+  const auto before = [](const double x) {
+    return static_cast<int>(std::floor(std::log10(x * (1 + 1e-9)))) + 1;
+  };
+  if (!(largest > 0))
+    return 0;
+  const int five = 5 - before(largest);
+  return std::clamp(band > 0 ? std::min(five, 2 - before(band)) : five, 0, 15);
+}
+
+/// A band to that many digits; one below them is named as such.
+std::string band_text(const double band, const int digits) {
+  if (band == 0)
+    return "0";
+  const double unit = std::pow(10, -digits);
+  return band > 0 && band < 0.5 * unit ? "<" + fixed(unit, digits) : fixed(band, digits);
+}
+
+/// Theory's number to as many digits; 0 for what rounding left of it.
+std::string theory_text(const double x, const double largest, const int digits) {
+  return std::abs(x) < 1e-7 * largest ? "0" : fixed(x, digits);
+}
+
+/// A place along the axis, to five digits of the length.
+std::string place_text(const Beam &beam, const double s) {
+  const double step = std::pow(10, -std::max(2, digits_behind(beam.length, 0)));
+  return plain_number(std::round(s / step) * step);
+}
+
 std::string percent(const double part, const double whole) {
   return std::abs(whole) < 1e-300 ? "-" : signed_fixed(100 * (part / whole - 1), 2);
 }
@@ -150,53 +180,106 @@ std::vector<double> rows_for(const BeamReport &r, const int axis) {
   return at;
 }
 
-std::string deflections(const BeamReport &r) {
+/// Largest of a value over the stations and of its band over the same, both as sizes.
+template <typename Value, typename Band>
+std::array<double, 2> largest_and_band(const BeamReport &r, const Value &value, const Band &band) {
+  std::array<double, 2> most{0, 0};
+  for (const SolidStation &s : r.last().stations) {
+    most[0] = std::max(most[0], std::abs(value(s)));
+    most[1] = std::max(most[1], std::abs(band(s.s)));
+  }
+  return most;
+}
+
+std::string deflections(const BeamReport &r, const BeamCounts &counts) {
   std::string out;
-  double most = 0;
-  for (const SolidStation &s : r.last().stations)
-    most = std::max({most, norm(s.u), std::abs(s.rotation[0]) * r.beam.section.start.depth});
   for (const int axis : {2, 1, 0}) {
-    double here = 0;
-    for (const SolidStation &s : r.last().stations)
-      here = std::max(here, std::abs(s.u[axis]));
-    if (here < 1e-4 * most || here < 1e-12 * r.beam.length)
+    if (!counts.u[axis])
       continue;
-    TextTable table(
-        {"x, mm", std::string("3D u_") + axis_name[axis] + ", mm", "± band", "Euler-Bernoulli, mm",
-         "Timoshenko, mm", "3D to Timoshenko, %"},
-        {Column::right, Column::right, Column::right, Column::right, Column::right, Column::right});
+    const auto [here, band] = largest_and_band(
+        r, [axis](const SolidStation &s) { return s.u[axis]; },
+        [&](const double s) { return r.band(s, axis); });
+    const int digits = digits_behind(here, band), of_theory = digits_behind(here, 0);
+    TextTable table({"x, mm", std::string("3D u_") + axis_name[axis] + ", mm", "± band",
+                     "Euler-Bernoulli, mm", "Timoshenko, mm", "3D to Timoshenko, %"},
+                    std::vector<Column>(6, Column::right));
     for (const double s : rows_for(r, axis)) {
       const double t = r.timoshenko.at(s).u[axis], e = r.euler.at(s).u[axis],
                    u = r.last().displacement(s)[axis];
       const bool small = std::abs(u) < 1e-3 * here;
-      table.add({plain_number(s), small ? "0" : short_number(u),
-                 short_number(tidy(std::abs(r.band(s, axis)), 100 * here), 2), short_number(tidy(e, here)),
-                 short_number(tidy(t, here)), small ? "-" : percent(u, t)});
+      table.add({place_text(r.beam, s), small ? "0" : fixed(u, digits),
+                 band_text(std::abs(r.band(s, axis)), digits), theory_text(e, here, of_theory),
+                 theory_text(t, here, of_theory), small ? "-" : percent(u, t)});
     }
     out += table.markdown() + "\n";
   }
   return out;
 }
 
-/// Twist of a straight beam, where torque or unsymmetry makes one.
-std::string twists(const BeamReport &r) {
-  double most = 0;
-  for (const FrameStation &s : r.timoshenko.stations)
-    most = std::max(most, std::abs(s.rotation[0]));
-  if (r.beam.radius != 0 || most < 1e-12)
+std::string twists(const BeamReport &r, const BeamCounts &counts) {
+  if (!counts.twist)
     return "";
+  const auto [most, band] = largest_and_band(
+      r, [](const SolidStation &s) { return s.rotation[0]; },
+      [&](const double s) { return r.twist_band(s); });
+  const int digits = digits_behind(most, band), of_theory = digits_behind(most, 0);
   TextTable table({"x, mm", "3D twist, rad", "± band", "torsion theory, rad", "3D to theory, %"},
                   std::vector<Column>(5, Column::right));
   for (const SolidStation *s : {&r.last().at(0), &r.last().at(r.beam.length)}) {
-    const double theory = r.timoshenko.at(s->s).rotation[0], here = s->rotation[0];
-    const double before = r.levels.size() > 1 ? r.levels[r.levels.size() - 2].at(s->s).rotation[0]
-                                              : std::numeric_limits<double>::quiet_NaN();
+    const double theory = r.theory_twist(s->s), here = s->rotation[0];
     const bool small = std::abs(here) < 1e-3 * most;
-    table.add({plain_number(s->s), small ? "0" : short_number(here),
-               short_number(tidy(std::abs(here - before), 100 * most), 2), short_number(tidy(theory, most)),
+    table.add({place_text(r.beam, s->s), small ? "0" : fixed(here, digits),
+               band_text(std::abs(r.twist_band(s->s)), digits), theory_text(theory, most, of_theory),
                small ? "-" : percent(here, theory)});
   }
   return table.markdown() + "\n";
+}
+
+/// What has no table and no chart, in one sentence; "" if nothing is left out.
+std::string left_out(const BeamCounts &counts) {
+  constexpr const char *forces[3] = {"N", "Vy", "Vz"}, *moments[3] = {"T", "My", "Mz"};
+  std::string list;
+  const auto name = [&](const bool counted, const std::string &what) {
+    if (!counted)
+      list += (list.empty() ? "" : ", ") + what;
+  };
+  for (int c = 0; c < 3; ++c)
+    name(counts.u[c], std::string("u_") + axis_name[c]);
+  name(counts.twist, "twist");
+  for (int c = 0; c < 3; ++c)
+    name(counts.force[c], forces[c]);
+  for (int c = 0; c < 3; ++c)
+    name(counts.moment[c], moments[c]);
+  return list.empty()
+             ? ""
+             : wrapped("Negligible, so without table and chart (beam.csv has them): " + list + ".") + "\n\n";
+}
+
+std::string motions(const BeamReport &r) {
+  const BeamCounts counts = what_counts(r);
+  const char *words = !counts.twist               ? "Deflection"
+                      : counts.any_displacement() ? "Deflection and twist"
+                                                  : "Twist";
+  return std::string("\n## ") + words + "\n\n" + deflections(r, counts) + twists(r, counts) +
+         left_out(counts);
+}
+
+/// Size of the supports' forces or moments, and the digits that repeat from mesh to mesh.
+struct Scale {
+  double most = 0;
+  int digits = 0;
+};
+Scale scale_of(const BeamReport &r, const std::vector<Vec3> SolidResult::*reaction) {
+  Scale scale;
+  double band = 0;
+  for (std::size_t i = 0; i < r.beam.supports.size(); ++i) {
+    const Vec3 now = (r.last().*reaction)[i];
+    scale.most = std::max(scale.most, norm(now));
+    if (r.levels.size() > 1)
+      band = std::max(band, norm(now - (r.levels[r.levels.size() - 2].*reaction)[i]));
+  }
+  scale.digits = digits_behind(scale.most, band);
+  return scale;
 }
 
 std::string reactions(const BeamReport &r) {
@@ -205,26 +288,27 @@ std::string reactions(const BeamReport &r) {
   TextTable table(
       {"support", "x, mm", "kind", "3D force x, y, z, N", "Timoshenko, N", "3D moment x, y, z, N mm"},
       {Column::right, Column::right, Column::left, Column::left, Column::left, Column::left});
-  const auto three = [](const Vec3 &v, const double zero) {
+  const Scale force = scale_of(r, &SolidResult::force), moment = scale_of(r, &SolidResult::moment);
+  double bending = moment.most; // within the beam too: end couples may ask nothing of the supports
+  for (const SolidStation &s : r.last().stations)
+    bending = std::max(bending, norm(s.statics_moment));
+  // Below them a number is what rounding left.
+  const double no_force = 1e-4 * std::max(force.most, bending / r.beam.length),
+               no_moment = 1e-4 * std::max(bending, force.most * r.beam.section.start.depth);
+  const auto three = [](const Vec3 &v, const double zero, const int digits) {
     std::string out;
     for (int i = 0; i < 3; ++i)
-      out += (i ? "  " : "") + (std::abs(v[i]) < zero ? "0" : short_number(v[i]));
+      out += (i ? "  " : "") + (std::abs(v[i]) < zero ? "0" : fixed(v[i], digits));
     return out;
   };
-  double force = 0, moment = 0; // below them a number is what rounding left
-  for (const Vec3 &f : r.last().force)
-    force = std::max(force, 1e-5 * norm(f));
-  for (const Vec3 &m : r.last().moment)
-    moment = std::max(moment, 1e-5 * norm(m));
-  force = std::max(force, moment / r.beam.length);
-  moment = std::max(moment, force * 0.1);
   for (std::size_t i = 0; i < r.beam.supports.size(); ++i) {
     const BeamSupport &s = r.beam.supports[i];
     const bool holds_moment = s.kind == HoldKind::clamped || s.kind == HoldKind::soft_clamped;
-    table.add({std::to_string(i + 1), plain_number(s.at), hold_words(s),
-               r.last().touching[i] ? three(r.last().force[i], force) : "lifted off",
-               r.timoshenko.touching[i] ? three(r.timoshenko.force[i], force) : "lifted off",
-               holds_moment ? three(r.last().moment[i], moment) : "-"});
+    table.add({std::to_string(i + 1), place_text(r.beam, s.at), hold_words(s),
+               r.last().touching[i] ? three(r.last().force[i], no_force, force.digits) : "lifted off",
+               r.timoshenko.touching[i] ? three(r.timoshenko.force[i], no_force, digits_behind(force.most, 0))
+                                        : "lifted off",
+               holds_moment ? three(r.last().moment[i], no_moment, moment.digits) : "-"});
   }
   return "## Reactions on the beam\n\n" + table.markdown() + "\n";
 }
@@ -244,10 +328,10 @@ std::string stresses(const BeamReport &r) {
                  "Navier.\n\n";
   TextTable table({"x, mm", "y, mm", "z, mm", "3D, MPa", "± band", "Navier, MPa", "difference, %"},
                   std::vector<Column>(7, Column::right));
-  const double size = r.beam.section.start.depth;
-  table.add({plain_number(most->s), short_number(tidy(most->y, size), 4),
-             short_number(tidy(most->z, size), 4), short_number(most->solid),
-             short_number(tidy(std::abs(most->solid - most->before), 100 * std::abs(most->solid)), 2),
+  const double size = r.beam.section.start.depth, band = std::abs(most->solid - most->before);
+  const int digits = digits_behind(std::abs(most->solid), band);
+  table.add({place_text(r.beam, most->s), short_number(tidy(most->y, size), 4),
+             short_number(tidy(most->z, size), 4), fixed(most->solid, digits), band_text(band, digits),
              short_number(most->navier), percent(most->solid, most->navier)});
   return out + table.markdown() + "\n" +
          wrapped("At the outline, a depth or more away from loads, supports and ends. y and z count from the "
@@ -290,17 +374,11 @@ std::string list_part(const std::string &words, const std::vector<std::string> &
 
 } // namespace
 
-double BeamReport::band(const double s, const int component) const {
-  if (levels.size() < 2)
-    return std::numeric_limits<double>::quiet_NaN();
-  return last().displacement(s)[component] - levels[levels.size() - 2].displacement(s)[component];
-}
-
 std::string beam_summary(const BeamReport &r, const std::vector<std::string> &files) {
   std::string out = title_words(r.beam.title, r.date) + "\n";
   if (!r.beam.note.empty())
     out += wrapped(one_line(r.beam.note)) + "\n\n";
-  out += what_was_asked(r) + "\n## Deflection\n\n" + deflections(r) + twists(r);
+  out += what_was_asked(r) + motions(r);
   out += wrapped("3D: mean of the section, 27-node hexahedra, " + std::to_string(r.last().unknowns) +
                  " unknowns; band: change from the mesh before. Theory is not the 3D solution: a difference "
                  "beyond the band "

@@ -31,6 +31,9 @@ std::vector<BeamColumn> columns(const BeamReport &r) {
   for (int c = 0; c < 3; ++c)
     list.push_back({std::string("u") + axes[c] + "_timoshenko_mm",
                     [c, &r](const SolidStation &s) { return r.timoshenko.at(s.s).u[c]; }});
+  list.push_back({"twist_rad", [](const SolidStation &s) { return s.rotation[0]; }});
+  list.push_back({"twist_band_rad", [&r](const SolidStation &s) { return std::abs(r.twist_band(s.s)); }});
+  list.push_back({"twist_theory_rad", [&r](const SolidStation &s) { return r.theory_twist(s.s); }});
   for (int c = 0; c < 3; ++c)
     list.push_back({forces[c], [c](const SolidStation &s) { return s.force[c]; }});
   for (int c = 0; c < 3; ++c)

@@ -1,5 +1,5 @@
 #include "postprocess/body_fields.hpp"
-#include "solver/body/body.hpp"
+#include "solver/body/dilatation.hpp"
 #include <deal.II/numerics/data_out.h>
 #include <deal.II/numerics/data_postprocessor.h>
 #include <fstream>
@@ -33,6 +33,8 @@ public:
   void evaluate_vector_field(const DataPostprocessorInputs::Vector<3> &in,
                              std::vector<dealii::Vector<double>> &out) const override {
     const auto cell = in.get_cell<3>();
+    Dilatation dilatation(body_);
+    dilatation.reinit(cell);
     Sample s;
     s.material =
         body_.problem().material_at(Level::logical_point(cell, Point<3>(0.5, 0.5, 0.5)), cell->material_id());
@@ -44,7 +46,7 @@ public:
         s.gradient[i] = in.solution_gradients[p][i];
       }
       if (!finite_)
-        body_.mix(s, cell);
+        dilatation.mix(s);
       const Sym2 t = finite_ ? body_.cauchy_stress(s) : body_.small_stress(s);
       const double stress[6] = {t[0][0], t[1][1], t[2][2], t[0][1], t[1][2], t[2][0]};
       for (unsigned i = 0; i < 6; ++i)

@@ -21,6 +21,30 @@ for file in section-forces.png section-forces.svg deflection.png deflection.svg;
   [ -s "drawn/$file" ] || fail "$file is missing"
 done
 
+cat > torque.toml <<'TOML'
+[beam]
+length_mm = 50
+[beam.section]
+shape = "circle"
+diameter_mm = 10
+[beam.material]
+e_mpa = 5000
+nu = 0.3
+[[beam.support]]
+kind = "soft_clamped"
+at_mm = 0
+[[beam.load]]
+kind = "torque"
+at_mm = 50
+moment_n_mm = 1000
+TOML
+"$raybend" beam torque.toml --out twisted --levels 1 --quiet > /dev/null || fail "exit status of a torque"
+for file in twist.png twist.svg section-forces.png; do
+  [ -s "twisted/$file" ] || fail "$file is missing under a torque"
+done
+[ -e twisted/deflection.png ] && fail "a chart of a deflection that is none"
+head -1 twisted/beam.csv | grep -q ',twist_rad,' || fail "no twist in beam.csv"
+
 bash "$source/tests/path_without_xvfb.sh" programs
 env -u DISPLAY PATH="$folder/programs" "$raybend" beam "$source/cases/beam-example.toml" --out blind --levels 1 --quiet > /dev/null 2> message
 [ $? = 1 ] || fail "exit status without a display"

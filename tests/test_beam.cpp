@@ -8,6 +8,7 @@
 #include "cases/source_file.hpp"
 #include "cases/toml_text.hpp"
 #include "geometry/beam_section.hpp"
+#include "postprocess/axes.hpp"
 #include "postprocess/beam_report.hpp"
 #include "tests/case_files.hpp"
 #include <algorithm>
@@ -231,6 +232,97 @@ TEST_CASE("a beam in 3D balances its loads at every section", "[beam-file]") {
   CHECK(norm(sum) < 1e-6 * norm(b.loads[0].vector));
 }
 
+TEST_CASE("section forces at a soft clamp are those of statics", "[beam-file]") {
+  // By hand, to the solver's 1e-9: the force F at the tip makes V = F everywhere; at the clamp M = V L, pulling
+  // the side that the force bends away from.
+  Beam b = base_beam();
+  const double length = b.length;
+  const auto same = [](const Vec3 &a, const Vec3 &wanted, const double scale) {
+    return norm(a - wanted) < 1e-6 * scale;
+  };
+  SECTION("at the start") {
+    b.loads[0].vector = {3, 4, -10};
+    b.loads.push_back({LoadKindOfBeam::moment, length, length, {500, 0, 0}});
+    BeamSolid solid(b, {0.5 * slice_length(b)}); // a plane within what the clamp holds, too
+    for (const SolidStation &s : solid.solve(0).stations) {
+      INFO("x = " << s.s);
+      const Vec3 force = {3, 4, -10}, moment = {500, 10 * (length - s.s), 4 * (length - s.s)};
+      CHECK(same(s.force, force, 10));
+      CHECK(same(s.moment, moment, 1000));
+      CHECK(same(s.statics_force, force, 10));
+      CHECK(same(s.statics_moment, moment, 1000));
+    }
+  }
+  SECTION("at the far end") {
+    b.supports[0].at = length;
+    b.loads = {{LoadKindOfBeam::force, 0, 0, {0, 0, -10}}};
+    BeamSolid solid(b, {length - 0.5 * slice_length(b)});
+    for (const SolidStation &s : solid.solve(0).stations) {
+      INFO("x = " << s.s);
+      for (const Vec3 &force : {s.force, s.statics_force})
+        CHECK(same(force, {0, 0, 10}, 10));
+      for (const Vec3 &moment : {s.moment, s.statics_moment})
+        CHECK(same(moment, {0, 10 * s.s, 0}, 1000));
+    }
+  }
+  SECTION("a plane at a support inside") { // propped at 60, nothing beyond but the force: V = F there
+    b.supports.push_back({HoldKind::roller, 60, 2, 1, 0});
+    b.loads[0].vector = {0, 0, -10};
+    BeamSolid solid(b, {60, 60 + 0.25 * slice_length(b)});
+    const SolidResult &r = solid.solve(0);
+    REQUIRE(r.at(60).s == Approx(60));
+    CHECK(r.at(60).moment[1] == Approx(10 * 40).epsilon(1e-6));
+    CHECK(r.at(60).force[2] == Approx(-10 + r.force[1][2]).epsilon(1e-6)); // just before it
+    for (const SolidStation &s : r.stations)
+      if (s.s > 60.001)
+        CHECK(s.force[2] == Approx(-10).epsilon(1e-6));
+  }
+}
+
+TEST_CASE("stress is read right where it is clear of clamp and loads", "[beam-file]") {
+  const auto largest = [](const BeamReport &r) {
+    const BeamStress *most = nullptr;
+    for (const BeamStress &s : r.stresses)
+      if (s.clear && (!most || std::abs(s.navier) > std::abs(most->navier)))
+        most = &s;
+    REQUIRE(most);
+    return *most;
+  };
+  BeamCase given;
+  given.beam = base_beam();
+  Beam &b = given.beam;
+  b.supports[0].kind = HoldKind::clamped;
+  SECTION("short: 10 N on 30 mm, read 10 mm from the clamp") { // M y/I = 10 * 20 * 5/833.33 = 1.2 MPa
+    b.length = 30;
+    b.loads = {{LoadKindOfBeam::force, 30, 30, {0, 0, -10}}};
+    BeamSolid solid(b, stress_stations(b));
+    const BeamStress s = largest(solve_beam(given, solid, 2, {}));
+    CHECK(s.s == Approx(10));
+    CHECK(std::abs(s.navier) == Approx(1.2).epsilon(1e-6));
+    CHECK(std::abs(s.solid) == Approx(1.2).epsilon(0.05)); // a clamp that holds the section from swelling
+  }
+  SECTION("slender: 20 N on 200 mm, 10 x 12") { // 20 * 188 * 6/1440 = 15.667 MPa
+    b.length = 200;
+    b.section.start.depth = b.section.end.depth = 12;
+    b.loads = {{LoadKindOfBeam::force, 200, 200, {0, 0, -20}}};
+    BeamSolid solid(b, stress_stations(b));
+    const BeamStress s = largest(solve_beam(given, solid, 2, {}));
+    CHECK(s.s == Approx(12));
+    CHECK(std::abs(s.navier) == Approx(20 * 188 * 6 / 1440.0).epsilon(1e-6));
+    CHECK(std::abs(s.solid) == Approx(s.navier > 0 ? s.navier : -s.navier).epsilon(0.03));
+  }
+  SECTION("tapered: the depth of the section that is read") { // 10 to 5 over 100 mm: s = 10 - 0.05 s
+    b.section.end = {5, 5, 0, 0};
+    const auto stations = stress_stations(b);
+    const auto has = [&](const double s) {
+      return std::any_of(stations.begin(), stations.end(),
+                         [s](const double x) { return std::abs(x - s) < 1e-9; });
+    };
+    CHECK(has(10 / 1.05));
+    CHECK(has(90 / 0.95)); // 100 - s = 10 - 0.05 s
+  }
+}
+
 TEST_CASE("curved, twisted and sprung beams in 3D follow theory", "[beam-file]") {
   Beam b = base_beam();
   SECTION("quarter ring in its plane") {
@@ -257,6 +349,19 @@ TEST_CASE("curved, twisted and sprung beams in 3D follow theory", "[beam-file]")
     const SolidResult &r = solid.solve(1);
     CHECK(r.at(80).rotation[0] - r.at(30).rotation[0] == Approx(0.5 * 0.00827606).epsilon(0.01));
     CHECK(r.at(50).moment[0] == Approx(1000).epsilon(1e-6));
+  }
+  SECTION("large twist") {
+    // T l/(G J) with the torque that the section carries (the load keeps its direction, so that its arm
+    // shrinks); the law's own nonlinearity is of the order of the strain squared, 0.2 %. The sine of the end's
+    // angle would be 7 % too small.
+    b.section.shape = SectionShape::circle;
+    b.finite_strain = true;
+    b.loads = {{LoadKindOfBeam::moment, 100, 100, {32000, 0, 0}}};
+    BeamSolid solid(b, {20, 80});
+    const SolidResult &r = solid.solve(0);
+    CHECK(r.at(80).rotation[0] > 0.45);
+    CHECK(r.at(80).rotation[0] - r.at(20).rotation[0] ==
+          Approx(r.at(50).moment[0] * 60 / (3846.1538 * 981.7477)).epsilon(0.015));
   }
   SECTION("a spring as a prop") { // R = k u at the support, to the solver's tolerance; theory within 0.5 %
     b.loads[0] = {LoadKindOfBeam::force, 50, 50, {0, 0, -10}};
@@ -320,6 +425,88 @@ TEST_CASE("textbook beams agree within their tolerances", "[beam-cases]") {
       CHECK(curve.x.size() == curve.computed.size());
   }
   CHECK(cases >= 25);
+}
+
+TEST_CASE("the report shows what counts", "[beam-file]") {
+  BeamCase given;
+  given.beam = base_beam();
+  Beam &b = given.beam;
+  const auto report = [&](const int levels) {
+    BeamSolid solid(b, stress_stations(b));
+    return solve_beam(given, solid, levels, {});
+  };
+  SECTION("torque alone: twist, no deflection") {
+    b.section.shape = SectionShape::circle;
+    b.loads = {{LoadKindOfBeam::moment, 100, 100, {1000, 0, 0}}};
+    const BeamReport r = report(2);
+    const BeamCounts counts = what_counts(r);
+    CHECK(counts.twist);
+    CHECK_FALSE(counts.any_displacement());
+    CHECK(counts.force == std::array<bool, 3>{false, false, false});
+    CHECK(counts.moment == std::array<bool, 3>{true, false, false});
+    const std::string text = beam_summary(r, {});
+    CHECK_THAT(text, Contains("## Twist\n") && !Contains("3D u_") && Contains("torsion theory"));
+    CHECK_THAT(text,
+               Contains("Negligible, so without table and chart (beam.csv has them): u_x, u_y, u_z, N,"));
+    // T L/(G J) = 0.026484 rad at the end (J = pi d^4/32, exact for a circle); half of it at the middle.
+    CHECK(r.theory_twist(100) == Approx(1000 * 100 / (3846.1538 * 981.7477)).epsilon(1e-6));
+    const std::string csv = beam_csv(r);
+    CHECK_THAT(csv, Contains(",twist_rad,twist_band_rad,twist_theory_rad,"));
+    CHECK_THAT(beam_json(r), Contains("\"twist_rad\"") && Contains("\"twist_theory_rad\""));
+    // The last line of the table, fields counted from the head's.
+    const auto field = [&](const std::string &line, const std::string &name) {
+      const std::string head = csv.substr(0, csv.find(name));
+      std::size_t from = 0;
+      for (auto n = std::count(head.begin(), head.end(), ','); n > 0; --n)
+        from = line.find(',', from) + 1;
+      return std::stod(line.substr(from));
+    };
+    const std::string last = csv.substr(csv.rfind('\n', csv.size() - 2) + 1);
+    CHECK(field(last, "twist_theory_rad") == Approx(r.theory_twist(100)).epsilon(1e-6));
+    CHECK(field(last, "twist_rad") == Approx(r.theory_twist(100)).epsilon(0.03)); // the clamp's slice yields
+  }
+  SECTION("bending alone: no twist") {
+    const BeamCounts counts = what_counts(report(1));
+    CHECK(counts.u == std::array<bool, 3>{false, false, true});
+    CHECK_FALSE(counts.twist);
+    CHECK(counts.force == std::array<bool, 3>{false, false, true});
+    CHECK(counts.moment == std::array<bool, 3>{false, true, false});
+  }
+  SECTION("what is small but theory has it") { // 100 N along x: 0.01 mm; 1000 N along z: 40 mm
+    b.loads[0].vector = {100, 0, 1000};
+    CHECK(what_counts(report(1)).u == std::array<bool, 3>{true, false, true});
+  }
+  SECTION("elastic foundation: no u_x, digits of the band") {
+    b.length = 400;
+    b.supports.clear();
+    b.foundations = {{0, 400, 0.2}};
+    b.loads = {{LoadKindOfBeam::force, 180, 180, {0, 0, -10}}};
+    const std::string text = beam_summary(report(2), {});
+    CHECK_THAT(text, Contains("3D u_z") && !Contains("3D u_x"));
+    CHECK_THAT(text, !Catch::Matchers::Matches("[^]*\\| +[-0-9.]*e-[0-9]+ \\|[^]*"));
+  }
+  SECTION("couples that balance: no reactions") {
+    b.supports = {{HoldKind::pinned, 20, 2, 1, 0}, {HoldKind::roller, 80, 2, 1, 0}};
+    b.loads = {{LoadKindOfBeam::moment, 0, 0, {0, -500, 0}}, {LoadKindOfBeam::moment, 100, 100, {0, 500, 0}}};
+    const std::string text = beam_summary(report(1), {});
+    for (const char *support : {"| pinned                | 0  0  0 ", "| roller, holds along z | 0  0  0 "})
+      CHECK_THAT(text, Contains(support));
+  }
+  SECTION("fixed at both ends: no reaction along x") {
+    b.supports.push_back({HoldKind::soft_clamped, 100, 2, 1, 0});
+    b.loads = {{LoadKindOfBeam::force, 50, 50, {0, 0, -10}}};
+    BeamReport r = report(2);
+    r.levels.back().force[0][0] = -0.000061304; // what a solver may leave
+    CHECK_THAT(beam_summary(r, {}), Contains("| 0  0  5.0000 "));
+  }
+}
+
+TEST_CASE("small numbers at an axis", "[beam-file]") {
+  CHECK(tick_text(2e-7, 2e-7) == "0.0000002");
+  CHECK(tick_text(7.5e-8, 2.5e-8) == "0.000000075");
+  CHECK(tick_text(0, 2e-7) == "0.0000000");
+  CHECK(tick_text(0.5, 0.25) == "0.50");
+  CHECK(tick_text(-3000, 1000) == "-3000");
 }
 
 TEST_CASE("a concentrated force is a step in theory's line", "[beam-file]") {

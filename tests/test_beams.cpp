@@ -4,6 +4,8 @@
 // Ends are loaded by tractions, the clamp holds axial displacement only ("soft"), the root's shear is applied
 // as traction, and springs too weak to matter keep the body in place; deflections are differences of section
 // means, as in Cowper's theory.
+#include "geometry/beam_section.hpp"
+#include "meshing/ring_mesh.hpp"
 #include "solver/body/body.hpp"
 #include <catch2/catch.hpp>
 
@@ -28,9 +30,16 @@ double mean_deflection(const Body &body, unsigned id, unsigned component) {
 // Tube along z, fixed axially at z = 0, with traction on both ends.
 Problem tube(double e, double length, const std::array<double, 2> &inner, const std::array<double, 2> &outer,
              unsigned along) {
+  Beam form;
+  form.length = length;
+  form.section.shape = SectionShape::elliptic_tube;
+  form.section.start = form.section.end = {2 * outer[0], 2 * outer[1], 2 * inner[0], 2 * inner[1]};
   Problem p = box_problem({0, 0, 0}, {1, 1, 1}, {1, 1, 1}, std::make_shared<NeoHooke>(e, poisson),
-                          [=](const Vec3 &l) { return ring_to_ellipse(l, 0.5, inner, outer); });
-  p.mesh = ring_mesh(0.5, length, 2, 1, along);
+                          [form](const Vec3 &l) {
+                            const auto at = section_point(form, 0, l[0], l[1]);
+                            return Vec3{at[0], at[1], l[2]};
+                          });
+  p.mesh = ring_mesh(tube_hole, length, 2, 1, along);
   p.fixed.push_back({5, {false, false, true}, {}});
   p.springs.push_back({4, {1, 0, 0}, weak, weak, false});
   return p;

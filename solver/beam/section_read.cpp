@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <deal.II/base/quadrature_lib.h>
 #include <deal.II/fe/fe_values.h>
+#include <optional>
 
 namespace raybend {
 
@@ -21,6 +22,7 @@ struct Spread {
   double total = 0;           ///< integral of the weight
   std::vector<double> weight; ///< of each layer
   std::vector<Vec3> first;    ///< integral of weight times place, each layer
+  std::optional<double> held; ///< of a tie: where its support stands on the axis
   Vec3 mean_u{};
 };
 
@@ -32,7 +34,7 @@ public:
                      update_values | update_gradients | update_JxW_values | update_quadrature_points),
         face_values_(*body.level().mapping, body.level().fe, QGauss<2>(n_points_1d),
                      update_values | update_JxW_values | update_quadrature_points),
-        layer_force_(layers_), layer_moment_(layers_) {
+        layer_force_(layers_), layer_moment_(layers_), fits_(layers_ + 1) {
     out_.planes.resize(layers_ + 1);
     for (unsigned k = 0; k <= layers_; ++k)
       out_.planes[k].s = from.planes[k];
@@ -67,17 +69,18 @@ private:
     const Problem &p = from_.problem;
     for (unsigned r = 0; r < p.ties.size(); ++r) {
       const Vec3 f = -out_.tension[r] * p.ties[r].direction;
-      add_spread(p.ties[r].region, f);
+      add_spread(p.ties[r].region, f, from_.ties[r].hold.at);
       if (p.ties[r].other)
-        add_spread(p.ties[r].other, -1.0 * f);
+        add_spread(p.ties[r].other, -1.0 * f, from_.ties[r].hold.at);
     }
     for (const RegionForce &f : p.region_forces)
-      add_spread(f.region, load_ * f.force);
+      add_spread(f.region, load_ * f.force, {});
   }
-  void add_spread(const Region &region, const Vec3 &force) {
+  void add_spread(const Region &region, const Vec3 &force, const std::optional<double> held) {
     Spread s;
     s.region = &region;
     s.force = force;
+    s.held = held;
     s.weight.assign(layers_, 0.0);
     s.first.assign(layers_, Vec3{});
     spreads_.push_back(s);
@@ -143,9 +146,15 @@ private:
     }
     for (const Spread &s : spreads_)
       for (unsigned j = 0; j < layers_; ++j) {
-        layer_force_[j] = layer_force_[j] + (s.weight[j] / s.total) * s.force;
-        layer_moment_[j] = layer_moment_[j] + (1 / s.total) * cross(s.first[j], s.force);
+        const NodalSum part = on_layer(s, j);
+        layer_force_[j] = layer_force_[j] + part.force;
+        layer_moment_[j] = layer_moment_[j] + part.moment;
       }
+  }
+
+  /// What a spread force exerts on one layer, about the origin.
+  static NodalSum on_layer(const Spread &s, const unsigned layer) {
+    return {(s.weight[layer] / s.total) * s.force, (1 / s.total) * cross(s.first[layer], s.force)};
   }
 
   void add_cell(const Cell &cell) {
@@ -231,26 +240,19 @@ private:
   }
 
   void add_plane(const Cell &cell, const unsigned layer, const std::vector<double> &nodal) {
-    const auto &fe = body_.level().fe;
     const double high = from_.planes[layer + 1];
     for (const unsigned f : cell->face_indices()) {
-      if (layer == 0 && face_at(cell, f, from_.planes[0]))
-        add_means(cell, f, 0);
-      if (!face_at(cell, f, high))
+      // Nothing lies before the start: there the cells beyond push back on the plane.
+      const bool start = layer == 0 && face_at(cell, f, from_.planes[0]);
+      if (!start && !face_at(cell, f, high))
         continue;
-      add_means(cell, f, layer + 1);
-      PlaneReading &plane = out_.planes[layer + 1];
-      std::map<unsigned, std::pair<Vec3, Vec3>> nodes;
-      for (unsigned i = 0; i < index_.size(); ++i)
-        if (fe.has_support_on_face(i, f)) {
-          const auto [c, node] = fe.system_to_component_index(i);
-          nodes[node].first[c] = body_.level().position[index_[i]] + (finite_ ? body_.u[index_[i]] : 0.0);
-          nodes[node].second[c] = nodal[i];
-        }
-      for (const auto &[node, at] : nodes) {
-        plane.force = plane.force + at.second;
-        plane.moment = plane.moment + cross(at.first, at.second);
-      }
+      const unsigned k = start ? 0 : layer + 1;
+      add_means(cell, f, k);
+      const NodalSum sum =
+          sum_on_nodes(body_.level(), index_, f, nodal, finite_ ? &body_.u : nullptr, Vec3{});
+      PlaneReading &plane = out_.planes[k];
+      plane.force = plane.force + (start ? -1.0 : 1.0) * sum.force;
+      plane.moment = plane.moment + (start ? -1.0 : 1.0) * sum.moment;
     }
   }
 
@@ -258,7 +260,6 @@ private:
     face_displacement(cell, f);
     PlaneReading &p = out_.planes[plane];
     const AxisFrame a = axis_frame(beam_, p.s);
-    fits_.resize(out_.planes.size());
     auto &fit = fits_[plane];
     for (unsigned q = 0; q < face_u_.size(); ++q) {
       const Vec3 arm = vec(face_values_.quadrature_point(q)) - a.place;
@@ -267,8 +268,14 @@ private:
       const double ux = dot(face_u_[q], a.along), uy = dot(face_u_[q], a.across), uz = dot(face_u_[q], a.up);
       p.area += dA;
       p.u = p.u + w * face_u_[q];
-      const double terms[8] = {
-          w, w * y * y, w * z * z, w * y * z, w * z * ux, -w * y * ux, w * (y * uz - z * uy), 0};
+      const double terms[8] = {w,
+                               w * y * y,
+                               w * z * z,
+                               w * y * z,
+                               w * z * ux,
+                               -w * y * ux,
+                               w * (y * uz - z * uy),
+                               w * (y * uy + z * uz)};
       for (int i = 0; i < 8; ++i)
         fit[i] += terms[i];
     }
@@ -281,8 +288,9 @@ private:
       const auto &fit = fits_[k];
       p.u = (1 / fit[0]) * p.u;
       const double det = fit[1] * fit[2] - fit[3] * fit[3];
-      p.rotation = {fit[6] / (fit[1] + fit[2]), (fit[1] * fit[4] + fit[3] * fit[5]) / det,
-                    (fit[3] * fit[4] + fit[2] * fit[5]) / det};
+      const double polar = fit[1] + fit[2], sine = fit[6] / polar; // of the twist
+      p.rotation = {finite_ ? std::atan2(sine, 1 + fit[7] / polar) : sine,
+                    (fit[1] * fit[4] + fit[3] * fit[5]) / det, (fit[3] * fit[4] + fit[2] * fit[5]) / det};
     }
     const PlaneReading &last = out_.planes[layers_];
     if (from_.end_fixed) { // the face's reaction is what its internal forces ask for beyond the traction
@@ -301,19 +309,34 @@ private:
         moment = moment + layer_moment_[k];
       }
       const Vec3 about = axis_place(k);
-      p.statics_force = force;
-      p.statics_moment = moment - cross(about, force);
-      p.moment = p.moment - cross(about, p.force);
+      const NodalSum shift = supports_at_their_places(k);
+      p.statics_force = force + shift.force;
+      p.statics_moment = moment + shift.moment - cross(about, p.statics_force);
+      p.force = p.force + shift.force;
+      p.moment = p.moment + shift.moment - cross(about, p.force);
     }
-    // Nothing lies before the start: its section carries what the face's traction and support exert,
-    // reversed.
-    PlaneReading &first = out_.planes[0];
-    first.force = first.statics_force;
-    first.moment = first.statics_moment;
     if (from_.start_fixed) {
       out_.start_force = -1.0 * force - face_force_[0];
       out_.start_moment = -1.0 * (moment + face_moment_[0]) - cross(axis_place(0), out_.start_force);
     }
+  }
+
+  /// What changes beyond a plane when every support acts at its own place in place of a slice.
+  NodalSum supports_at_their_places(const unsigned plane) const {
+    const double s = from_.planes[plane], same = 1e-9 * beam_.length;
+    NodalSum shift;
+    for (const Spread &spread : spreads_) {
+      if (!spread.held)
+        continue;
+      const bool passed = s > *spread.held + same || (*spread.held < same && s > -same);
+      for (unsigned j = 0; j < layers_; ++j)
+        if (passed == (j >= plane)) {
+          const NodalSum part = on_layer(spread, j);
+          shift.force = shift.force + (passed ? -1.0 : 1.0) * part.force;
+          shift.moment = shift.moment + (passed ? -1.0 : 1.0) * part.moment;
+        }
+    }
+    return shift;
   }
 
   const Beam &beam_;
@@ -329,7 +352,7 @@ private:
   Vec3 face_force_[2] = {}, face_moment_[2] = {};
   std::vector<Spread> spreads_;
   std::vector<double> motion_;
-  std::vector<std::array<double, 8>> fits_;
+  std::vector<std::array<double, 8>> fits_; ///< sums over each plane, for its mean displacement and rotation
   std::vector<types::global_dof_index> index_ = std::vector<types::global_dof_index>(81);
   std::vector<Vec3> u_, face_u_;
   std::vector<Tensor2> gradient_;

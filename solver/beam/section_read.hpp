@@ -6,12 +6,14 @@
 namespace raybend {
 
 /// One plane across the beam. Forces act from the part beyond on the part before, fixed frame; moments about
-/// the elastic centroid (finite strain: about its displaced place).
+/// the elastic centroid (finite strain: about its displaced place). A support counts as acting at its own
+/// place, not over the slice that it holds: planes within the slice show what lies just before it or beyond
+/// it; at it what lies just before, but just beyond a support at the start.
 struct PlaneReading {
   double s = 0, area = 0;
   Vec3 u{};               ///< mean displacement, weighted by E
   Vec3 rotation{};        ///< about tangent, y and z of the section: best fit to the displacements, rad
-  Vec3 force{}, moment{}; ///< from the internal forces of the cells before the plane
+  Vec3 force{}, moment{}; ///< from the internal forces of the cells before the plane (at the start: beyond)
   Vec3 statics_force{}, statics_moment{}; ///< from all that acts on the body beyond the plane
 };
 

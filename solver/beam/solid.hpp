@@ -7,7 +7,8 @@
 namespace raybend {
 
 /// Section at one plane of the coarsest mesh. Section forces as in FrameStation: from the part beyond on the
-/// part before, force = N, Vy, Vz (N), moment = T, My, Mz (N mm), in the undeformed section's axes.
+/// part before, force = N, Vy, Vz (N), moment = T, My, Mz (N mm), in the undeformed section's axes. At a
+/// support they are those just before it, at the start and within what it holds there those just beyond.
 struct SolidStation {
   double s = 0;
   Vec3 u{};        ///< mean displacement of the section, mm, fixed frame

@@ -4,7 +4,6 @@
 #include <deal.II/base/quadrature_lib.h>
 #include <deal.II/dofs/dof_tools.h>
 #include <deal.II/grid/grid_tools.h>
-#include <optional>
 #include <stdexcept>
 
 namespace raybend {
@@ -19,55 +18,6 @@ Problem box_problem(const Vec3 &low, const Vec3 &high, const std::array<unsigned
   p.materials = {std::move(material)};
   p.material_at = [](const Vec3 &, unsigned) { return 0u; };
   return p;
-}
-
-CoarseMesh ring_mesh(double hole, double length, unsigned sides, unsigned across, unsigned along) {
-  CoarseMesh mesh;
-  const unsigned round = 4 * sides;
-  const auto index = [&](unsigned i, unsigned j, unsigned k) {
-    return (i % round) + round * (j + (across + 1) * k);
-  };
-  for (unsigned k = 0; k <= along; ++k)
-    for (unsigned j = 0; j <= across; ++j)
-      for (unsigned i = 0; i < round; ++i) {
-        const double r = hole + (1 - hole) * j / across, t = r * (2.0 * (i % sides) / sides - 1);
-        const unsigned side = i / sides; // right, top, left, bottom; counter-clockwise
-        const double x = side == 0 ? r : side == 1 ? -t : side == 2 ? -r : t;
-        const double y = side == 0 ? t : side == 1 ? r : side == 2 ? -t : -r;
-        mesh.vertices.push_back({x, y, length * k / along});
-      }
-  for (unsigned k = 0; k < along; ++k)
-    for (unsigned j = 0; j < across; ++j)
-      for (unsigned i = 0; i < round; ++i) {
-        // Axes of a cell: outwards, round, along: right-handed.
-        std::array<unsigned, 8> c{};
-        for (unsigned v = 0; v < 8; ++v)
-          c[v] = index(i + ((v >> 1) & 1), j + (v & 1), k + ((v >> 2) & 1));
-        mesh.cells.push_back(c);
-        mesh.tags.push_back(1);
-        if (j == 0)
-          mesh.faces.push_back({{c[0], c[2], c[4], c[6]}, 3});
-        if (j + 1 == across)
-          mesh.faces.push_back({{c[1], c[3], c[5], c[7]}, 4});
-        if (k == 0)
-          mesh.faces.push_back({{c[0], c[1], c[2], c[3]}, 5});
-        if (k + 1 == along)
-          mesh.faces.push_back({{c[4], c[5], c[6], c[7]}, 6});
-      }
-  return mesh;
-}
-
-Vec3 ring_to_ellipse(const Vec3 &l, double hole, const std::array<double, 2> &inner,
-                     const std::array<double, 2> &outer) {
-  const double r = std::max(std::abs(l[0]), std::abs(l[1]));
-  double angle;
-  if (std::abs(l[0]) >= std::abs(l[1]))
-    angle = (l[0] > 0 ? 0 : pi) + pi / 4 * l[1] / l[0];
-  else
-    angle = (l[1] > 0 ? pi / 2 : 1.5 * pi) - pi / 4 * l[0] / l[1];
-  const double t = (r - hole) / (1 - hole);
-  return {(inner[0] + t * (outer[0] - inner[0])) * std::cos(angle),
-          (inner[1] + t * (outer[1] - inner[1])) * std::sin(angle), l[2]};
 }
 
 Body::Body(Problem problem, unsigned refinements, bool direct, MPI_Comm comm)
@@ -156,7 +106,9 @@ Sample Body::at(const Vec3 &logical) const {
     s.u[c] += u[index[i]] * values.shape_value(i, 0);
     s.gradient[c] += u[index[i]] * values.shape_grad(i, 0);
   }
-  mix(s, found.first);
+  Dilatation dilatation(*this);
+  dilatation.reinit(found.first);
+  dilatation.mix(s);
   return s;
 }
 
@@ -178,24 +130,23 @@ Sym2 Body::cauchy_stress(const Sample &s) const {
                     (f * Tensor2(problem_.materials[s.material]->stress(f)) * transpose(f)));
 }
 
-Body::Resultant Body::section(int axis, double value, const Vec3 &centre) const {
+NodalSum Body::section(int axis, double value, const Vec3 &centre) const {
   // Nodal forces of the cells before the plane on the plane's nodes: int sigma . grad N_i, in balance to the
   // solver's tolerance.
   FEValues<3> values(*level().mapping, level().fe, QGauss<3>(n_points_1d),
                      update_gradients | update_JxW_values | update_quadrature_points);
   std::vector<std::vector<Tensor<1, 3>>> gradients(values.n_quadrature_points, std::vector<Tensor<1, 3>>(3));
   std::vector<types::global_dof_index> index(level().fe.n_dofs_per_cell());
-  Resultant sum;
+  Dilatation dilatation(*this);
+  NodalSum sum;
   for (const auto &cell : level().dofs.active_cell_iterators())
     for (const unsigned f : cell->face_indices()) {
       if (std::abs(cell->face(f)->center(true)[axis] - value) > 1e-8 || cell->center()[axis] > value)
         continue;
       values.reinit(cell);
+      dilatation.reinit(cell);
       values.get_function_gradients(u, gradients);
       cell->get_dof_indices(index);
-      std::optional<Dilatation> dilatation;
-      if (problem_.materials[problem_.material_at(vec(cell->center()), cell->material_id())]->mixed())
-        dilatation.emplace(level(), u, cell);
       std::vector<double> nodal(index.size(), 0.0);
       for (unsigned q = 0; q < values.n_quadrature_points; ++q) {
         Sample s;
@@ -203,24 +154,15 @@ Body::Resultant Body::section(int axis, double value, const Vec3 &centre) const 
           s.gradient[c] = gradients[q][c];
         s.x = vec(values.quadrature_point(q));
         s.material = problem_.material_at(vec(cell->center()), cell->material_id());
-        if (dilatation)
-          s.extra_dilatation = (*dilatation)(s.x) - trace(s.gradient);
+        dilatation.mix(s);
         const Sym2 stress = small_stress(s);
         for (unsigned i = 0; i < index.size(); ++i)
           nodal[i] += values.JxW(q) *
                       (stress * values.shape_grad(i, q))[level().fe.system_to_component_index(i).first];
       }
-      std::map<unsigned, std::pair<Vec3, Vec3>> nodes; // place and force
-      for (unsigned i = 0; i < index.size(); ++i)
-        if (level().fe.has_support_on_face(i, f)) {
-          const auto [c, node] = level().fe.system_to_component_index(i);
-          nodes[node].first[c] = level().position[index[i]];
-          nodes[node].second[c] = nodal[i];
-        }
-      for (const auto &[node, at] : nodes) {
-        sum.force = sum.force + at.second;
-        sum.moment = sum.moment + cross(at.first - centre, at.second);
-      }
+      const NodalSum part = sum_on_nodes(level(), index, f, nodal, nullptr, centre);
+      sum.force = sum.force + part.force;
+      sum.moment = sum.moment + part.moment;
     }
   return sum;
 }

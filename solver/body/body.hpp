@@ -3,6 +3,7 @@
 #pragma once
 #include "geometry/constants.hpp"
 #include "meshing/box_mesh.hpp"
+#include "solver/body/face_nodes.hpp"
 #include "solver/materials/invariant_material.hpp"
 #include "solver/newton/newton.hpp"
 #include <string>
@@ -12,16 +13,6 @@ namespace raybend {
 /// A problem of one material filling a box in the logical frame; nothing held or loaded yet.
 Problem box_problem(const Vec3 &low, const Vec3 &high, const std::array<unsigned, 3> &cells,
                     MaterialPtr material, std::function<Vec3(const Vec3 &)> position = {});
-
-/// A logical mesh with `n` cells round a closed tube (or a ring of blocks), `across` the wall and `along` the
-/// axis. Logical (x, y) is the square ring between half sides `hole` < 1 and 1, z in [0, length]. The inner
-/// face has id 3, the outer 4, the ends 5 and 6. `sides` cells along each of the four sides.
-CoarseMesh ring_mesh(double hole, double length, unsigned sides, unsigned across, unsigned along);
-
-/// Square ring to elliptic tube: logical radius max(|x|, |y|) from `hole` (inner ellipse) to 1 (outer), angle
-/// kept in proportion along each side.
-Vec3 ring_to_ellipse(const Vec3 &logical, double hole, const std::array<double, 2> &inner,
-                     const std::array<double, 2> &outer);
 
 /// What a body shows at one of its points.
 struct Sample {
@@ -56,9 +47,6 @@ public:
   /// outside, as on a curved face, is moved onto the cell). Throws std::runtime_error if no cell is near.
   Sample at_place(const Vec3 &place) const;
 
-  /// Sets s.extra_dilatation of a sample of this cell if its material is mixed.
-  void mix(Sample &s, const dealii::DoFHandler<3>::active_cell_iterator &cell) const;
-
   /// Visits quadrature points of the faces with an id; `weight` is the point's area, mm2, `normal` the unit
   /// outward normal of the reference shape.
   void on_face(unsigned id,
@@ -80,10 +68,7 @@ public:
 
   /// Force and moment about `centre` that the part beyond the logical plane x[axis] = value exerts on the
   /// part before it (small strain, from the internal forces of the plane's nodes); N, N mm.
-  struct Resultant {
-    Vec3 force{}, moment{};
-  };
-  Resultant section(int axis, double value, const Vec3 &centre) const;
+  NodalSum section(int axis, double value, const Vec3 &centre) const;
 
   /// Work-conjugate mean: integral of displacement . weight over the faces with an id, mm3 times weight.
   double face_integral(unsigned id, const std::function<Vec3(const Vec3 &)> &weight) const;

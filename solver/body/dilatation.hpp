@@ -1,21 +1,30 @@
-// The volume change that a mixed cell's pressure sees.
+// The volume change that a mixed cell's pressure sees, for reading stress.
 #pragma once
-#include "solver/discretization/level.hpp"
+#include "solver/body/body.hpp"
+#include "solver/operator/mixed_cell.hpp"
+#include <deal.II/fe/fe_values.h>
+#include <optional>
 
 namespace raybend {
 
-/// div u of one cell, projected on the functions 1, x, y, z as in solver/operator/mixed_cell.hpp (small
-/// strain).
+/// div u of one cell after another, projected as in solver/operator/mixed_cell.hpp (small strain): once a
+/// cell, when its first mixed sample comes.
 class Dilatation {
 public:
-  Dilatation(const Level &level, const Vector &u, const dealii::DoFHandler<3>::active_cell_iterator &cell);
-  /// At a place of the reference shape in the cell, mm.
-  double operator()(const Vec3 &place) const;
+  explicit Dilatation(const Body &body) : body_(body) {}
+  void reinit(const dealii::DoFHandler<3>::active_cell_iterator &cell);
+  /// Sets s.extra_dilatation of a sample of the cell if its material is mixed.
+  void mix(Sample &s);
 
 private:
-  dealii::Point<3> centre_;
-  double size_ = 1;
-  std::array<double, 4> coefficients_{};
+  void project();
+
+  const Body &body_;
+  dealii::DoFHandler<3>::active_cell_iterator cell_;
+  bool projected_ = false;
+  std::optional<dealii::FEValues<3>> values_; ///< made when first needed
+  MixedCell mixed_;
+  MixedCell::Coefficients coefficients_{};
 };
 
 } // namespace raybend

@@ -28,11 +28,6 @@ Sample sample(const Body &body, const FEValuesBase<3> &values,
 
 } // namespace
 
-void Body::mix(Sample &s, const DoFHandler<3>::active_cell_iterator &cell) const {
-  if (problem_.materials[s.material]->mixed())
-    s.extra_dilatation = Dilatation(level(), u, cell)(s.x) - trace(s.gradient);
-}
-
 Sample Body::at_place(const Vec3 &place) const {
   const Point<3> wanted(place[0], place[1], place[2]);
   DoFHandler<3>::active_cell_iterator best;
@@ -78,7 +73,9 @@ Sample Body::at_place(const Vec3 &place) const {
   best->get_dof_indices(index);
   Sample s = sample(*this, values, index, 0);
   s.material = problem_.material_at(Level::logical_point(best, best_unit), best->material_id());
-  mix(s, best);
+  Dilatation dilatation(*this);
+  dilatation.reinit(best);
+  dilatation.mix(s);
   return s;
 }
 
@@ -89,16 +86,18 @@ void Body::on_face(unsigned id,
                          update_values | update_gradients | update_quadrature_points | update_JxW_values |
                              update_normal_vectors);
   std::vector<types::global_dof_index> index(level().fe.n_dofs_per_cell());
+  Dilatation dilatation(*this);
   for (const auto &cell : level().dofs.active_cell_iterators())
     for (const unsigned f : cell->face_indices()) {
       if (!cell->face(f)->at_boundary() || cell->face(f)->boundary_id() != id)
         continue;
       values.reinit(cell, f);
+      dilatation.reinit(cell);
       cell->get_dof_indices(index);
       for (unsigned q = 0; q < quadrature.size(); ++q) {
         Sample s = sample(*this, values, index, q);
         s.material = problem_.material_at(vec(cell->center()), cell->material_id());
-        mix(s, cell);
+        dilatation.mix(s);
         const Tensor<1, 3> n = values.normal_vector(q);
         visit(s, values.JxW(q), {n[0], n[1], n[2]});
       }
@@ -110,13 +109,15 @@ void Body::everywhere(const std::function<void(const Sample &, double)> &visit, 
   FEValues<3> values(*level().mapping, level().fe, quadrature,
                      update_values | update_gradients | update_quadrature_points | update_JxW_values);
   std::vector<types::global_dof_index> index(level().fe.n_dofs_per_cell());
+  Dilatation dilatation(*this);
   for (const auto &cell : level().dofs.active_cell_iterators()) {
     values.reinit(cell);
+    dilatation.reinit(cell);
     cell->get_dof_indices(index);
     for (unsigned q = 0; q < quadrature.size(); ++q) {
       Sample s = sample(*this, values, index, q);
       s.material = problem_.material_at(Level::logical_point(cell, quadrature.point(q)), cell->material_id());
-      mix(s, cell);
+      dilatation.mix(s);
       visit(s, values.JxW(q));
     }
   }

@@ -7,19 +7,19 @@ using namespace dealii;
 
 void MixedCell::reinit(const std::array<Point<3>, points> &place, const Values &weight) {
   w = weight;
-  Point<3> centre;
+  centre_ = Point<3>();
   double volume = 0;
   for (unsigned q = 0; q < points; ++q) {
-    centre += w[q] * place[q];
+    centre_ += w[q] * place[q];
     volume += w[q];
   }
-  centre /= volume;
-  const double size = std::cbrt(volume);
+  centre_ /= volume;
+  size_ = std::cbrt(volume);
   FullMatrix<double> mass(4, 4);
   for (unsigned q = 0; q < points; ++q) {
     n[q][0] = 1;
     for (unsigned k = 0; k < 3; ++k)
-      n[q][k + 1] = (place[q][k] - centre[k]) / size;
+      n[q][k + 1] = (place[q][k] - centre_[k]) / size_;
     for (unsigned a = 0; a < 4; ++a)
       for (unsigned b = 0; b < 4; ++b)
         mass(a, b) += w[q] * n[q][a] * n[q][b];
@@ -30,19 +30,32 @@ void MixedCell::reinit(const std::array<Point<3>, points> &place, const Values &
       inverse_mass_[a][b] = mass(a, b);
 }
 
-MixedCell::Values MixedCell::project(const Values &values) const {
-  double moment[4] = {}, coefficient[4] = {};
+MixedCell::Coefficients MixedCell::coefficients(const Values &values) const {
+  double moment[4] = {};
+  Coefficients coefficient{};
   for (unsigned q = 0; q < points; ++q)
     for (unsigned a = 0; a < 4; ++a)
       moment[a] += w[q] * n[q][a] * values[q];
   for (unsigned a = 0; a < 4; ++a)
     for (unsigned b = 0; b < 4; ++b)
       coefficient[a] += inverse_mass_[a][b] * moment[b];
+  return coefficient;
+}
+
+MixedCell::Values MixedCell::project(const Values &values) const {
+  const Coefficients coefficient = coefficients(values);
   Values result;
   for (unsigned q = 0; q < points; ++q)
     result[q] = n[q][0] * coefficient[0] + n[q][1] * coefficient[1] + n[q][2] * coefficient[2] +
                 n[q][3] * coefficient[3];
   return result;
+}
+
+double MixedCell::at(const Point<3> &place, const Coefficients &c) const {
+  double sum = c[0];
+  for (unsigned k = 0; k < 3; ++k)
+    sum += c[k + 1] * (place[k] - centre_[k]) / size_;
+  return sum;
 }
 
 std::array<std::array<double, 4>, 4> MixedCell::stiffness(const Values &curvature) const {

@@ -25,8 +25,12 @@ struct MixedCell {
   /// Places (mm) and weights JxW of the Gauss points.
   void reinit(const std::array<dealii::Point<3>, points> &place, const Values &weight);
 
-  /// The projection of `values`, at the Gauss points.
+  /// The projection of `values`: as coefficients of the functions N_a, and at the Gauss points.
+  using Coefficients = std::array<double, 4>;
+  Coefficients coefficients(const Values &values) const;
   Values project(const Values &values) const;
+  /// sum_a c_a N_a at a place, mm.
+  double at(const dealii::Point<3> &place, const Coefficients &c) const;
 
   /// H = M^-1 Q M^-1 with Q_ab = int U'' N_a N_b: the stiffness of the moments int N_b dJ.
   std::array<std::array<double, 4>, 4> stiffness(const Values &curvature) const;
@@ -36,6 +40,8 @@ struct MixedCell {
   Values w;
 
 private:
+  dealii::Point<3> centre_;
+  double size_ = 1;
   std::array<std::array<double, 4>, 4> inverse_mass_;
 };
 
