@@ -28,8 +28,11 @@ std::string place_of_peak(const RayResult &ray) {
 
 std::string first_sentence(const ReportInput &input, const RankedDesign &best) {
   const std::size_t reference = reference_place(input);
-  std::string text = quoted(input, best.place) + " leaves the least strain in ray " +
-                     std::to_string(input.foot.painful_ray) + ", " + banded(best.strain) + " microstrain (" +
+  const bool all = std::all_of(input.outcomes.begin(), input.outcomes.end(),
+                               [](const DesignOutcome &o) { return o.with.converged; });
+  std::string text = (all ? "" : "Of the designs that converged, ") + quoted(input, best.place) +
+                     " leaves the least strain in ray " + std::to_string(input.foot.painful_ray) + ", " +
+                     banded(best.strain) + " microstrain (" +
                      place_of_peak(input.outcomes[best.place].with.ray[input.foot.painful_ray - 1]) + ")";
   if (best.from_reference)
     text +=
@@ -253,7 +256,7 @@ std::string reason_words(const ReportInput &input, const RankedDesign &best) {
     return text + (failed ? ", nor did the reference " : ", and the reference ") + quoted(input, reference) +
            (failed ? "" : " did not converge") + ": what the design relieves and loads cannot be said.";
   return text + (failed ? ", and the design" : " and") +
-         " is the reference: what the others relieve and load stands in their sections.";
+         " is the reference: what the others relieve and load is told further down.";
 }
 
 namespace {
@@ -343,15 +346,15 @@ std::vector<std::string> plausibility(const DesignOutcome &o) {
   for (int r = 0; r < 5; ++r) {
     const RayResult &ray = o.with.ray[r];
     if (ray.tissue_compression > most_pressed)
-      pressed.push_back("head " + std::to_string(r + 1) + " " + fixed(100 * ray.tissue_compression) + " %");
+      pressed.push_back(fixed(100 * ray.tissue_compression) + " % under head " + std::to_string(r + 1));
   }
   if (!strained.empty())
     list.push_back(list_of(strained) + ": beyond " + fixed(failing_strain) +
-                   " ue bone in fatigue tests fails within some thousand cycles "
+                   " ue, bone in fatigue tests fails within some thousand cycles "
                    "(Pattin 1996, from memory). Load, foot or model is out of its range.");
   if (!pressed.empty())
-    list.push_back("tissue under " + list_of(pressed) +
-                   " compressed, beyond the 35 to 55 % published for walking.");
+    list.push_back("tissue compressed by " + list_of(pressed) +
+                   ", beyond the 35 to 55 % published for walking.");
   return list;
 }
 

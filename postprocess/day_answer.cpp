@@ -79,7 +79,10 @@ std::string share_words(const DayInput &input, const DayDesign &d) {
   for (const auto &[activity, laws] : most)
     items.push_back(activity_name(input, activity) +
                     (most.size() == 1 ? "" : " (at " + exponent_words(laws) + ")"));
-  return " Most of its damage sum, " + range_words(percent) + " %, comes from " + list_of(items) + ".";
+  const bool one = *std::min_element(percent.begin(), percent.end()) == 100;
+  return (one ? " All of its damage sum comes from "
+              : " Most of its damage sum, " + range_words(percent) + " %, comes from ") +
+         list_of(items) + ".";
 }
 
 /// What the design changes in the activity that does most of its damage.
@@ -231,19 +234,22 @@ std::string day_answer(const DayInput &input, const DayRanking &ranking) {
            "The "
            "warnings below "
            "say why.";
+  const bool all = known_designs(ranking).size() == ranking.designs.size();
   const auto best = best_designs(ranking);
   if (best.size() > 1) {
     std::vector<std::string> items;
     for (const auto &[place, laws] : best)
       items.push_back(quoted_design(input, place) + " at " + exponent_words(laws) +
                       open_words(input, ranking.of(place)));
-    return "Which design leaves the least strain in " + ray +
+    return std::string("Which ") + (all ? "design" : "of the designs that converged") +
+           " leaves the least strain in " + ray +
            " over the day depends on the exponent of bone fatigue: " + list_of(items) + ". " +
            order_words(input, ranking);
   }
   const DayDesign &d = ranking.of(best.begin()->first);
-  std::string text = "Over the whole day " + quoted_design(input, d.place) + " leaves the least strain in " +
-                     ray + " at all four published exponents of bone fatigue: equal to " +
+  std::string text = std::string("Over the whole day") + (all ? " " : ", of the designs that converged, ") +
+                     quoted_design(input, d.place) + " leaves the least strain in " + ray +
+                     " at all four published exponents of bone fatigue: equal to " +
                      range_words(values_of(d.with.strain)) + " microstrain at every step" +
                      band_words(d.with.strain, 0, " microstrain");
   const std::size_t reference = reference_place(common);

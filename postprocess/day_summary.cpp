@@ -125,12 +125,17 @@ std::string life_part(const DayInput &input, const DayRanking &day) {
               : "-");
     table.add(cells);
   }
+  const std::string failed = reference.known ? ""
+                                             : "The reference did not converge in every activity that adds "
+                                               "load cycles, so there is nothing to compare with. ";
   return heading("Life against the reference") + table.markdown() + "\n" +
-         wrapped(std::string("How many times the reference's days until the same damage sum: (reference / "
+         wrapped(
+             failed +
+                 std::string("How many times the reference's days until the same damage sum: (reference / "
                              "design)^m of the "
                              "day-equivalent strains; in brackets what the bands leave open. ") +
-                     life_caution,
-                 110) +
+                 life_caution,
+             110) +
          "\n";
 }
 

@@ -74,7 +74,7 @@ std::string design_section(const ReportInput &input, const RankedDesign &d) {
   const DesignOutcome &o = input.outcomes[d.place];
   std::string text = heading("Design: " + design_name(input, d.place));
   if (!o.with.converged && !(o.has_support() && o.without.converged))
-    return text + "Not converged.\n";
+    return text + "Not converged: the warnings say why.\n";
   text += strain_table(o) + "\n" + bending_table(o) + "\n" + load_table(o);
   if (const std::string changes = change_table(input, {d}); !changes.empty())
     text += "\n" + changes;

@@ -11,6 +11,7 @@
 
 using namespace raybend;
 using Catch::Matchers::Contains;
+using Catch::Matchers::StartsWith;
 
 TEST_CASE("the order may depend on the exponent, and then it is said", "[day][ranking]") {
   // "a": many steps at 1500, few at 2000. "b": 1600 and 1600. At m = 5.3: a 1500 (0.95 + 0.05
@@ -94,7 +95,17 @@ TEST_CASE("a design that fails in one activity does not lose the others", "[day]
   CHECK(has("\"carrying\": \"Title b\" did not converge and is not ranked: stopped at 60 % of the load"));
   CHECK(has("\"Title b\" is not ranked over the day"));
   CHECK_FALSE(has("\"Title a\" is not ranked over the day"));
+  CHECK_THAT(day_answer(in, day),
+             StartsWith("Over the whole day, of the designs that converged, \"Title c\" leaves the least"));
+  const auto life = [&in] {
+    std::vector<std::vector<RankedDesign>> rankings;
+    for (const ReportInput &a : in.activities)
+      rankings.push_back(rank_designs(a));
+    return one_line(day_summary(in, rank_day(in), rankings));
+  };
+  CHECK_THAT(life(), !Contains("there is nothing to compare with"));
   in.activities[1].outcomes[0].with.converged = false;
+  CHECK_THAT(life(), Contains("so there is nothing to compare with. How many times the reference's days"));
   CHECK_THAT(day_answer(in, rank_day(in)), Contains("the only design that converged in every activity"));
   for (std::size_t i : {0, 1, 2})
     in.activities[1].outcomes[i].with.converged = false;
@@ -183,6 +194,7 @@ TEST_CASE("the day's answer gives a strain with its range and band, a change wit
   for (ReportInput &a : in.activities)
     a.reference = "a";
   in.activities.pop_back(); // one strain: no range
+  CHECK_THAT(said(), Contains("All of its damage sum comes from \"walking-push-off\"."));
   CHECK_THAT(said(), Contains("equal to 1000 microstrain at every step (largest discretisation band ± 10 "
                               "microstrain); it is the reference itself."));
 }
