@@ -7,6 +7,7 @@
 #include "geometry/foot_shape.hpp"
 #include "geometry/insole_shape.hpp"
 #include "geometry/logical_frame.hpp"
+#include "postprocess/picture_font.hpp"
 #include <algorithm>
 #include <cmath>
 
@@ -170,6 +171,23 @@ void warn_of_length(const Case &c, ReadingLog &log) {
            number_text(usual.high) + " mm (mean +- 3 SD, ANSUR II 2012, from memory)");
 }
 
+/// Titles with letters that the pictures cannot show.
+void warn_of_titles(const Case &c, ReadingLog &log) {
+  std::vector<std::string> names;
+  std::string key;
+  for (std::size_t d = 0; d < c.designs.size(); ++d)
+    if (!drawable(c.designs[d].title)) {
+      if (names.empty())
+        key = design_place(d) + ".title";
+      names.push_back(c.designs[d].name);
+    }
+  if (!names.empty())
+    warn(log, key,
+         list_text(names) +
+             (names.size() == 1 ? ": the title has characters" : ": the titles have characters") +
+             " that the pictures' font lacks; pictures show the name in its place");
+}
+
 } // namespace
 
 void warn_of_case(const Case &c, ReadingLog &log) {
@@ -178,6 +196,7 @@ void warn_of_case(const Case &c, ReadingLog &log) {
   warn_of_cuts(c, log);
   warn_of_softness(c, log);
   warn_of_barefoot(c, log);
+  warn_of_titles(c, log);
 }
 
 } // namespace raybend

@@ -68,7 +68,10 @@ void add_design_rows(std::vector<CatalogueRow> &rows) {
           .needed()
           .means("Short name, unique in the case: lower-case letters, digits and hyphens.")
           .from(no_number));
-  add(text_row("designs[].title").otherwise("the name").means("Words for people.").from(no_number));
+  add(text_row("designs[].title")
+          .otherwise("the name")
+          .means("Words for people, other ones for each design.")
+          .from(no_number));
   add(number_row("designs[].fit", "")
           .otherwise(0)
           .within(0, 1)

@@ -4,6 +4,7 @@
 #include "cases/words.hpp"
 #include <algorithm>
 #include <cmath>
+#include <sstream>
 
 namespace raybend {
 
@@ -292,6 +293,34 @@ Design read_design(ReadingLog &log, const toml::table *source, const std::string
 
 } // namespace
 
+namespace {
+
+/// The title as it reads: blanks at its ends and their number do not count.
+std::string as_read(const std::string &title) {
+  std::istringstream words(title);
+  std::string text, word;
+  while (words >> word)
+    text += (text.empty() ? "" : " ") + word;
+  return text;
+}
+
+/// Names and titles tell designs apart; a design without a title has its name for one.
+void check_apart(TableReader here, const std::vector<Design> &designs) {
+  const Design &last = designs.back();
+  const auto refuse = [&](const std::string &key, const std::size_t other, const std::string &found) {
+    here.fault(key, "designs[" + std::to_string(other + 1) + "] has the same " + key).found =
+        "\"" + printable(found) + "\"";
+  };
+  for (std::size_t k = 0; k + 1 < designs.size(); ++k)
+    if (!last.name.empty() && last.name == designs[k].name)
+      return refuse("name", k, last.name);
+  for (std::size_t k = 0; k + 1 < designs.size(); ++k)
+    if (!as_read(last.title).empty() && as_read(last.title) == as_read(designs[k].title))
+      return refuse("title", k, last.title);
+}
+
+} // namespace
+
 std::vector<Design> read_designs(TableReader &top, const int painful_ray) {
   std::vector<Design> designs;
   const std::size_t faults_before = top.log.faults.size();
@@ -299,13 +328,7 @@ std::vector<Design> read_designs(TableReader &top, const int painful_ray) {
   for (std::size_t i = 0; i < sources.size(); ++i) {
     const std::string place = "designs[" + std::to_string(i + 1) + "]";
     designs.push_back(read_design(top.log, sources[i], place, painful_ray));
-    for (std::size_t k = 0; k < i; ++k)
-      if (!designs[i].name.empty() && designs[i].name == designs[k].name) {
-        TableReader here(top.log, sources[i], place, {"designs[]"});
-        here.fault("name", "designs[" + std::to_string(k + 1) + "] has the same name").found =
-            "\"" + printable(designs[i].name) + "\"";
-        break;
-      }
+    check_apart(TableReader(top.log, sources[i], place, {"designs[]"}), designs);
   }
   if (sources.empty() && top.log.faults.size() == faults_before)
     top.fault("designs", "missing: a case has one to six designs, each a [[designs]]");

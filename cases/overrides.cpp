@@ -116,6 +116,12 @@ std::optional<std::size_t> place_in(const std::vector<std::string> &list, const 
   return {};
 }
 
+std::string without_outer_blanks(const std::string &text) {
+  const char *const blanks = " \t";
+  const std::size_t first = text.find_first_not_of(blanks);
+  return first == std::string::npos ? "" : text.substr(first, text.find_last_not_of(blanks) - first + 1);
+}
+
 void apply_one(toml::table &root, const std::string &set, ReadingLog &log) {
   const auto refuse = [&log](const std::string &key, const std::string &problem) -> Fault & {
     Fault &f = log.fault(key, 0, problem);
@@ -127,7 +133,8 @@ void apply_one(toml::table &root, const std::string &set, ReadingLog &log) {
     refuse("", "not of the form key=value").found = "\"" + printable(set) + "\"";
     return;
   }
-  const std::string key = set.substr(0, equals), value = set.substr(equals + 1);
+  const std::string key = without_outer_blanks(set.substr(0, equals)),
+                    value = without_outer_blanks(set.substr(equals + 1));
   const auto steps = steps_of(key);
   if (!steps) {
     refuse("", "not a key").found = "\"" + printable(key) + "\"";

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cctype>
 #include <cmath>
+#include <iterator>
 #include <set>
 
 namespace raybend {
@@ -27,8 +28,11 @@ std::string place_of_peak(const RayResult &ray) {
 
 std::string first_sentence(const ReportInput &input, const RankedDesign &best) {
   const std::size_t reference = reference_place(input);
-  std::string text = quoted(input, best.place) + " leaves the least strain in ray " +
-                     std::to_string(input.foot.painful_ray) + ", " + banded(best.strain) + " microstrain (" +
+  const bool all = std::all_of(input.outcomes.begin(), input.outcomes.end(),
+                               [](const DesignOutcome &o) { return o.with.converged; });
+  std::string text = (all ? "" : "Of the designs that converged, ") + quoted(input, best.place) +
+                     " leaves the least strain in ray " + std::to_string(input.foot.painful_ray) + ", " +
+                     banded(best.strain) + " microstrain (" +
                      place_of_peak(input.outcomes[best.place].with.ray[input.foot.painful_ray - 1]) + ")";
   if (best.from_reference)
     text +=
@@ -53,30 +57,42 @@ std::string list_of(const std::vector<std::string> &items) {
   return out;
 }
 
+namespace {
+
+constexpr std::size_t many_shafts = 3; ///< from here on their forces are told together
+
+std::vector<LoadShift> of_kind(const std::vector<LoadShift> &shifts, const LoadKind kind) {
+  std::vector<LoadShift> out;
+  std::copy_if(shifts.begin(), shifts.end(), std::back_inserter(out),
+               [kind](const LoadShift &s) { return s.kind == kind; });
+  return out;
+}
+
+/// The one that changes most; of the shafts' forces all, where they are many.
+std::vector<LoadShift> most_changed(const std::vector<LoadShift> &shifts, const LoadKind kind) {
+  const std::vector<LoadShift> all = of_kind(shifts, kind);
+  if (all.empty() || (kind == LoadKind::shaft_force && all.size() >= many_shafts))
+    return all;
+  return {*std::max_element(all.begin(), all.end(), [](const LoadShift &a, const LoadShift &b) {
+    return std::abs(a.after - a.before) < std::abs(b.after - b.before);
+  })};
+}
+
+} // namespace
+
 std::vector<LoadShift> strongest_shifts(const std::vector<LoadShift> &shifts) {
   std::vector<LoadShift> out;
-  for (LoadKind kind :
-       {LoadKind::ray_strain, LoadKind::head_force, LoadKind::head_pressure, LoadKind::shaft_pressure}) {
-    const LoadShift *most = nullptr;
-    for (const LoadShift &s : shifts)
-      if (s.kind == kind && (most == nullptr || s.after - s.before > most->after - most->before))
-        most = &s;
-    if (most != nullptr)
-      out.push_back(*most);
-  }
+  for (LoadKind kind : {LoadKind::ray_strain, LoadKind::head_force, LoadKind::head_pressure,
+                        LoadKind::shaft_force, LoadKind::shaft_pressure})
+    for (const LoadShift &s : most_changed(shifts, kind))
+      out.push_back(s);
   return out;
 }
 
 std::vector<LoadShift> telling_reliefs(const std::vector<LoadShift> &reliefs, const int painful_ray) {
   const auto most = [&reliefs](LoadKind kind) {
-    int ray = 0;
-    double fall = 0;
-    for (const LoadShift &s : reliefs)
-      if (s.kind == kind && s.before - s.after > fall) {
-        ray = s.ray;
-        fall = s.before - s.after;
-      }
-    return ray;
+    const std::vector<LoadShift> one = most_changed(reliefs, kind);
+    return one.empty() ? 0 : one.front().ray;
   };
   const int by_force = most(LoadKind::head_force);
   const int other_head = by_force != 0 ? by_force : most(LoadKind::head_pressure);
@@ -94,51 +110,83 @@ std::vector<LoadShift> telling_reliefs(const std::vector<LoadShift> &reliefs, co
         add(kind, head);
   add(LoadKind::ray_strain, other_ray);
   if (out.empty()) // then only skin behind the heads carries less
-    add(LoadKind::shaft_pressure, most(LoadKind::shaft_pressure));
+    for (const LoadKind kind : {LoadKind::shaft_force, LoadKind::shaft_pressure})
+      for (const LoadShift &s : most_changed(reliefs, kind))
+        out.push_back(s);
   return out;
 }
 
 namespace {
 
-/// "head 2 pressure 250 to 200 kPa (-20 %)"
-std::string change_of_place(const LoadShift &s) {
-  const std::string ray = std::to_string(s.ray);
-  std::string text;
-  switch (s.kind) {
+/// What is looked at of a place: "head 2 pressure", and its unit.
+struct PlaceName {
+  const char *place, *quantity, *unit;
+};
+PlaceName place_name(const LoadKind kind) {
+  switch (kind) {
   case LoadKind::ray_strain:
-    text = "ray " + ray + " strain ";
-    break;
+    return {"ray ", " strain ", " ue"};
   case LoadKind::head_force:
-    text = "head " + ray + " force ";
-    break;
+    return {"head ", " force ", " N"};
   case LoadKind::head_pressure:
-    text = "head " + ray + " pressure ";
-    break;
+    return {"head ", " pressure ", " kPa"};
+  case LoadKind::shaft_force:
+    return {"shaft ", " force ", " N"};
   case LoadKind::shaft_pressure:
-    text = "shaft " + ray + " pressure ";
     break;
   }
-  text += fixed(s.before) + " to " + fixed(s.after) +
-          (s.kind == LoadKind::ray_strain   ? " ue"
-           : s.kind == LoadKind::head_force ? " N"
-                                            : " kPa");
+  return {"shaft ", " pressure ", " kPa"};
+}
+
+/// "head 2 pressure 250 to 200 kPa (-20 %)"
+std::string change_of_place(const LoadShift &s) {
+  const PlaceName name = place_name(s.kind);
+  const bool within = !s.beyond_band.value_or(true);
+  const std::string text = name.place + std::to_string(s.ray) + name.quantity + fixed(s.before) + " to " +
+                           fixed(s.after) + name.unit;
   // From next to nothing a percentage is only a large number.
-  const bool telling = std::isfinite(s.percent) && s.percent < 1000;
-  if (telling)
-    text += " (" + signed_fixed(s.percent) + " %" + (s.beyond_band ? ")" : ", within the bands)");
-  else if (!s.beyond_band)
-    text += " (within the bands)";
-  return text;
+  if (std::isfinite(s.percent) && s.percent < 1000)
+    return text + " (" + signed_fixed(s.percent) + " %" + (within ? ", within the bands)" : ")");
+  return within ? text + " (within the bands)" : text;
+}
+
+/// "1 to 5", "1, 3 and 4"
+std::string ray_numbers(const std::vector<LoadShift> &places) {
+  const int first = places.front().ray, last = places.back().ray;
+  if (last - first + 1 == static_cast<int>(places.size()))
+    return std::to_string(first) + " to " + std::to_string(last);
+  std::vector<std::string> numbers;
+  for (const LoadShift &s : places)
+    numbers.push_back(std::to_string(s.ray));
+  return list_of(numbers);
+}
+
+/// "force on the shafts of rays 1 to 5 together from 63 to 113 N (+79 %)"; of rays in rising order.
+std::string change_of_shafts(const std::vector<LoadShift> &shafts) {
+  double before = 0, after = 0;
+  for (const LoadShift &s : shafts) {
+    before += s.before;
+    after += s.after;
+  }
+  const double percent = percent_change({after}, {before}).value;
+  return "force on the shafts of rays " + ray_numbers(shafts) + " together from " + fixed(before) + " to " +
+         fixed(after) + " N" +
+         (std::isfinite(percent) && percent < 1000 ? " (" + signed_fixed(percent) + " %)" : "");
 }
 
 std::string places_words(const std::vector<LoadShift> &places, const std::string &none) {
   if (places.empty())
     return none + " by more than " + fixed(notable_change_percent) +
-           " % (looked at: strain of the other rays, head forces above " + fixed(felt_force) +
+           " % (looked at: strain of the other rays, forces on heads and shafts above " + fixed(felt_force) +
            " N, peak pressures above " + fixed(felt_pressure) + " kPa)";
+  const std::vector<LoadShift> shafts = of_kind(places, LoadKind::shaft_force);
+  const bool together = shafts.size() >= many_shafts;
   std::vector<std::string> items;
   for (const LoadShift &s : places)
-    items.push_back(change_of_place(s));
+    if (!together || s.kind != LoadKind::shaft_force)
+      items.push_back(change_of_place(s));
+    else if (s.ray == shafts.front().ray)
+      items.push_back(change_of_shafts(shafts));
   return list_of(items);
 }
 
@@ -158,20 +206,44 @@ std::string load_words(const Difference &d) {
 
 namespace {
 
-/// "nothing by more than 5 % (...); most load goes to: ..."
-std::string short_reason(const ReportInput &input, const Difference &d) {
-  return relief_words(telling_reliefs(d.reliefs, input.foot.painful_ray)) +
-         "; most load goes to: " + shift_words(strongest_shifts(d.shifts)) + ".";
+/// What is told of changes in short.
+struct Told {
+  std::vector<LoadShift> changes;
+  bool all; ///< there are no others
+};
+
+Told told_shifts(const Difference &d) {
+  const std::vector<LoadShift> told = strongest_shifts(d.shifts);
+  return {told, told.size() == d.shifts.size()};
+}
+
+Told told_reliefs(const Difference &d, const int painful_ray) {
+  const std::vector<LoadShift> told = telling_reliefs(d.reliefs, painful_ray);
+  return {told, told.size() == d.reliefs.size()};
+}
+
+/// "relieve: ...; load goes to: ...", with "among others" where there are others.
+std::string short_reason(const ReportInput &input, const std::string &verb, const Difference &d) {
+  const Told reliefs = told_reliefs(d, input.foot.painful_ray), shifts = told_shifts(d);
+  return verb + (reliefs.all ? ": " : ", among others: ") + relief_words(reliefs.changes) +
+         (shifts.all ? "; load goes to: " : "; most load goes to: ") + shift_words(shifts.changes) + ".";
 }
 
 } // namespace
 
+std::string short_load_words(const Difference &d, const int painful_ray) {
+  const Told shifts = told_shifts(d), reliefs = told_reliefs(d, painful_ray);
+  return (shifts.all ? "load goes to: " : "most load goes to: ") + shift_words(shifts.changes) +
+         (reliefs.all ? "; relieved: " : "; relieved, among others: ") + relief_words(reliefs.changes) +
+         (shifts.all && reliefs.all ? "." : ". All changes stand in the table above.");
+}
+
 std::string reason_words(const ReportInput &input, const RankedDesign &best) {
   if (const auto &d = best.from_unsupported)
-    return "its support elements change that strain by " +
-           signed_banded(d->percent, percent_digits(d->percent)) + " %" +
-           (d->told_apart ? "" : " (not told apart from no change at this mesh)") +
-           ". They relieve: " + short_reason(input, *d);
+    return "its support elements change the peak strain of ray " + std::to_string(input.foot.painful_ray) +
+           " by " + signed_banded(d->percent, percent_digits(d->percent)) + " %" +
+           (d->told_apart ? "" : " (not told apart from no change at this mesh)") + ". " +
+           short_reason(input, "They relieve", *d);
   // There is no difference to no support elements, because it has none or because that solve failed.
   const std::size_t reference = reference_place(input);
   const bool failed = input.outcomes[best.place].has_support();
@@ -179,13 +251,12 @@ std::string reason_words(const ReportInput &input, const RankedDesign &best) {
       failed ? "its solve without its support elements did not converge" : "it has no support elements";
   if (best.from_reference)
     return text + "; compared with the reference " + quoted(input, reference) +
-           (failed ? ", the design relieves: " : ", it relieves: ") +
-           short_reason(input, *best.from_reference);
+           short_reason(input, failed ? ", the design relieves" : ", it relieves", *best.from_reference);
   if (best.place != reference)
     return text + (failed ? ", nor did the reference " : ", and the reference ") + quoted(input, reference) +
            (failed ? "" : " did not converge") + ": what the design relieves and loads cannot be said.";
   return text + (failed ? ", and the design" : " and") +
-         " is the reference: what the others relieve and load stands in their sections.";
+         " is the reference: what the others relieve and load is told further down.";
 }
 
 namespace {
@@ -275,15 +346,15 @@ std::vector<std::string> plausibility(const DesignOutcome &o) {
   for (int r = 0; r < 5; ++r) {
     const RayResult &ray = o.with.ray[r];
     if (ray.tissue_compression > most_pressed)
-      pressed.push_back("head " + std::to_string(r + 1) + " " + fixed(100 * ray.tissue_compression) + " %");
+      pressed.push_back(fixed(100 * ray.tissue_compression) + " % under head " + std::to_string(r + 1));
   }
   if (!strained.empty())
     list.push_back(list_of(strained) + ": beyond " + fixed(failing_strain) +
-                   " ue bone in fatigue tests fails within some thousand cycles "
+                   " ue, bone in fatigue tests fails within some thousand cycles "
                    "(Pattin 1996, from memory). Load, foot or model is out of its range.");
   if (!pressed.empty())
-    list.push_back("tissue under " + list_of(pressed) +
-                   " compressed, beyond the 35 to 55 % published for walking.");
+    list.push_back("tissue compressed by " + list_of(pressed) +
+                   ", beyond the 35 to 55 % published for walking.");
   return list;
 }
 
@@ -315,6 +386,23 @@ std::vector<std::string> resolution_warnings(const ReportInput &input) {
   return {};
 }
 
+std::vector<std::string> end_warnings(const ReportInput &input) {
+  const std::string ray = std::to_string(input.foot.painful_ray);
+  std::vector<std::string> cut;
+  for (std::size_t i = 0; i < input.outcomes.size(); ++i)
+    if (const DesignResult &r = input.outcomes[i].with;
+        r.converged && r.ray[input.foot.painful_ray - 1].peak_strain_at_end)
+      cut.push_back(quoted(input, i));
+  if (cut.empty())
+    return {};
+  return {"The largest strain of ray " + ray +
+          " stands at the first or last cut that counts (15 to 85 % of "
+          "the length) with " +
+          list_of(cut) +
+          ": nearer the joint it may be larger still (shaft.csv has "
+          "every cut)."};
+}
+
 std::vector<std::string> report_warnings(const ReportInput &input, const std::vector<RankedDesign> &ranking) {
   std::vector<std::string> list;
   for (const std::string &w : input.warnings)
@@ -323,19 +411,8 @@ std::vector<std::string> report_warnings(const ReportInput &input, const std::ve
     list.push_back(w);
   for (const std::string &w : solve_warnings(input))
     list.push_back(w);
-  const std::string ray = std::to_string(input.foot.painful_ray);
-  std::vector<std::string> cut;
-  for (std::size_t i = 0; i < input.outcomes.size(); ++i)
-    if (const DesignResult &r = input.outcomes[i].with;
-        r.converged && r.ray[input.foot.painful_ray - 1].peak_strain_at_end)
-      cut.push_back(quoted(input, i));
-  if (!cut.empty())
-    list.push_back("The largest strain of ray " + ray +
-                   " stands at the first or last cut that counts (15 to 85 % of "
-                   "the length) with " +
-                   list_of(cut) +
-                   ": nearer the joint it may be larger still (shaft.csv has "
-                   "every cut).");
+  for (const std::string &w : end_warnings(input))
+    list.push_back(w);
   std::vector<std::string> open; // "A" from "B" and "C"
   for (const RankedDesign &d : ranking) {
     std::vector<std::string> others;

@@ -13,7 +13,9 @@ std::string answer(const ReportInput &input, const std::vector<RankedDesign> &ra
 /// change, relieve and load; or why that cannot be said. Of a design that is ranked.
 std::string reason_words(const ReportInput &input, const RankedDesign &design);
 
-/// "ray 3 strain 900 to 980 ue (+9 %), ..." or "nowhere by more than 5 % (...)" with what was looked at.
+/// "ray 3 strain 900 to 980 ue (+9 %), ..." or "nowhere by more than 5 % (...)" with what was looked at. Where
+/// three shafts or more carry more force, one item for all: "force on the shafts of rays 1 to 5 together from
+/// 63 to 113 N (+79 %)".
 std::string shift_words(const std::vector<LoadShift> &shifts);
 
 /// The same of what carries less; "nothing by more than 5 % (...)".
@@ -22,12 +24,16 @@ std::string relief_words(const std::vector<LoadShift> &reliefs);
 /// Where the load goes and what is relieved, all of it: the end of a sentence.
 std::string load_words(const Difference &difference);
 
-/// Of every kind the shift that rises most.
+/// The same of what is told of it in short, and that the rest stands in the table above: the end of a
+/// sentence.
+std::string short_load_words(const Difference &difference, int painful_ray);
+
+/// Of every kind the shift that rises most; of the shafts' forces all, where three or more rise.
 std::vector<LoadShift> strongest_shifts(const std::vector<LoadShift> &shifts);
 
 /// What says why a design works: of the painful ray's head and of the head that loses most force, force and
-/// pressure; of the other rays the one whose strain falls most; where none of these fell, the shaft whose
-/// pressure falls most. Empty only if nothing fell at all.
+/// pressure; of the other rays the one whose strain falls most; where none of these fell, the shafts that
+/// lose most force and most pressure. Empty only if nothing fell at all.
 std::vector<LoadShift> telling_reliefs(const std::vector<LoadShift> &reliefs, int painful_ray);
 
 /// What the person who reads must know before trusting the numbers: the case's own warnings, designs that did
@@ -40,6 +46,9 @@ std::vector<std::string> solve_warnings(const ReportInput &input);
 /// "medial", "dorsolateral", ...: a direction round the section in degrees from the dorsal side over the
 /// medial one.
 std::string side_words(double towards);
+
+/// Names the designs whose largest strain in the painful ray stands at an end of what counts as shaft.
+std::vector<std::string> end_warnings(const ReportInput &input);
 
 bool is_coarse(const ReportInput &input); ///< resolution
 

@@ -1,5 +1,6 @@
 #include "postprocess/charts.hpp"
 #include "postprocess/axes.hpp"
+#include "postprocess/design_lines.hpp"
 #include "postprocess/picture_words.hpp"
 #include <algorithm>
 #include <cmath>
@@ -57,9 +58,9 @@ void legend(Painter &p, const ReportInput &input, double x, double y, double w) 
     p.box(left, at - 7, 22, 14, design_colour(i), Stroke{design_colour(i), 2, {}});
     if (o.has_support())
       p.box(left + 27, at - 7, 22, 14, Colour{255, 255, 255}, Stroke{design_colour(i), 2, {}});
-    const std::string name = lettered_name(input, i) + (o.with.converged ? "" : " (not converged)");
     const double words = o.has_support() ? 58 : 31;
-    const auto lines = p.lines(name, column - words - 12, 3, style);
+    const auto lines =
+        design_lines(p, input, i, column - words - 12, 3, style, o.with.converged ? "" : " (not converged)");
     for (std::size_t k = 0; k < lines.size(); ++k)
       p.text({left + words, at - 17.0 * k}, lines[k], style);
   }

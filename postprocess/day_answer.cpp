@@ -79,7 +79,10 @@ std::string share_words(const DayInput &input, const DayDesign &d) {
   for (const auto &[activity, laws] : most)
     items.push_back(activity_name(input, activity) +
                     (most.size() == 1 ? "" : " (at " + exponent_words(laws) + ")"));
-  return " Most of its damage sum, " + range_words(percent) + " %, comes from " + list_of(items) + ".";
+  const bool one = *std::min_element(percent.begin(), percent.end()) == 100;
+  return (one ? " All of its damage sum comes from "
+              : " Most of its damage sum, " + range_words(percent) + " %, comes from ") +
+         list_of(items) + ".";
 }
 
 /// What the design changes in the activity that does most of its damage.
@@ -163,7 +166,7 @@ namespace {
 
 /// "A" is better than "B" at m = 5.3, worse at m = 14.1, not told apart at m = 6.6 and 10.3. Empty if they
 /// are told apart at none.
-std::string crossing_words(const DayInput &input, const DayRanking &ranking, const Crossing &c) {
+std::string crossing_words(const DesignWords &design, const DayRanking &ranking, const Crossing &c) {
   std::vector<std::size_t> better, worse, open;
   for (std::size_t l = 0; l < n_laws; ++l) {
     const Banded &a = ranking.of(c.first).with.strain[l], &b = ranking.of(c.second).with.strain[l];
@@ -171,14 +174,22 @@ std::string crossing_words(const DayInput &input, const DayRanking &ranking, con
   }
   if (open.size() == n_laws)
     return "";
-  const std::string second = quoted_design(input, c.second);
-  std::string words = quoted_design(input, c.first) + " is ";
+  const std::string second = design(c.second);
+  std::string words = design(c.first) + " is ";
   if (!better.empty())
     words += "better than " + second + " at " + exponent_words(better);
   if (!worse.empty())
     words +=
         (better.empty() ? "worse than " + second : std::string(", worse")) + " at " + exponent_words(worse);
   return open.empty() ? words : words + ", not told apart at " + exponent_words(open);
+}
+
+/// What numbers of the four exponents carry: " (from exponent to exponent; largest discretisation band ± 10
+/// microstrain)", without the first half where they look alike.
+std::string band_words(const std::array<Banded, n_laws> &numbers, const int digits, const std::string &unit) {
+  const bool range = range_words(values_of(numbers), digits).find(" to ") != std::string::npos;
+  return std::string(" (") + (range ? "from exponent to exponent; " : "") + "largest discretisation band ± " +
+         fixed(largest_band(numbers), digits) + unit + ")";
 }
 
 /// "a; b; c"
@@ -191,13 +202,15 @@ std::string joined(const std::vector<std::string> &items) {
 
 } // namespace
 
-std::string order_words(const DayInput &input, const DayRanking &ranking) {
+std::string order_words(const DayInput &input, const DayRanking &ranking, const DesignWords &words) {
+  const DesignWords design =
+      words ? words : [&input](const std::size_t place) { return quoted_design(input, place); };
   if (known_designs(ranking).size() < 2)
     return "";
   std::vector<std::string> apart, half; // told with both signs, with one
   for (const Crossing &c : ranking.crossings)
-    if (const std::string words = crossing_words(input, ranking, c); !words.empty())
-      (c.told_apart ? apart : half).push_back(words);
+    if (const std::string crossing = crossing_words(design, ranking, c); !crossing.empty())
+      (c.told_apart ? apart : half).push_back(crossing);
   if (!apart.empty()) {
     apart.insert(apart.end(), half.begin(), half.end());
     return "The order depends on the exponent: " + joined(apart) + ".";
@@ -221,21 +234,24 @@ std::string day_answer(const DayInput &input, const DayRanking &ranking) {
            "The "
            "warnings below "
            "say why.";
+  const bool all = known_designs(ranking).size() == ranking.designs.size();
   const auto best = best_designs(ranking);
   if (best.size() > 1) {
     std::vector<std::string> items;
     for (const auto &[place, laws] : best)
       items.push_back(quoted_design(input, place) + " at " + exponent_words(laws) +
                       open_words(input, ranking.of(place)));
-    return "Which design leaves the least strain in " + ray +
+    return std::string("Which ") + (all ? "design" : "of the designs that converged") +
+           " leaves the least strain in " + ray +
            " over the day depends on the exponent of bone fatigue: " + list_of(items) + ". " +
            order_words(input, ranking);
   }
   const DayDesign &d = ranking.of(best.begin()->first);
-  std::string text = "Over the whole day " + quoted_design(input, d.place) + " leaves the least strain in " +
-                     ray + " at all four published exponents of bone fatigue: equal to " +
-                     range_words(values_of(d.with.strain)) + " microstrain at every step";
-  std::string bands = "± " + fixed(largest_band(d.with.strain)) + " microstrain";
+  std::string text = std::string("Over the whole day") + (all ? " " : ", of the designs that converged, ") +
+                     quoted_design(input, d.place) + " leaves the least strain in " + ray +
+                     " at all four published exponents of bone fatigue: equal to " +
+                     range_words(values_of(d.with.strain)) + " microstrain at every step" +
+                     band_words(d.with.strain, 0, " microstrain");
   const std::size_t reference = reference_place(common);
   const DayDesign &from = ranking.of(reference);
   if (d.place == reference) {
@@ -245,10 +261,8 @@ std::string day_answer(const DayInput &input, const DayRanking &ranking) {
     for (Banded &percent : less)
       percent.value = -percent.value;
     text += ", " + range_words(values_of(less), 1) + " % less than the reference " +
-            quoted_design(input, reference);
-    bands += " and ± " + fixed(largest_band(less), 1) + " %";
+            quoted_design(input, reference) + band_words(less, 1, " %");
   }
-  text += " (from exponent to exponent; largest discretisation band " + bands + ")";
   text += open_words(input, d) + ".";
   if (const std::string order = order_words(input, ranking); !order.empty())
     text += " " + order;
@@ -264,8 +278,9 @@ std::vector<std::string> day_warnings(const DayInput &input, const DayRanking &r
   for (const std::string &w : resolution_warnings(input.common()))
     list.push_back(w);
   for (std::size_t i = 0; i < input.activities.size(); ++i)
-    for (const std::string &w : solve_warnings(input.activities[i]))
-      list.push_back(activity_name(input, i) + ": " + w);
+    for (const auto &warnings : {solve_warnings(input.activities[i]), end_warnings(input.activities[i])})
+      for (const std::string &w : warnings)
+        list.push_back(activity_name(input, i) + ": " + w);
   for (const DayDesign &d : ranking.designs)
     if (!d.with.known)
       list.push_back(

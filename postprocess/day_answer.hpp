@@ -2,6 +2,7 @@
 // the damage.
 #pragma once
 #include "postprocess/day.hpp"
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -10,8 +11,12 @@ namespace raybend {
 /// A few sentences, without line ends.
 std::string day_answer(const DayInput &input, const DayRanking &ranking);
 
-/// One sentence: does the order of the designs depend on the exponent?
-std::string order_words(const DayInput &input, const DayRanking &ranking);
+/// What stands for a design, by its place in the case.
+using DesignWords = std::function<std::string(std::size_t)>;
+
+/// One sentence: does the order of the designs depend on the exponent? With titles in quotes where `words` is
+/// empty.
+std::string order_words(const DayInput &input, const DayRanking &ranking, const DesignWords &words = {});
 
 /// The case's own warnings, solves that failed or do not balance, designs that the mesh cannot tell apart
 /// over the day.

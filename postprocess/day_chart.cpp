@@ -1,6 +1,7 @@
 #include "postprocess/day_chart.hpp"
 #include "postprocess/axes.hpp"
 #include "postprocess/day_answer.hpp"
+#include "postprocess/design_lines.hpp"
 #include "postprocess/number_text.hpp"
 #include "postprocess/picture_words.hpp"
 #include <algorithm>
@@ -58,7 +59,7 @@ void group(Painter &p, const DayInput &input, const DayDesign &d, const Axes &ax
   if (d.with.known)
     equivalent_bar(p, axes, x, std::min(30.0, 0.8 * slot), d.with);
   const TextStyle style{14, Align::centre};
-  const auto lines = p.lines(lettered_name(input.common(), d.place), width - 10, 3, style);
+  const auto lines = design_lines(p, input.common(), d.place, width - 10, 3, style);
   for (std::size_t k = 0; k < lines.size(); ++k)
     p.text({left + width / 2, axes.y - 16 - 16.0 * k}, lines[k], style);
   if (!d.with.known)
@@ -108,7 +109,8 @@ Drawing day_chart(const DayInput &input, const DayRanking &day) {
     p.text({30, p.height() - 50},
            "Magnitudes; whiskers: discretisation band. Designs from the left by rank over the whole day.",
            second);
-    p.text({30, p.height() - 67}, p.fitted(order_words(input, day), p.width() - 60, second), second);
+    p.text({30, p.height() - 67}, p.fitted(order_words(input, day, design_letter), p.width() - 60, second),
+           second);
     double highest = 0;
     for (const DayDesign &d : day.designs) {
       for (const ReportInput &a : input.activities)

@@ -2,6 +2,7 @@
 #include "postprocess/answer.hpp"
 #include "postprocess/day_answer.hpp"
 #include "postprocess/number_text.hpp"
+#include "postprocess/picture_words.hpp"
 #include "postprocess/summary_parts.hpp"
 #include "postprocess/text_table.hpp"
 #include <algorithm>
@@ -11,6 +12,12 @@ namespace raybend {
 namespace {
 
 constexpr auto L = Column::left, R = Column::right;
+
+bool stands(const DayInput &input) {
+  return std::any_of(input.activities.begin(), input.activities.end(), [](const ReportInput &a) {
+    return a.activity.activity.name == "standing" && a.activity.hours_per_day > 0;
+  });
+}
 
 std::string day_part(const DayInput &input) {
   TextTable table({"activity", "h", "steps of this foot", "force, N", "force, body weights"},
@@ -41,9 +48,9 @@ std::string day_part(const DayInput &input) {
       }
   if (!still.empty())
     text += wrapped(list_of(still) + (still.size() == 1 ? " adds" : " add") +
-                        " no load cycles: solved and shown below, but not in the day's sum. What standing "
-                        "long does to "
-                        "tissue and bone is not in this figure.",
+                        " no load cycles: solved and shown below, but not in the day's sum." +
+                        (stands(input) ? " What standing long does to tissue and bone is not in this figure."
+                                       : ""),
                     110) +
             "\n";
   return text;
@@ -71,17 +78,18 @@ std::vector<std::string> exponent_heads(std::vector<std::string> before) {
 }
 
 std::string ranking_part(const DayInput &input, const DayRanking &day) {
-  std::vector<std::string> heads = exponent_heads({"rank", "design"});
+  std::vector<std::string> heads = exponent_heads({"rank", "letter", "design"});
   heads.push_back("to reference, %");
   heads.push_back("support's effect, %");
-  TextTable table(heads, {L, L, R, R, R, R, R, R});
+  TextTable table(heads, {L, L, L, R, R, R, R, R, R});
   const std::size_t reference = reference_place(input.common());
   for (const DayDesign &d : day.designs) {
     if (!d.with.known) {
-      table.add({"-", name_of(input, d), "-", "-", "-", "-", "not converged", "-"});
+      table.add({"-", design_letter(d.place), name_of(input, d), "-", "-", "-", "-", "not converged", "-"});
       continue;
     }
-    std::vector<std::string> cells = {rank_words(d.best_rank, d.worst_rank), name_of(input, d)};
+    std::vector<std::string> cells = {rank_words(d.best_rank, d.worst_rank), design_letter(d.place),
+                                      name_of(input, d)};
     for (const Banded &strain : d.with.strain)
       cells.push_back(banded(strain));
     cells.push_back(
@@ -95,7 +103,8 @@ std::string ranking_part(const DayInput &input, const DayRanking &day) {
           "Day-equivalent strain in ue: the peak strain that does the same fatigue damage when every step of "
           "the day has it, for four published exponents m of bone fatigue; value ± discretisation band (all "
           "activities' bands taken together). A rank \"1 to 2\" means that mesh or exponent leaves the order "
-          "open. Percentages: least to largest over the four exponents ± the largest of their discretisation "
+          "open. Letter: the design on the pictures. Percentages: least to largest over the four exponents ± "
+          "the largest of their discretisation "
           "bands.",
           110) +
       "\n\n" + table.markdown();
@@ -116,12 +125,17 @@ std::string life_part(const DayInput &input, const DayRanking &day) {
               : "-");
     table.add(cells);
   }
+  const std::string failed = reference.known ? ""
+                                             : "The reference did not converge in every activity that adds "
+                                               "load cycles, so there is nothing to compare with. ";
   return heading("Life against the reference") + table.markdown() + "\n" +
-         wrapped(std::string("How many times the reference's days until the same damage sum: (reference / "
+         wrapped(
+             failed +
+                 std::string("How many times the reference's days until the same damage sum: (reference / "
                              "design)^m of the "
                              "day-equivalent strains; in brackets what the bands leave open. ") +
-                     life_caution,
-                 110) +
+                 life_caution,
+             110) +
          "\n";
 }
 
@@ -157,38 +171,19 @@ std::string exponent_part() {
   return text;
 }
 
-/// One row a design and state, one column a ray.
-std::string by_ray(const ReportInput &input, const std::vector<RankedDesign> &ranking,
-                   Banded (*value)(const RayResult &)) {
-  TextTable table({"design", "support", "ray 1", "ray 2", "ray 3", "ray 4", "ray 5"}, {L, L, R, R, R, R, R});
-  const auto row = [&](const std::string &name, const std::string &support, const DesignResult &result) {
-    std::vector<std::string> cells = {name, support};
-    for (const RayResult &ray : result.ray)
-      cells.push_back(result.converged ? banded(value(ray)) : "-");
-    table.add(cells);
-  };
-  for (const RankedDesign &d : ranking) {
-    const DesignOutcome &o = input.outcomes[d.place];
-    row(design_name(input, d.place), o.has_support() ? "with" : "none", o.with);
-    if (o.has_support())
-      row(design_name(input, d.place), "without", o.without);
-  }
-  return table.markdown();
-}
-
 std::string activity_part(const ReportInput &input, const std::vector<RankedDesign> &ranking) {
   std::string text = heading("Activity: " + one_line(input.activity.words()));
   text += activity_words(input) + "\n" + wrapped(answer(input, ranking), 110) + "\n\n" +
           ranking_table(input, ranking);
-  text += "\nPeak strain of each ray, ue:\n\n" +
-          by_ray(input, ranking, [](const RayResult &ray) { return ray.peak_strain; });
-  text += "\nPeak pressure under each head, kPa:\n\n" +
-          by_ray(input, ranking, [](const RayResult &ray) { return ray.head_peak_pressure; });
+  text += by_ray_tables(input, ranking);
   std::string shifts;
   for (const RankedDesign &d : ranking)
     if (d.from_unsupported)
       shifts += item(design_name(input, d.place) + ": with its support elements " +
                      load_words(*d.from_unsupported));
+    else if (d.from_reference)
+      shifts +=
+          item(design_name(input, d.place) + ": against the reference " + load_words(*d.from_reference));
   return shifts.empty() ? text : text + "\n" + shifts;
 }
 
@@ -216,9 +211,13 @@ std::string day_summary(const DayInput &input, const DayRanking &day,
       heading("Activity by activity") + ranking_note() +
       wrapped("Every number of every ray and design is in rays.csv, along the shafts in shaft.csv.", 110) +
       "\n";
-  for (std::size_t i = 0; i < input.activities.size(); ++i)
+  TablesHeld held{true, false, false};
+  for (std::size_t i = 0; i < input.activities.size(); ++i) {
     text += activity_part(input.activities[i], rankings[i]);
-  text += meaning_words(true) + caution_words();
+    held.rays |= has_ray_tables(input.activities[i]);
+    held.changes |= !change_table(input.activities[i], rankings[i]).empty();
+  }
+  text += meaning_words(held) + caution_words();
   std::vector<const ReportInput *> activities;
   for (const ReportInput &a : input.activities)
     activities.push_back(&a);

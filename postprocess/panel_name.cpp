@@ -1,5 +1,5 @@
 #include "postprocess/panel_name.hpp"
-#include "postprocess/picture_words.hpp"
+#include "postprocess/design_lines.hpp"
 
 namespace raybend {
 
@@ -7,7 +7,7 @@ void panel_name(Painter &p, const ReportInput &input, std::size_t place, const P
                 std::size_t i) {
   const double cx = panels.left(i) + panels.panel_w / 2, top = panels.bottom(i) + panels.panel_h;
   const TextStyle style{14, Align::centre, {20, 20, 20}, true};
-  const auto lines = p.lines(lettered_name(input, place), panels.panel_w - 16, 3, style);
+  const auto lines = design_lines(p, input, place, panels.panel_w - 16, 3, style);
   for (std::size_t k = 0; k < lines.size(); ++k)
     p.text({cx, top + 26 + 17.0 * (lines.size() - 1 - k)}, lines[k], style);
   if (input.outcomes[place].with.converged)

@@ -1,5 +1,6 @@
 #include "postprocess/picture_words.hpp"
 #include "postprocess/number_text.hpp"
+#include "postprocess/picture_font.hpp"
 #include "postprocess/text_table.hpp"
 #include <algorithm>
 
@@ -27,8 +28,13 @@ std::string design_letter(const std::size_t place) {
   return std::string(1, static_cast<char>('A' + place));
 }
 
+std::string picture_name(const ReportInput &input, const std::size_t place) {
+  const DesignOutcome &o = input.outcomes.at(place);
+  return one_line(drawable(o.name_for_people()) ? o.name_for_people() : o.design.name);
+}
+
 std::string lettered_name(const ReportInput &input, const std::size_t place) {
-  return design_letter(place) + "  " + one_line(input.outcomes.at(place).name_for_people());
+  return design_letter(place) + "  " + picture_name(input, place);
 }
 
 } // namespace raybend

@@ -16,7 +16,10 @@ std::string picture_title(const std::string &topic, const ReportInput &input);
 /// "A", "B", ... by a design's place in the case: the same letter on every picture.
 std::string design_letter(std::size_t place);
 
-/// "A  NAME" on one line.
+/// The design's title on one line; its name where the font of the pictures cannot draw the title.
+std::string picture_name(const ReportInput &input, std::size_t place);
+
+/// "A  NAME", the name as picture_name has it.
 std::string lettered_name(const ReportInput &input, std::size_t place);
 
 } // namespace raybend

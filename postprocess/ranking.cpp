@@ -56,11 +56,14 @@ struct Place {
   int ray;
   Banded before, after;
   double least;
+  bool has_band = true;
 };
 
 void note_change(Difference &d, const Place &p) {
   const double percent = percent_change(p.after, p.before).value;
-  const LoadShift shift{p.kind, p.ray, p.before.value, p.after.value, percent, told_apart(p.before, p.after)};
+  LoadShift shift{p.kind, p.ray, p.before.value, p.after.value, percent, {}};
+  if (p.has_band)
+    shift.beyond_band = told_apart(p.before, p.after);
   // A place that carried nothing before has no percentage: `least` says from which value on it counts.
   if ((std::isnan(percent) || percent > notable_change_percent) && p.after.value > p.least)
     d.shifts.push_back(shift);
@@ -76,11 +79,14 @@ Difference difference(const DesignResult &now, const DesignResult &before, int p
   const auto each_ray = [&](LoadKind kind, double least, Banded (*value)(const RayResult &)) {
     for (int r = 1; r <= 5; ++r)
       if (kind != LoadKind::ray_strain || r != painful)
-        note_change(d, {kind, r, value(before.ray[r - 1]), value(now.ray[r - 1]), least});
+        note_change(d, {kind, r, value(before.ray[r - 1]), value(now.ray[r - 1]), least,
+                        kind != LoadKind::shaft_force});
   };
   each_ray(LoadKind::ray_strain, 0, [](const RayResult &r) { return r.peak_strain; });
   each_ray(LoadKind::head_force, felt_force, [](const RayResult &r) { return r.head_force; });
   each_ray(LoadKind::head_pressure, felt_pressure, [](const RayResult &r) { return r.head_peak_pressure; });
+  // A shaft's pressure falls when its contact spreads, though it carries more.
+  each_ray(LoadKind::shaft_force, felt_force, [](const RayResult &r) { return Banded{r.shaft_force}; });
   each_ray(LoadKind::shaft_pressure, felt_pressure, [](const RayResult &r) { return r.shaft_peak_pressure; });
   return d;
 }

@@ -32,7 +32,8 @@ enum class LoadKind {
   ray_strain,     ///< ue
   head_pressure,  ///< kPa, peak as a sensor shows it
   shaft_pressure, ///< kPa, the same
-  head_force      ///< N
+  head_force,     ///< N
+  shaft_force     ///< N; no band is known of it
 };
 
 /// A place that carries more than before, or less.
@@ -40,15 +41,15 @@ struct LoadShift {
   LoadKind kind = LoadKind::ray_strain;
   int ray = 0; ///< 1..5
   double before = 0, after = 0;
-  double percent = 0; ///< NaN if before is zero
-  bool beyond_band = false;
+  double percent = 0;              ///< NaN if before is zero
+  std::optional<bool> beyond_band; ///< empty: no band is known
 };
 
 /// One design against another (reference, or the same insole without its support elements).
 struct Difference {
   Banded percent; ///< of the painful ray's peak strain
   bool told_apart = false;
-  std::vector<LoadShift> shifts;  ///< rises: strain of the other rays, force and pressures of all
+  std::vector<LoadShift> shifts;  ///< rises: strain of the other rays, forces and pressures of all
   std::vector<LoadShift> reliefs; ///< falls of the same
 };
 

@@ -1,6 +1,7 @@
 #include "postprocess/answer.hpp"
 #include "postprocess/axes.hpp"
 #include "postprocess/charts.hpp"
+#include "postprocess/design_lines.hpp"
 #include "postprocess/number_text.hpp"
 #include "postprocess/picture_words.hpp"
 #include "solver/forefoot/section_strain.hpp"
@@ -103,8 +104,8 @@ void legend(Painter &p, const ReportInput &input, double x, double top, double w
       p.line({x, y}, {x + line, y}, {design_colour(i), pressed_width, design_dashes(i)});
       p.marker(design_marker(i), {x + line / 2, y}, 9, design_colour(i));
     }
-    const std::string name = lettered_name(input, i) + (o.with.converged ? "" : " (not converged)");
-    const std::vector<std::string> lines = p.lines(name, w - words, 3, plain);
+    const std::vector<std::string> lines =
+        design_lines(p, input, i, w - words, 3, plain, o.with.converged ? "" : " (not converged)");
     for (std::size_t k = 0; k < lines.size(); ++k)
       p.text({x + words, y -= (k == 0 ? 0 : 15)}, lines[k], plain);
   }

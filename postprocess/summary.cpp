@@ -3,6 +3,7 @@
 #include "geometry/version.hpp"
 #include "postprocess/answer.hpp"
 #include "postprocess/number_text.hpp"
+#include "postprocess/picture_words.hpp"
 #include "postprocess/summary_parts.hpp"
 #include "postprocess/text_table.hpp"
 #include "solver/forefoot/sensor_pressure.hpp"
@@ -81,8 +82,9 @@ std::string activity_words(const ReportInput &input) {
                   (a.fascia ? "plantar fascia " + fixed(a.fascia_bw, 2) + " body weights before elongation; "
                             : "") +
                   fixed(a.steps_per_hour) + " steps an hour, both feet; " +
-                  as_given(input.activity.hours_per_day) + " hours a day: " + fixed(input.activity.cycles()) +
-                  " loadings of this foot a day.",
+                  as_given(input.activity.hours_per_day) +
+                  (input.activity.hours_per_day == 1 ? " hour" : " hours") +
+                  " a day: " + fixed(input.activity.cycles()) + " loadings of this foot a day.",
               110) +
       "\n";
   for (const std::string &words : special_words(a))
@@ -106,19 +108,19 @@ std::string change(const std::optional<Difference> &d) {
 std::string ranking_table(const ReportInput &input, const std::vector<RankedDesign> &ranking) {
   const std::size_t reference = reference_place(input);
   const std::size_t painful = input.foot.painful_ray - 1;
-  TextTable table(
-      {"rank", "design", "peak strain, ue", "side", "bending, MPa", "to reference, %", "support's effect, %"},
-      {L, L, R, L, R, R, R});
+  TextTable table({"rank", "letter", "design", "peak strain, ue", "side", "bending, MPa", "to reference, %",
+                   "support's effect, %"},
+                  {L, L, L, R, L, R, R, R});
   for (const RankedDesign &d : ranking) {
     const DesignOutcome &o = input.outcomes[d.place];
     const std::string name = design_name(input, d.place) + (d.place == reference ? " (reference)" : "");
     if (d.ranked)
-      table.add({rank_words(d.best_rank, d.worst_rank), name, banded(d.strain),
+      table.add({rank_words(d.best_rank, d.worst_rank), design_letter(d.place), name, banded(d.strain),
                  side_words(o.with.ray[painful].peak_strain_towards),
                  banded(o.with.ray[painful].peak_bending_stress, 1),
                  d.place == reference ? "0" : change(d.from_reference), change(d.from_unsupported)});
     else
-      table.add({"-", name, "not converged", "-", "-", "-", "-"});
+      table.add({"-", design_letter(d.place), name, "not converged", "-", "-", "-", "-"});
   }
   return table.markdown();
 }
@@ -128,7 +130,8 @@ std::string ranking_note() {
                  "15 and 85 % "
                  "of its length; value ± discretisation band, ue = microstrain. A rank \"1 to 2\" means that "
                  "this mesh "
-                 "leaves the order open. To reference, support's effect: change of that strain against the "
+                 "leaves the order open. Letter: the design on the pictures. To reference, support's effect: "
+                 "change of that strain against the "
                  "reference; "
                  "against the same insole without its support elements.",
                  110) +
@@ -204,49 +207,74 @@ std::string solve_table(const std::vector<const ReportInput *> &activities) {
          " s" + resolution_words(*activities.front()) + ".\n";
 }
 
-std::string meaning_words(bool whole_day) {
-  std::string text = heading("What the numbers mean, and what they do not");
+namespace {
+
+/// A statement that is made only where `wanted`.
+struct Statement {
+  bool wanted;
+  std::string words;
+};
+
+std::vector<Statement> number_meanings(const TablesHeld &held) {
   const std::string side = fixed(sensor_side);
-  const std::string peak_pressure = "Peak pressure (in sentences: pressure): the mean over the " + side +
-                                    " x " + side +
-                                    " mm that carry most, as a sensor shows it; a single calculated point "
-                                    "can be higher. Under the head: its centre "
-                                    "within 10 mm of the head's along the foot, where the mean is taken too; "
-                                    "under the shaft: its centre under the proximal 70 % of the ray.";
-  for (const char *words :
-       {"Strain is along the ray at the bone's surface; negative is compression. M positive puts the plantar "
-        "side in tension. Bending stress is E times the largest bending strain, sagittal and transverse "
-        "together; "
-        "the axial part is left out. At: per cent of the ray's length, from its base.",
-        "In tables of changes a number in brackets is within its band: it may be no change at all.",
-        "The band is the discretisation error of this mesh alone: the difference between two mesh levels, at "
-        "coarse resolution an assumed 15 %. Designs are compared on the same meshes, "
-        "so a difference has a band of its own, mostly smaller than those of the two numbers. A band says "
-        "nothing of how well the foot, its "
-        "tissue or the insole's materials are known; those can move every number by more than the band. Vary "
-        "them before trusting a small difference.",
-        "Head force: on the skin over the distal 30 % of the ray and beyond; shaft force: on the rest. "
-        "Share: of the "
-        "five heads together.",
-        peak_pressure.c_str(),
-        whole_day
-            ? "One instant of each activity is calculated, not a whole step. The day's sum knows no order of "
-              "activities, no rest and no repair of bone."
-            : "One instant of one activity is calculated, not a whole step and not a day. How many loaded "
-              "days the "
-              "bone bears is not calculated; a case with several [[activity]] tables compares whole days.",
-        "No measured metatarsal strain with a pad or a bar exists to compare with: the stress difference is "
-        "a "
-        "model result. Pressure relief is well documented, strain relief is not.",
-        "Bending across the foot (peaks on the medial or lateral side) has one published measurement to be "
-        "checked by, which the model misses; muscles and skin friction that would resist it are left out. "
-        "Look "
-        "at the dorsal and plantar peaks too.",
-        "Rays 3 and 5 come out more bent than published (validation table of the README): compare designs on "
-        "them, do not read their strain as absolute.",
-        "Less strain in the painful ray is not less strain everywhere: read where the load goes before "
-        "choosing."})
-    text += item(words);
+  return {
+      {true,
+       std::string("Strain is along the ray at the bone's surface; negative is compression. ") +
+           (held.rays ? "M positive puts the plantar side in tension. " : "") +
+           "Bending stress is E times the largest bending strain, sagittal and transverse together; the "
+           "axial part is left out." +
+           (held.rays ? " At: per cent of the ray's length, from its base." : "")},
+      {held.changes, "In tables of changes a number in brackets is within its band: it may be no change at "
+                     "all. Shaft force is calculated without a band."},
+      {true,
+       "The band is the discretisation error of this mesh alone: the difference between two mesh levels, at "
+       "coarse resolution an assumed 15 %. Designs are compared on the same meshes, "
+       "so a difference has a band of its own, mostly smaller than those of the two numbers. A band says "
+       "nothing of how well the foot, its "
+       "tissue or the insole's materials are known; those can move every number by more than the band. Vary "
+       "them before trusting a small difference."},
+      {held.rays, "Head force: on the skin over the distal 30 % of the ray and beyond; shaft force: on the "
+                  "rest. Share: of the five heads together."},
+      {held.rays,
+       "Peak pressure (in sentences: pressure): the mean over the " + side + " x " + side +
+           " mm that carry most, as a sensor shows it; a single calculated point can be higher. Under the "
+           "head: its centre within 10 mm of the head's along the foot" +
+           (held.whole_day ? "" : ", where the mean is taken too") +
+           "; under the shaft: its centre under the proximal 70 % of the ray."},
+  };
+}
+
+std::vector<Statement> model_meanings(const TablesHeld &held) {
+  return {
+      {true,
+       held.whole_day
+           ? "One instant of each activity is calculated, not a whole step. The day's sum knows no order "
+             "of activities, no rest and no repair of bone."
+           : "One instant of one activity is calculated, not a whole step and not a day. How many loaded "
+             "days the bone bears is not calculated; a case with several [[activity]] tables compares "
+             "whole days."},
+      {true,
+       "No measured metatarsal strain with a pad or a bar exists to compare with: the stress difference "
+       "is a model result. Pressure relief is well documented, strain relief is not."},
+      {true, std::string("Bending across the foot (peaks on the medial or lateral side) has one published "
+                         "measurement to be checked by, which the model misses; muscles and skin friction "
+                         "that would resist it are left out.") +
+                 (held.rays ? " Look at the dorsal and plantar peaks too." : "")},
+      {true, "Rays 3 and 5 come out more bent than published (validation table of the README): compare "
+             "designs on them, do not read their strain as absolute."},
+      {held.rays, "Less strain in the painful ray is not less strain everywhere: read where the load goes "
+                  "before choosing."},
+  };
+}
+
+} // namespace
+
+std::string meaning_words(const TablesHeld &held) {
+  std::string text = heading("What the numbers mean, and what they do not");
+  for (const auto &statements : {number_meanings(held), model_meanings(held)})
+    for (const Statement &s : statements)
+      if (s.wanted)
+        text += item(s.words);
   return text;
 }
 
@@ -284,7 +312,8 @@ std::string summary_text(const ReportInput &input, const std::vector<RankedDesig
 
   for (const RankedDesign &d : ranking)
     text += design_section(input, d);
-  text += meaning_words(false) + caution_words() + solve_table({&input});
+  text += meaning_words({false, has_ray_tables(input), !change_table(input, ranking).empty()}) +
+          caution_words() + solve_table({&input});
   return text + files_part(files);
 }
 

@@ -28,7 +28,8 @@ std::vector<std::string> special_words(const Activity &activity);
 /// Force, heel rise, steps and what is special; without a heading.
 std::string activity_words(const ReportInput &input);
 
-std::string ranking_note(); ///< what the ranking's columns mean
+/// What the ranking's columns mean.
+std::string ranking_note();
 std::string ranking_table(const ReportInput &input, const std::vector<RankedDesign> &ranking);
 
 /// What each design is made of, with its heading; "" if not known.
@@ -38,8 +39,27 @@ std::string changes_part(const ReportInput &input); ///< on the command line, wi
 /// Strain, bending and loads of each ray with one design, and what changed; with its heading.
 std::string design_section(const ReportInput &input, const RankedDesign &design);
 
-std::string meaning_words(bool whole_day); ///< with its heading
-std::string caution_words();               ///< with its heading
+/// Part of all head force that this ray's head carries, percent.
+std::string head_share(const DesignResult &result, const RayResult &ray);
+
+/// True if the reference is the design without its support elements: one comparison, not two.
+bool reference_is_unsupported(const ReportInput &input, const RankedDesign &design);
+
+/// Percent that each ray changed by, of these designs without their support elements and against the
+/// reference; "" if there is nothing to compare.
+std::string change_table(const ReportInput &input, const std::vector<RankedDesign> &designs);
+
+/// Tables of all designs, one a number with a column a ray, and the changes.
+std::string by_ray_tables(const ReportInput &input, const std::vector<RankedDesign> &ranking);
+bool has_ray_tables(const ReportInput &input); ///< false: nothing converged
+
+/// Which tables a summary holds.
+struct TablesHeld {
+  bool whole_day = false, rays = false, changes = false;
+};
+/// Explains the numbers of these tables; with its heading.
+std::string meaning_words(const TablesHeld &held);
+std::string caution_words(); ///< with its heading
 
 /// The section that lists the files; nothing if there are none.
 std::string files_part(const std::vector<std::string> &files);

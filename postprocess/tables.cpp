@@ -53,6 +53,8 @@ const char *kind_name(LoadKind kind) {
     return "head_pressure_peak_kpa";
   case LoadKind::head_force:
     return "head_force_n";
+  case LoadKind::shaft_force:
+    return "shaft_force_n";
   case LoadKind::shaft_pressure:
     break;
   }
@@ -67,7 +69,7 @@ Json shifts_json(const std::vector<LoadShift> &shifts) {
                     {"before", number(s.before)},
                     {"after", number(s.after)},
                     {"change_pct", number(s.percent)},
-                    {"beyond_band", s.beyond_band}});
+                    {"beyond_band", s.beyond_band ? Json(*s.beyond_band) : Json(nullptr)}});
   return list;
 }
 

@@ -1,5 +1,6 @@
 // Wrong case files: each must be refused with a message that names file, line and key.
 // Every file in bad_cases says in its first two lines what the message holds and which line it names.
+#include "cases/beam_reader.hpp"
 #include "cases/case_error.hpp"
 #include "cases/reader.hpp"
 #include "cases/source_file.hpp"
@@ -13,6 +14,7 @@
 namespace fs = std::filesystem;
 using namespace raybend;
 using Catch::Matchers::Contains;
+using Catch::Matchers::EndsWith;
 
 namespace {
 
@@ -80,10 +82,34 @@ TEST_CASE("files that are no case files", "[cases][bad-input]") {
   }
   SECTION("not UTF-8") {
     CHECK_THAT(refusal(scratch.file("latin1.toml", "# a\n# b\ntitle = \"Fu\xdf\"\n")),
-               Contains(":3: is not UTF-8"));
-    CHECK_THAT(refusal(scratch.file("utf16.toml", std::string("\xff\xfet\0i\0", 6))),
-               Contains(":1: is not UTF-8"));
-    CHECK_THAT(refusal(scratch.file("zero.toml", std::string("# a\n\0", 5))), Contains(":2: is not UTF-8"));
+               EndsWith(":3: is not UTF-8 text; found \"title = \"Fu?\"\"; save the file with the encoding "
+                        "UTF-8"));
+    // bytes that are no characters beside an e with an accent that is one
+    CHECK_THAT(refusal(scratch.file("mixed.toml", "  a = \"\xe4\xc3\xa9\xfc\" # b\nc = 1\n")),
+               Contains(":1: is not UTF-8 text; found \"a = \"?\xc3\xa9?\" # b\"; save"));
+    CHECK_THAT(refusal(scratch.file("zero.toml", std::string("# a\n\0", 5))),
+               Contains(":2: is not UTF-8 text; found \"?\"; save"));
+  }
+  SECTION("a beam file in another encoding") {
+    const auto beam_refusal = [](const std::string &path) { return refusal_of([&] { read_beam(path); }); };
+    CHECK_THAT(
+        beam_refusal(scratch.file("latin1.toml", "title = \"St\xfctze\"\n")),
+        EndsWith(":1: is not UTF-8 text; found \"title = \"St?tze\"\"; save the file with the encoding "
+                 "UTF-8"));
+    CHECK_THAT(beam_refusal(scratch.file("utf16.toml", std::string("\xff\xfet\0", 4))),
+               Contains(":1: is UTF-16 text"));
+  }
+  SECTION("UTF-16, with and without the mark in front, either byte first") {
+    const auto text = [](const std::string &mark, const bool high_first) {
+      std::string bytes = mark;
+      for (const char c : std::string("[patient]\nbody_mass_kg = 70\n"))
+        bytes += high_first ? std::string{'\0', c} : std::string{c, '\0'};
+      return bytes;
+    };
+    for (const std::string &bytes :
+         {text("\xff\xfe", false), text("\xfe\xff", true), text("", false), text("", true)})
+      CHECK_THAT(refusal(scratch.file("utf16.toml", bytes)),
+                 EndsWith(":1: is UTF-16 text, not UTF-8; save the file with the encoding UTF-8"));
   }
   SECTION("huge") {
     CHECK_THAT(refusal(scratch.file("huge.toml", std::string(largest_case_file + 1, '#'))),

@@ -262,6 +262,28 @@ TEST_CASE("a length that looks like centimetres is told in the warning", "[cases
   CHECK_THAT(warnings("designs.flat-pad.support[1].height_mm=11")[0], !Contains(" cm are"));
 }
 
+TEST_CASE("blanks round the key and the value of --set are no part of them", "[cases]") {
+  const Case c = read_case(ready_case("standing"), {" patient.body_mass_kg = 66", "title =\tFlat or pad? "});
+  CHECK(entry(c, "patient.body_mass_kg").value == "66");
+  CHECK(entry(c, "patient.body_mass_kg").origin == "--set");
+  CHECK(c.title == "Flat or pad?");
+  for (const char *set : {"patient.body_mass_kg = ", " = 66", "patient. body_mass_kg = 66"})
+    CHECK_THROWS_AS(read_case(ready_case("standing"), {set}), CaseError);
+}
+
+TEST_CASE("titles that the pictures cannot show are told once", "[cases]") {
+  const auto warnings = [](const std::vector<std::string> &sets) {
+    return read_case(ready_case("standing"), sets).warnings;
+  };
+  CHECK(warnings({"designs[1].title=Fu\xc3\x9f, weich \xe2\x80\x94 \xc2\xb1 1 mm"}).empty());
+  const auto told = warnings({"designs[1].title=\xd0\x9c\xd1\x8f\xd0\xb3\xd0\xba\xd0\xb0\xd1\x8f", // Russian
+                              "designs[2].title=flat \xe2\x86\x92 pad"});                          // an arrow
+  REQUIRE(told.size() == 1);
+  CHECK_THAT(told[0], Contains("designs[1].title") &&
+                          Contains("the titles have characters that the pictures' font lacks; pictures show "
+                                   "the name in its place"));
+}
+
 TEST_CASE("origins of values", "[cases]") {
   const Case c = read_case(ready_case("runner"), {"patient.body_mass_kg=66", "designs.moulded.fit=0.9"});
   CHECK(entry(c, "patient.body_mass_kg").origin == "--set");

@@ -11,6 +11,7 @@
 
 using namespace raybend;
 using Catch::Matchers::Contains;
+using Catch::Matchers::StartsWith;
 
 TEST_CASE("the order may depend on the exponent, and then it is said", "[day][ranking]") {
   // "a": many steps at 1500, few at 2000. "b": 1600 and 1600. At m = 5.3: a 1500 (0.95 + 0.05
@@ -94,7 +95,17 @@ TEST_CASE("a design that fails in one activity does not lose the others", "[day]
   CHECK(has("\"carrying\": \"Title b\" did not converge and is not ranked: stopped at 60 % of the load"));
   CHECK(has("\"Title b\" is not ranked over the day"));
   CHECK_FALSE(has("\"Title a\" is not ranked over the day"));
+  CHECK_THAT(day_answer(in, day),
+             StartsWith("Over the whole day, of the designs that converged, \"Title c\" leaves the least"));
+  const auto life = [&in] {
+    std::vector<std::vector<RankedDesign>> rankings;
+    for (const ReportInput &a : in.activities)
+      rankings.push_back(rank_designs(a));
+    return one_line(day_summary(in, rank_day(in), rankings));
+  };
+  CHECK_THAT(life(), !Contains("there is nothing to compare with"));
   in.activities[1].outcomes[0].with.converged = false;
+  CHECK_THAT(life(), Contains("so there is nothing to compare with. How many times the reference's days"));
   CHECK_THAT(day_answer(in, rank_day(in)), Contains("the only design that converged in every activity"));
   for (std::size_t i : {0, 1, 2})
     in.activities[1].outcomes[i].with.converged = false;
@@ -142,15 +153,17 @@ TEST_CASE("the day's summary puts the whole day first and has straight tables", 
   CHECK_THAT(text, Contains("2.13 (") && Contains("-10.3"));
   // 1300 ± 10 against 1500 ± 10, no coarser values: 100 (10 + 1300/1500 10) / 1500 = 1.24 %
   CHECK_THAT(text, Contains("-13.3 ± 1.2"));
-  CHECK_THAT(day_answer(in, day),
-             Contains("equal to 1300 microstrain at every step, 13.3 % less than the reference "
-                      "\"Title a\" (from exponent to exponent; largest discretisation band "
-                      "± 10 microstrain and ± 1.2 %)"));
+  CHECK_THAT(
+      day_answer(in, day),
+      Contains("equal to 1300 microstrain at every step (largest discretisation band ± 10 microstrain), "
+               "13.3 % less than the reference \"Title a\" (largest discretisation band ± 1.2 %)."));
   // all rays have 1300 ue against 1450 ue without the pad, and nothing else changes
-  CHECK_THAT(day_answer(in, day),
-             Contains("In \"walking-push-off\": its support elements change that strain by "
-                      "-10.3 ±") &&
-                 Contains("They relieve: ray 1 strain 1450 to 1300 ue (-10 %); most load goes to: nowhere"));
+  CHECK_THAT(
+      day_answer(in, day),
+      Contains("In \"walking-push-off\": its support elements change the peak strain of ray 2 by "
+               "-10.3 ±") &&
+          Contains(
+              "They relieve, among others: ray 1 strain 1450 to 1300 ue (-10 %); load goes to: nowhere"));
   std::size_t width = 0;
   for (const std::string &line : lines_of(text)) {
     if (line.empty() || line[0] != '|') {
@@ -161,6 +174,85 @@ TEST_CASE("the day's summary puts the whole day first and has straight tables", 
       width = text_width(line);
     CHECK(text_width(line) == width);
   }
+}
+
+TEST_CASE("the day's answer gives a strain with its range and band, a change with its own",
+          "[day][summary]") {
+  DayInput in; // the reference is best: 1000 and 1100 ue with as many steps, so a range over the exponents
+  in.activities = {part("walking-push-off", 4000, {1000, 1500}), part("carrying", 4000, {1100, 1500})};
+  const auto said = [&in] { return day_answer(in, rank_day(in)); };
+  // ((1 + 1.1^m) / 2)^(1/m): m = 5.3: ((1 + 1.6572) / 2)^0.18868 = 1.0551; 14.1: ((1 + 3.8339) / 2)^0.07092
+  // = 1.0646
+  CHECK_THAT(said(),
+             Contains("equal to 1055 to 1065 microstrain at every step (from exponent to exponent; "
+                      "largest discretisation band ± 10 microstrain); it is the reference itself. The "
+                      "order of"));
+  for (ReportInput &a : in.activities)
+    a.reference = "b"; // 1 - 1055.1 / 1500 = 29.7 %, 1 - 1064.6 / 1500 = 29.0 %
+  CHECK_THAT(said(), Contains("± 10 microstrain), 29.0 to 29.7 % less than the reference \"Title b\" (from "
+                              "exponent to exponent; largest discretisation band ± 1.1 %)."));
+  for (ReportInput &a : in.activities)
+    a.reference = "a";
+  in.activities.pop_back(); // one strain: no range
+  CHECK_THAT(said(), Contains("All of its damage sum comes from \"walking-push-off\"."));
+  CHECK_THAT(said(), Contains("equal to 1000 microstrain at every step (largest discretisation band ± 10 "
+                              "microstrain); it is the reference itself."));
+}
+
+TEST_CASE("standing long is spoken of only where somebody stands", "[day][summary]") {
+  const auto text = [](const DayInput &in) {
+    return one_line(
+        day_summary(in, rank_day(in), {rank_designs(in.activities[0]), rank_designs(in.activities[1])}));
+  };
+  DayInput in;
+  in.activities = {part("carrying", 100, {700, 600}), part("walking-push-off", 4000, {1500, 1300})};
+  in.activities[0].activity.hours_per_day = 0;
+  CHECK_THAT(text(in), Contains("\"carrying\" (0 hours) adds no load cycles") && !Contains("standing long"));
+  in.activities[0] = part("standing", 0, {700, 600});
+  CHECK_THAT(text(in), Contains("\"standing\" (no steps) adds no load cycles") && Contains("standing long"));
+}
+
+TEST_CASE("the day's summary has each activity's peaks, places, shares and changes", "[day][summary]") {
+  DayInput in;
+  in.activities = {part("stairs", 100, {700, 600}), part("walking-push-off", 4000, {1500, 1300})};
+  for (ReportInput &a : in.activities)
+    for (RayResult &ray : a.outcomes[1].with.ray) {
+      ray.head_force = {50, 4};
+      ray.peak_dorsal = {-1234, 10};
+      ray.peak_dorsal_at = 0.45;
+    }
+  const auto rankings = [&in] {
+    std::vector<std::vector<RankedDesign>> all;
+    for (const ReportInput &a : in.activities)
+      all.push_back(rank_designs(a));
+    return all;
+  };
+  const std::string text = day_summary(in, rank_day(in), rankings());
+  for (const char *head :
+       {"\nDorsal peak, ue; at, %:", "\nPlantar peak, ue; at, %:", "\nMoment M, N mm; at, %:",
+        "\nHead force, N; share, %:", "\nShaft force, N:", "\nWhat changed:"}) {
+    INFO(head);
+    const std::size_t first = text.find(head);
+    REQUIRE(first != std::string::npos);
+    CHECK(text.find(head, first + 1) != std::string::npos);
+  }
+  CHECK_THAT(text, Contains("-1234 ± 10; 45") && Contains("50 ± 4; 20"));
+  CHECK_THAT(text, Contains("| Title b | reference |   2 |"));
+  CHECK_THAT(one_line(text), Contains("a number in brackets") && Contains("M positive"));
+  in.activities[0].outcomes.pop_back(); // one design: nothing to compare with
+  in.activities[1].outcomes.pop_back();
+  CHECK_THAT(one_line(day_summary(in, rank_day(in), rankings())),
+             !Contains("a number in brackets") && !Contains("What changed") && Contains("M positive"));
+}
+
+TEST_CASE("the day's warnings name strains at the end of a shaft", "[day][summary]") {
+  DayInput in;
+  in.activities = {part("walking-push-off", 4000, {1500, 1300})};
+  in.activities[0].outcomes[1].with.ray[1].peak_strain_at_end = true;
+  const auto warnings = day_warnings(in, rank_day(in));
+  REQUIRE(warnings.size() == 1);
+  CHECK_THAT(warnings[0], Contains("\"walking-push-off\": The largest strain of ray 2 stands at the first or "
+                                   "last cut that counts (15 to 85 % of the length) with \"Title b\":"));
 }
 
 TEST_CASE("the day's tables have the activity in every line", "[day][tables]") {

@@ -3,6 +3,7 @@
 #include "postprocess/charts.hpp"
 #include "postprocess/day_chart.hpp"
 #include "postprocess/display.hpp"
+#include "postprocess/picture_font.hpp"
 #include "postprocess/pressure.hpp"
 #include "tests/sample_pictures.hpp"
 #include "tests/scratch.hpp"
@@ -130,6 +131,64 @@ TEST_CASE("six designs with the longest names: all words on the page, none on an
       }
     }
   }
+}
+
+TEST_CASE("a title that the font cannot draw gives way to the name", "[pictures][labels]") {
+  ReportInput in = two_designs();
+  in.outcomes[0].design.title = "\xd0\x9c\xd1\x8f\xd0\xb3\xd0\xba\xd0\xb0\xd1\x8f"; // Russian
+  in.outcomes[1].design.title = "Gew\xc3\xb6lbest\xc3\xbctze, 5 \xc2\xb0";
+  for (const auto &[picture, labels] : words_on_pictures(in)) {
+    INFO(picture);
+    CHECK(any_has(labels, "A  flat"));
+    CHECK_FALSE(any_has(labels, "\xd0"));
+    CHECK(any_has(labels, "B  Gew\xc3\xb6lbest\xc3\xbctze, 5 \xc2\xb0"));
+  }
+}
+
+TEST_CASE("what the pictures' font has", "[pictures][labels]") {
+  for (const char *text : {"", "Flat, 3 mm (50 %)", "\xc3\xa4\xc3\x9f\xc3\xa9\xc3\xb1\xc3\x98",
+                           "\xc5\x81\xc3\xb3"
+                           "d\xc5\xba",
+                           "2 \xe2\x80\x94 3 \xc2\xb1 1\xc2\xa0\xe2\x82\xac"}) {
+    INFO(text);
+    CHECK(drawable(text));
+  }
+  for (const char *text : {"\xd0\x96", "\xce\xb1", "flat \xe2\x86\x92 pad", "\xe4\xb8\xad",
+                           "\xf0\x9f\x98\x80"}) { // Zhe, alpha, arrow, a Chinese letter, a face
+    INFO(text);
+    CHECK_FALSE(drawable(text));
+  }
+}
+
+TEST_CASE("names whose middles differ stay apart where they are shortened", "[pictures][labels][day]") {
+  const Environment none("DISPLAY", nullptr);
+  const Display display;
+  const Scratch folder;
+  DayInput day = long_day();
+  const auto title = [](const std::size_t i) {
+    return "Moulded total-contact insole of EVA 35 Shore A with a soft top cover of polyethylene foam, the "
+           "crest of its pad " +
+           std::to_string(5 + 10 * i) +
+           " mm behind the heads of the metatarsals, and with a plate of carbon under the whole of it";
+  };
+  for (ReportInput &a : day.activities)
+    for (std::size_t i = 0; i < a.outcomes.size(); ++i)
+      a.outcomes[i].design.title = title(i);
+  const auto check = [](const std::string &picture, const std::vector<Label> &labels) {
+    INFO(picture);
+    for (std::size_t i = 0; i < 6; ++i)
+      CHECK(any_has(labels, std::string(1, static_cast<char>('A' + i)) + "  ... " +
+                                std::to_string(5 + 10 * i) + " mm"));
+  };
+  for (const auto &[picture, labels] : words_on_pictures(day.activities[0]))
+    if (picture.rfind("bending", 0) == 0 || picture.rfind("bones", 0) == 0)
+      check(picture, labels);
+  const DayRanking ranking = rank_day(day);
+  std::vector<Label> labels =
+      write_png(day_chart(day, ranking), chart_width, chart_height, (folder.path / "picture").string());
+  check("day.png", labels);
+  labels.push_back({"", 0, 0, chart_width, chart_height});
+  check_places("day.png", labels);
 }
 
 TEST_CASE("a failed design is named on every picture, and why it has no result", "[pictures][labels]") {
