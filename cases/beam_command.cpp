@@ -1,6 +1,7 @@
 #include "cases/beam_command.hpp"
 #include "cases/progress.hpp"
 #include "cases/workers.hpp"
+#include "geometry/beam_holds.hpp"
 #include "geometry/beam_section.hpp"
 #include "geometry/version.hpp"
 #include "postprocess/display.hpp"
@@ -29,14 +30,10 @@ std::vector<std::array<double, 2>> outline(const Beam &beam) {
   return parts;
 }
 
-/// Where something concentrated acts: ends, supports, forces and couples.
+/// Where something concentrated acts, and the ends.
 std::vector<double> concentrated(const Beam &beam) {
-  std::vector<double> at = {0, beam.length};
-  for (const BeamSupport &support : beam.supports)
-    at.push_back(support.at);
-  for (const BeamLoad &load : beam.loads)
-    if (load.kind != LoadKindOfBeam::distributed)
-      at.push_back(load.from);
+  std::vector<double> at = concentrated_places(beam);
+  at.insert(at.begin(), {0, beam.length});
   return at;
 }
 

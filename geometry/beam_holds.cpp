@@ -124,6 +124,16 @@ LoadSum load_sum(const Beam &beam) {
   return sum;
 }
 
+std::vector<double> concentrated_places(const Beam &beam) {
+  std::vector<double> at;
+  for (const BeamSupport &support : beam.supports)
+    at.push_back(support.at);
+  for (const BeamLoad &load : beam.loads)
+    if (load.kind != LoadKindOfBeam::distributed)
+      at.push_back(load.from);
+  return at;
+}
+
 std::string moving_away(const Beam &beam, const std::vector<Hold> &holds) {
   const Span span = span_of(beam, holds);
   const LoadSum sum = load_sum(beam);

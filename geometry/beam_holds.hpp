@@ -31,4 +31,7 @@ struct LoadSum {
 };
 LoadSum load_sum(const Beam &beam);
 
+/// Where supports, forces and couples act: section forces can jump there.
+std::vector<double> concentrated_places(const Beam &beam);
+
 } // namespace raybend

@@ -1,6 +1,7 @@
 #include "geometry/foot_shape.hpp"
 #include "geometry/constants.hpp"
 #include "geometry/logical_frame.hpp"
+#include "geometry/smooth_step.hpp"
 #include <algorithm>
 
 namespace raybend {
@@ -14,10 +15,6 @@ constexpr double plantar_row_share = 0.5; // of the tissue under the bone lies i
 
 double clamp01(double t) {
   return std::clamp(t, 0.0, 1.0);
-}
-double smooth(double t) {
-  t = clamp01(t);
-  return t * t * (3 - 2 * t);
 }
 
 // Parabola through (-1, left), (0, middle), (1, right): exactly what a Q2 element can follow.
@@ -70,7 +67,7 @@ Vec3 FootShape::axis_tangent(int ray, double s) const {
 FootShape::Section FootShape::section(int ray, double s) const {
   const Ray &r = foot_.rays[ray - 1];
   const double t = fraction(s), d = beyond_head(ray, s);
-  const double to_base = clamp01((0.45 - t) / 0.45), to_head = smooth((t - 0.55) / 0.40);
+  const double to_base = clamp01((0.45 - t) / 0.45), to_head = smooth_step((t - 0.55) / 0.40);
   const double swell_base = to_base * to_base;
   double width =
       r.shaft_width + (r.base_width - r.shaft_width) * swell_base + (r.head_width - r.shaft_width) * to_head;
@@ -85,7 +82,7 @@ FootShape::Section FootShape::section(int ray, double s) const {
     height *= shrink;
   }
   const double thin = 0.45; // cortex at the ends, part of mid-shaft
-  const double ends = std::max(smooth((0.30 - t) / 0.30), smooth((t - 0.62) / 0.3));
+  const double ends = std::max(smooth_step((0.30 - t) / 0.30), smooth_step((t - 0.62) / 0.3));
   const double cortex = r.cortex * (1 - (1 - thin) * ends);
   // A vertical cut of an inclined tube is taller than its normal section.
   const double cosine = std::cos(r.declination_deg * deg);

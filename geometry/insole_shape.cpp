@@ -1,6 +1,7 @@
 #include "geometry/insole_shape.hpp"
 #include "geometry/constants.hpp"
 #include "geometry/logical_frame.hpp"
+#include "geometry/smooth_step.hpp"
 #include <algorithm>
 #include <stdexcept>
 
@@ -11,11 +12,6 @@ using namespace logical;
 namespace {
 constexpr double least_row = 0.8;        // mm, no row of cells is thinner
 constexpr double filler_thickness = 1.0; // mm under the lowest point of a shell, assumed
-
-double ramp(double t) { // 0 for t <= 0, 1 for t >= 1, smooth
-  t = std::clamp(t, 0.0, 1.0);
-  return t * t * (3 - 2 * t);
-}
 } // namespace
 
 InsoleShape::InsoleShape(const Design &design, const FootShape &foot) : design_(design), foot_(foot) {
@@ -106,18 +102,18 @@ double InsoleShape::element_rise(const SupportElement &e, double s, double b) co
   }
   case SupportKind::bar: {
     const double behind = behind_heads(s, b) - e.behind_heads;
-    double h =
-        e.height * ramp(behind / std::max(e.distal_bevel, 1.0)) *
-        ramp((e.distal_bevel + e.length + e.proximal_bevel - behind) / std::max(e.proximal_bevel, 1.0));
+    double h = e.height * smooth_step(behind / std::max(e.distal_bevel, 1.0)) *
+               smooth_step((e.distal_bevel + e.length + e.proximal_bevel - behind) /
+                           std::max(e.proximal_bevel, 1.0));
     if (e.width > 0) {
       const double off = std::abs(off_middle(e, s, b)) - e.width / 2;
-      h *= 1 - ramp(off / 5.0 + 0.5);
+      h *= 1 - smooth_step(off / 5.0 + 0.5);
     }
     return h;
   }
   case SupportKind::arch_fill: { // highest under ray 1 at the bases, a third under ray 3, none lateral of it
-    const double along = ramp((behind_heads(s, b) - 15) / 35);
-    const double medial = ramp((p[1] + 25) / 25);
+    const double along = smooth_step((behind_heads(s, b) - 15) / 35);
+    const double medial = smooth_step((p[1] + 25) / 25);
     return e.height * along * medial;
   }
   case SupportKind::relief: {

@@ -1,3 +1,4 @@
+#include "geometry/beam_holds.hpp"
 #include "postprocess/axes.hpp"
 #include "postprocess/beam_report.hpp"
 #include "postprocess/canvas.hpp"
@@ -75,17 +76,6 @@ void title(Painter &p, const BeamReport &r, const std::string &what) {
   p.text({30, p.height() - 26}, p.fitted(what + ": " + one_line(r.beam.title), p.width() - 60, style), style);
 }
 
-/// Where something concentrated acts, so that section forces jump.
-std::vector<double> jump_places(const Beam &beam) {
-  std::vector<double> at;
-  for (const BeamSupport &support : beam.supports)
-    at.push_back(support.at);
-  for (const BeamLoad &load : beam.loads)
-    if (load.kind != LoadKindOfBeam::distributed)
-      at.push_back(load.from);
-  return at;
-}
-
 std::vector<Panel> force_panels(const BeamReport &r, const BeamCounts &counts) {
   constexpr const char *labels[6] = {"N, N", "Vy, N", "Vz, N", "T, N mm", "My, N mm", "Mz, N mm"};
   std::vector<Panel> shown;
@@ -101,7 +91,7 @@ std::vector<Panel> force_panels(const BeamReport &r, const BeamCounts &counts) {
     }
     for (const FrameStation &s : r.timoshenko.stations)
       theory.points.push_back({s.s, k < 3 ? s.force[k] : s.moment[k - 3]});
-    theory.points = with_steps(theory.points, jump_places(r.beam), 1e-9 * r.beam.length);
+    theory.points = with_steps(theory.points, concentrated_places(r.beam), 1e-9 * r.beam.length);
     panel.lines = {statics, theory};
     shown.push_back(panel);
   }

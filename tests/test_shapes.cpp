@@ -1,5 +1,6 @@
 // Shape of the foot and of insole designs, toe statics: against the dimensions that were asked for and plane
 // geometry. Label: fast (no solve).
+#include "geometry/constants.hpp"
 #include "geometry/foot_shape.hpp"
 #include "geometry/insole_shape.hpp"
 #include "geometry/logical_frame.hpp"
@@ -14,7 +15,7 @@ using namespace raybend::logical;
 
 namespace {
 
-constexpr double deg = 3.14159265358979323846 / 180;
+constexpr double deg = pi / 180;
 
 /// Outline of a bone seen along its axis: points of one station, moved along the axis into its normal plane.
 /// Coordinates: across (medial) and up, mm. `radius` in the tile: `cortex_radius` outside, `core_radius`
@@ -122,8 +123,7 @@ TEST_CASE("A metatarsal's shaft is the tube that was asked for, whatever its inc
     CHECK(half_height - canal_height == Approx(r.cortex).epsilon(0.02));
     const Moments all = moments(outside), canal = moments(inside);
     // An elliptic tube: I = pi/64 (b h^3 - b_i h_i^3) (handbook), no product of inertia about its axes.
-    const double pi = 180 * deg, b = r.shaft_width, h = r.shaft_height, bi = b - 2 * r.cortex,
-                 hi = h - 2 * r.cortex;
+    const double b = r.shaft_width, h = r.shaft_height, bi = b - 2 * r.cortex, hi = h - 2 * r.cortex;
     CHECK(all.yy - canal.yy == Approx(pi / 64 * (b * h * h * h - bi * hi * hi * hi)).epsilon(0.02));
     CHECK(all.zz - canal.zz == Approx(pi / 64 * (h * b * b * b - hi * bi * bi * bi)).epsilon(0.02));
     CHECK(std::abs(all.yz - canal.yz) < 0.01 * (all.zz - canal.zz));

@@ -1,6 +1,7 @@
 #include "solver/forefoot/forefoot_problem.hpp"
 #include "geometry/constants.hpp"
 #include "geometry/logical_frame.hpp"
+#include "geometry/smooth_step.hpp"
 #include "meshing/tags.hpp"
 #include "solver/materials/invariant_material.hpp"
 #include "solver/materials/transverse_bone.hpp"
@@ -16,12 +17,7 @@ namespace {
 // Stiffness of a base across its axis, part of that along it (assumed).
 constexpr double base_shear = 0.2;
 
-constexpr double hanging_board_e = 1; // MPa, a thousandth of the board's
-
-double smooth(double t) { // 0 for t <= 0, 1 for t >= 1
-  t = std::clamp(t, 0.0, 1.0);
-  return t * t * (3 - 2 * t);
-}
+constexpr double hanging_board_e = 1; // MPa, a thousandth of the board's (assumed)
 
 // Turn of a base by unit angle against springs of unit normal stiffness, about the face's centre and the
 // mediolateral axis: the moment, N mm per (MPa/mm). Over the true face, which is oblique to the axis.
@@ -31,25 +27,25 @@ double turning_stiffness(const FootShape &shape, int ray, const Vec3 &axis) {
   const auto at = [&](double i, double j) {
     return shape.point({0, low + i * side, 2 - cortex_radius + j * side});
   };
+  struct Piece {
+    Vec3 middle;
+    double area;
+  };
+  std::vector<Piece> pieces;
   double area = 0, stiffness = 0;
   Vec3 centre = {0, 0, 0};
-  for (const bool summing : {true, false}) {
-    for (int i = 0; i < n; ++i)
-      for (int j = 0; j < n; ++j) {
-        const Vec3 normal = 0.5 * cross(at(i + 1, j + 1) - at(i, j), at(i, j + 1) - at(i + 1, j));
-        const Vec3 x = at(i + 0.5, j + 0.5);
-        const double da = norm(normal);
-        if (summing) {
-          area += da;
-          centre = centre + da * x;
-          continue;
-        }
-        const Vec3 moved = cross({0, 1, 0}, x - centre); // by a unit turn
-        const double along = dot(moved, axis);
-        stiffness += da * ((1 - base_shear) * along * along + base_shear * dot(moved, moved));
-      }
-    if (summing)
-      centre = (1.0 / area) * centre;
+  for (int i = 0; i < n; ++i)
+    for (int j = 0; j < n; ++j) {
+      const Vec3 normal = 0.5 * cross(at(i + 1, j + 1) - at(i, j), at(i, j + 1) - at(i + 1, j));
+      pieces.push_back({at(i + 0.5, j + 0.5), norm(normal)});
+      area += pieces.back().area;
+      centre = centre + pieces.back().area * pieces.back().middle;
+    }
+  centre = (1.0 / area) * centre;
+  for (const Piece &piece : pieces) {
+    const Vec3 moved = cross({0, 1, 0}, piece.middle - centre); // by a unit turn
+    const double along = dot(moved, axis);
+    stiffness += piece.area * ((1 - base_shear) * along * along + base_shear * dot(moved, moved));
   }
   return stiffness;
 }
@@ -152,7 +148,7 @@ void add_ties(Problem &p, const Forefoot &foot, const FootShape &shape, const Ac
     tie.constant = toe_statics(foot, activity, ray).flexor;
     tie.region = [ray](const Vec3 &l, unsigned tag) {
       const bool bone = tag == tag_cortical || tag == tag_trabecular;
-      return bone && ray_of(l[1]) == ray ? smooth(1 - std::abs(l[0] - head_station)) : 0.0;
+      return bone && ray_of(l[1]) == ray ? smooth_step(1 - std::abs(l[0] - head_station)) : 0.0;
     };
     p.ties.push_back(tie);
     RegionForce toe;
@@ -175,15 +171,15 @@ void add_ties(Problem &p, const Forefoot &foot, const FootShape &shape, const Ac
   }
 }
 
-// The shoe keeps the insole in place; hardly any of it holds vertically but the upper behind.
+// The shoe keeps the insole in place; hardly any of it holds vertically but the upper behind. All values assumed.
 void add_shoe(Problem &p, const FootShape &shape, const Activity &activity) {
   const Vec3 up = vertical(activity);
   p.springs.push_back({face_insole_base, up, 1e-4, 0.5, true});
-  // The upper holds the sides in plan, so that a soft edge does not roll over under the foot (assumed: 0.1
+  // The upper holds the sides in plan, so that a soft edge does not roll over under the foot (0.1
   // MPa/mm). At the distal cut the insole goes on under the toes, so that the cut stays upright.
   p.springs.push_back({face_insole_rim, up, 0, 0.1, false, true});
   p.springs.push_back({face_insole_front, up, 0, 5, false, true});
-  // It pulls the proximal edge up when that sinks away from the midfoot, 4 N/mm a column (assumed).
+  // It pulls the proximal edge up when that sinks away from the midfoot, 4 N/mm a column.
   for (int ray = 1; ray <= 5; ++ray) {
     Tie upper;
     upper.direction = (-1.0) * up;
@@ -237,7 +233,7 @@ void add_ground(Problem &p, const FootShape &shape, const InsoleShape &insole, c
   };
   // With the heel up it fades over 20 mm about the line of the heads (assumed).
   ground.grip = [grip = settings.ground_grip, sine, behind_heads_at](const Vec3 &x) {
-    return grip * (sine > 0 ? smooth(0.5 - behind_heads_at(x) / 20) : 1.0);
+    return grip * (sine > 0 ? smooth_step(0.5 - behind_heads_at(x) / 20) : 1.0);
   };
   p.ground.push_back(ground);
   // Ground and shoe keep the plan of sole and insole, but transmit no horizontal resultant and no moment
