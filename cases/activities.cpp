@@ -32,20 +32,20 @@ const std::vector<NamedActivity> &named_activities() {
       make("walking-mid-stance", 0.55, 0.10, 0, 0.35, 1600, 0,
            "One foot flat on the ground, half of the load on the forefoot.",
            "assumed; steps: ACE / U Wisconsin 2007, custodian 1624 an hour (read)"),
-      make("walking-push-off", 1.10, 0.21, 20, 0.96, 1600, 0,
+      make("walking-push-off", 1.10, 0.21, 20, 0.72, 1600, 0,
            "Late-stance peak of walking, all load on forefoot and toes, heel off the ground.",
            "force 1.05-1.15 BW: gait texts (from memory); toe share: foot-clinic platform data, PMC8275713 "
            "(read); "
            "heel rise 15-30 deg at peak load: gait texts (from memory); fascia: Erdemir 2004 (read); steps: "
            "ACE / U "
            "Wisconsin 2007 (read)"),
-      make("running-push-off", 2.40, 0.18, 20, 1.80, 9600, 0,
+      make("running-push-off", 2.40, 0.18, 20, 1.57, 9600, 0,
            "Active peak of running, all load on forefoot and toes.",
            "force: Cavanagh & Lafortune 1980 (from memory); steps 160 a minute: recreational cadence (from "
            "memory); "
            "toe share, heel rise and fascia assumed"),
-      make("stairs", 1.00, 0.15, 15, 0.80, 1200, 0, "Push-off on the forefoot up a stair.", "assumed"),
-      make("carrying", 1.10, 0.21, 20, 0.96, 1600, 20,
+      make("stairs", 1.00, 0.15, 15, 0.65, 1200, 0, "Push-off on the forefoot up a stair.", "assumed"),
+      make("carrying", 1.10, 0.21, 20, 0.72, 1600, 20,
            "Walking push-off with a load carried on body or hands; force counts body and load together.",
            "as walking-push-off; 20 kg: the backpack of Arndt 2002 (read)"),
   };

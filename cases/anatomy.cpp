@@ -113,8 +113,9 @@ double forefoot_width(const Forefoot &foot) {
 
 double tissue_under_base(const Ray &ray) {
   const double slope = ray.declination_deg * std::acos(-1.0) / 180;
-  const double head_centre = ray.tissue_under_head + ray.head_height / 2;
-  return head_centre + ray.length * std::sin(slope) - ray.base_height / 2 * std::cos(slope) - ray.arch_rise;
+  // Half heights of vertical cuts, about as FootShape draws them.
+  const double head_centre = ray.tissue_under_head + ray.head_height / 2 / std::cos(slope);
+  return head_centre + ray.length * std::sin(slope) - ray.base_height / 2 / std::cos(slope) - ray.arch_rise;
 }
 
 Forefoot build_forefoot(const Measurements &m) {

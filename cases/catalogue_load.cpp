@@ -10,9 +10,9 @@ namespace {
 
 // Plantar tissue, calibrated so that the pad under MT2's head loses 35-55 % of its thickness in walking
 // push-off (Cavanagh 1999: 45.7 %).
-constexpr double tissue_mu_mpa = 0.12;
-constexpr double tissue_stiffening = 3;
-constexpr double tissue_bulk_mpa = 2;
+constexpr double tissue_mu_mpa = 0.05;
+constexpr double tissue_stiffening = 2.5;
+constexpr double tissue_bulk_mpa = 1;
 
 std::string by_activity(double Activity::*member) {
   std::vector<std::string> words;
@@ -65,10 +65,11 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
           .otherwise(by_activity(&Activity::fascia_bw))
           .within(0, 4)
           .usual(0, 2.5)
-          .means("Tension of the whole plantar fascia before it is stretched by the load. It unloads the "
-                 "shafts.")
-          .from("0.96 +- 0.36 at push-off: Erdemir 2004 (read); up to 1.5: Caravaggi 2009 (read); others "
-                "assumed"));
+          .means("Tension of the whole plantar fascia before the calculated load stretches it further: at "
+                 "push-off "
+                 "by about a fifth. It unloads the shafts.")
+          .from("assumed, so that the whole tension at push-off (1.2 body weights) lies between 0.96 +- 0.36 "
+                "(Erdemir 2004, read) and 1.5 (Caravaggi 2009, read)"));
   add(number_row("activity.carried_kg", "kg")
           .otherwise(by_activity(&Activity::carried_kg))
           .within(0, 100)
@@ -95,11 +96,14 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
           .means("The midfoot may roll about the foot's long axis until the load balances.")
           .from("assumed"));
   add(number_row("activity.force_line_medial_mm", "mm")
-          .otherwise(-7)
+          .otherwise("from the foot: -6 in push-off, -9 standing")
           .within(-60, 40)
           .usual(-20, 10)
-          .means("Where the force's line of action passes, medial (lateral: negative) of the second head.")
-          .from("centre of the head and toe forces of PMC8275713 (derived)"));
+          .means("Where the force's line of action passes, medial (lateral: negative) of the second head. "
+                 "By default the centre of published loads at this foot's heads, with the activity's toe "
+                 "share at "
+                 "the rays.")
+          .from("head loads in walking: PMC8275713 (read), taken for every activity (assumed)"));
   add(boolean_row("activity.flexors")
           .otherwise("true")
           .means("Toe flexor tendons pull; false cuts them, as cadaver tests do.")

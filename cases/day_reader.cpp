@@ -40,7 +40,7 @@ DayActivity read_activity(TableReader &table, const bool one_of_several) {
         catalogue_row("activity.hours_per_day").allowed_words();
   }
   a.free_roll = table.boolean("free_midfoot_roll").value_or(a.free_roll);
-  a.line_medial = table.number("force_line_medial_mm").value_or(a.line_medial);
+  a.line_medial = table.number("force_line_medial_mm");
   a.flexors = table.boolean("flexors").value_or(a.flexors);
   a.fascia = table.boolean("fascia").value_or(a.fascia);
   a.clamped_bases = table.boolean("clamped_bases").value_or(a.clamped_bases);

@@ -157,6 +157,20 @@ void read_foot_materials(TableReader &top, FootMaterials &mat) {
     if (bone.has(name) && mat.bone_law == BoneLaw::isotropic)
       bone.fault(name,
                  "has no effect while bone.law is \"isotropic\"; set law = \"transverse\" or leave it out");
+  // Positive strain energy (Lempriere 1968, from memory; one Poisson's ratio for all planes).
+  const double nu = mat.cortical_nu;
+  if (mat.bone_law == BoneLaw::transverse &&
+      1 - nu - 2 * nu * nu * mat.cortical_e_transverse / mat.cortical_e <= 0) {
+    Fault &f =
+        bone.fault(bone.has("cortical_e_transverse_mpa") ? "cortical_e_transverse_mpa" : "cortical_nu",
+                   "no material has such a Poisson's ratio with such a stiffness across: its strain energy "
+                   "would be negative");
+    f.found = number_text(mat.cortical_e_transverse) + " MPa across, " + number_text(mat.cortical_e) +
+              " MPa along, Poisson's ratio " + number_text(nu);
+    f.allowed = "less than " +
+                number_text(nu > 0 ? (1 - nu) / (2 * nu * nu) * mat.cortical_e : mat.cortical_e, 3) +
+                " MPa across with these two";
+  }
   bone.refuse_unknown();
 
   const char *const factor_key = "patient.tissue_stiffness"; // already in `mat`

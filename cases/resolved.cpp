@@ -4,6 +4,7 @@
 #include "cases/materials.hpp"
 #include "cases/support_kinds.hpp"
 #include "cases/words.hpp"
+#include "solver/force_line.hpp"
 #include <algorithm>
 
 namespace raybend {
@@ -67,7 +68,7 @@ void list_foot(Lister &out, const Forefoot &foot) {
       out.put("patient.ray" + std::to_string(r) + "." + f.name, foot.rays[r - 1].*f.member);
 }
 
-void list_activity(Lister &out, const DayActivity &day, const std::string &place) {
+void list_activity(Lister &out, const Forefoot &foot, const DayActivity &day, const std::string &place) {
   const Activity &a = day.activity;
   out.put(place + ".kind", a.name);
   if (place != "activity" || day.name != a.name)
@@ -81,7 +82,7 @@ void list_activity(Lister &out, const DayActivity &day, const std::string &place
   out.put(place + ".steps_per_hour", a.steps_per_hour);
   out.put(place + ".hours_per_day", day.hours_per_day);
   out.put_flag(place + ".free_midfoot_roll", a.free_roll);
-  out.put(place + ".force_line_medial_mm", a.line_medial);
+  out.put(place + ".force_line_medial_mm", force_line_medial(foot, a));
   out.put_flag(place + ".flexors", a.flexors);
   out.put_flag(place + ".fascia", a.fascia);
   out.put_flag(place + ".clamped_bases", a.clamped_bases);
@@ -90,7 +91,8 @@ void list_activity(Lister &out, const DayActivity &day, const std::string &place
 
 void list_load(Lister &out, const Case &c) {
   for (std::size_t i = 0; i < c.day.size(); ++i)
-    list_activity(out, c.day[i], c.day_is_list ? "activity[" + std::to_string(i + 1) + "]" : "activity");
+    list_activity(out, c.foot, c.day[i],
+                  c.day_is_list ? "activity[" + std::to_string(i + 1) + "]" : "activity");
 
   const FootMaterials &m = c.foot.materials;
   const bool transverse = m.bone_law == BoneLaw::transverse;

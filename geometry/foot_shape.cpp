@@ -12,6 +12,16 @@ namespace {
 
 constexpr double deg = pi / 180;
 constexpr double plantar_row_share = 0.5; // of the tissue under the bone lies in the plantar row
+constexpr double least_canal = 0.5;       // mm, width of what every section keeps free of cortex
+
+/// mm: half height of a vertical cut through the head's centre. The axis falls there by the ray's declination and,
+/// with its camber, some more.
+double half_cut_of_head(const Ray &r) {
+  const double forward = r.length * std::cos(r.declination_deg * deg),
+               medial = r.head_medial_of_mt2 - r.base_medial_of_mt2,
+               down = r.length * std::sin(r.declination_deg * deg) + 4 * r.camber;
+  return r.head_height / 2 * std::sqrt(1 + down * down / (forward * forward + medial * medial));
+}
 
 double clamp01(double t) {
   return std::clamp(t, 0.0, 1.0);
@@ -52,7 +62,7 @@ Vec3 FootShape::axis(int ray, double s) const {
   const double t = fraction(s), d = beyond_head(ray, s);
   const double cosine = std::cos(r.declination_deg * deg), sine = std::sin(r.declination_deg * deg);
   const double x_head = -r.head_behind_mt2;
-  const double z_head = r.tissue_under_head + r.head_height / 2;
+  const double z_head = r.tissue_under_head + half_cut_of_head(r);
   const double splay = (r.head_medial_of_mt2 - r.base_medial_of_mt2) / (r.length * cosine);
   return {x_head - r.length * cosine * (1 - t) + d,
           r.base_medial_of_mt2 * (1 - t) + r.head_medial_of_mt2 * t + splay * d,
@@ -86,7 +96,7 @@ FootShape::Section FootShape::section(int ray, double s) const {
   const double cortex = r.cortex * (1 - (1 - thin) * ends);
   // A vertical cut of an inclined tube is taller than its normal section.
   const double cosine = std::cos(r.declination_deg * deg);
-  const double wall = std::min(cortex, 0.6 * std::min(width, height) / 2);
+  const double wall = std::min(cortex, std::min(width, height) / 2 - least_canal / 2);
   return {width / 2, height / 2 / cosine, wall, wall / cosine};
 }
 

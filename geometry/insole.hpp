@@ -29,8 +29,7 @@ struct Layer {
   double thickness = 0;
   InsoleMaterial material;
   /// Plan extent along the foot, distances proximal (positive) of the head line; the layer is there for
-  /// from_behind_heads >= distance >= to_behind_heads. Outside it the base's (or the sole's) material takes
-  /// its place.
+  /// from_behind_heads >= distance >= to_behind_heads. Outside it the base's material takes its place.
   double from_behind_heads = 1000;
   double to_behind_heads = -1000;
 };

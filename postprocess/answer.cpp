@@ -381,7 +381,7 @@ bool is_coarse(const ReportInput &input) {
 
 std::vector<std::string> resolution_warnings(const ReportInput &input) {
   if (is_coarse(input))
-    return {"Coarse resolution, for a first look: bands are an assumed 15 %, not measured. Use standard "
+    return {"Coarse resolution, for a first look: bands are an assumed 20 %, not measured. Use standard "
             "resolution to rank designs."};
   return {};
 }

@@ -24,9 +24,9 @@ template <typename Archive> void serialize(Archive &a, RayResult &r, unsigned) {
   a &r.shaft &r.peak_strain &r.peak_strain_tensile &r.peak_strain_at &r.peak_strain_towards &r
       .peak_strain_at_end &r.peak_dorsal &r.peak_plantar &r.peak_dorsal_at &r.peak_plantar_at &r
       .peak_moment &r.peak_moment_at &r.peak_bending_stress &r.peak_bending_at &r.peak_tension &r
-      .peak_compression &r.medial_at_peak &r.lateral_at_peak &r.head_force &r.shaft_force &r
-      .head_peak_pressure &r.head_sensor &r.head_mean_pressure &r.contact_area &r.shaft_peak_pressure &r
-      .tissue_compression &r.fascia_tension &r.flexor_tension &r.toe_load &r.base_force_axial;
+      .peak_compression &r.peak_medial &r.peak_lateral &r.head_force &r.shaft_force &r.head_peak_pressure &r
+      .head_sensor &r.head_mean_pressure &r.contact_area &r.shaft_peak_pressure &r.tissue_compression &r
+      .fascia_tension &r.flexor_tension &r.toe_load &r.base_force_axial;
 }
 template <typename Archive> void serialize(Archive &a, SolveRecord &s, unsigned) {
   a &s.unknowns &s.cells &s.newton_steps &s.cg_iterations &s.most_cg_in_a_step &s.load_steps &s.seconds &s

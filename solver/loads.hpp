@@ -1,6 +1,7 @@
 // What the forefoot carries at one instant of an activity. Plain values.
 #pragma once
 #include "geometry/constants.hpp"
+#include <optional>
 #include <string>
 
 namespace raybend {
@@ -13,8 +14,9 @@ struct Activity {
   double fascia_bw = 0;     ///< tension of the whole plantar fascia before elongation, body weights
   double steps_per_hour = 0; ///< both feet
   double carried_kg = 0;     ///< pack, tools
-  double line_medial =
-      -7; ///< mm: where the force's line of action passes, medial of MT2's head (used with free_roll)
+  /// mm: where the force's line of action passes, medial of MT2's head (used with free_roll). Empty: where the
+  /// published loads would put it on this foot (force_line.hpp).
+  std::optional<double> line_medial;
   bool free_roll =
       true; ///< the midfoot rolls about the foot's long axis until the force's line of action is met
   bool flexors = true;        ///< false: toe flexor tendons cut

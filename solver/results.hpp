@@ -10,7 +10,10 @@
 
 namespace raybend {
 
-/// One cut normal to a ray's axis. Resultants act on the proximal side of the cut, from the distal part.
+/// One cut through a ray on a station surface of the mesh, which runs obliquely through the bone in plan (up to
+/// some 30 degrees at MT5): its medial and lateral side lie a few mm apart along the ray. Resultants act on the
+/// proximal side of the cut, from the distal part, about the section's centre in the axes of the bone there as it
+/// has turned under load (forefoot/sections.hpp).
 struct StationResult {
   double distance = 0;         ///< mm along the axis from the proximal face
   double fraction = 0;         ///< distance / ray length (1 = centre of the head)
@@ -32,6 +35,10 @@ struct StationResult {
   double strain_extreme = 0, strain_extreme_towards = 0;
 };
 
+/// Part of a value that is its band at coarse resolution, which has no level below (assumed; from coarse to
+/// standard, peak pressures under heads were seen to change by up to 18 %).
+constexpr double coarse_band = 0.2;
+
 /// A headline number with its discretisation band (value +- band).
 struct Banded {
   double value = 0;
@@ -44,8 +51,8 @@ struct Banded {
 
 struct RayResult {
   std::vector<StationResult> shaft; ///< proximal to distal
-  /// ue, magnitude: the largest strain along the ray on the shaft's surface (15-85 % of the length), on
-  /// whichever side.
+  /// ue, magnitude: the largest strain along the ray on the shaft's surface, on whichever
+  /// side, over the stations at 15 to 85 % of the length (on these meshes from 18 % on).
   Banded peak_strain;
   bool peak_strain_tensile = false;
   double peak_strain_at = 0;       ///< fraction of length
@@ -63,8 +70,8 @@ struct RayResult {
   double peak_bending_at = 0;  ///< fraction of length
   double peak_tension = 0;     ///< MPa, largest principal value of S in the shaft's cortex
   double peak_compression = 0; ///< MPa, smallest principal value of S (negative)
-  double medial_at_peak = 0;   ///< ue, the medial side's own extreme, wherever along the shaft it stands
-  double lateral_at_peak = 0;  ///< ue, the same of its lateral side
+  double peak_medial = 0;      ///< ue, extreme strain of the medial side, wherever along the shaft it stands
+  double peak_lateral = 0;     ///< ue, the same of its lateral side
   Banded head_force;      ///< N, vertical contact force under the head (distal 30 % of the ray and beyond)
   double shaft_force = 0; ///< N, the rest of the ray's contact force
   /// kPa, under the head as a sensor shows it: the largest mean over a square of 10 x 10 mm in plan whose
@@ -75,12 +82,14 @@ struct RayResult {
   double head_mean_pressure =
       0;                   ///< kPa over the loaded area (above 5 kPa) within 10 mm of the head along the foot
   double contact_area = 0; ///< mm2 loaded
-  Banded shaft_peak_pressure;    ///< kPa, the same with the centre under the proximal 70 % of the ray
-  double tissue_compression = 0; ///< part of the unloaded thickness lost under the head (0..1)
-  double fascia_tension = 0;     ///< N
-  double flexor_tension = 0;     ///< N
-  double toe_load = 0;           ///< N
-  double base_force_axial = 0;   ///< N at the proximal face, tension positive
+  Banded
+      shaft_peak_pressure; ///< kPa, the same under the proximal 70 % of the ray; skin distal of it counts 0
+  /// Part of the unloaded thickness lost under the head, normal to the sole (0..1).
+  double tissue_compression = 0;
+  double fascia_tension = 0;   ///< N
+  double flexor_tension = 0;   ///< N
+  double toe_load = 0;         ///< N
+  double base_force_axial = 0; ///< N at the proximal face, tension positive
 };
 
 /// One four-sided patch of a surface for pictures: corners (deformed position) and a value at each.

@@ -251,14 +251,14 @@ TEST_CASE("row 2: dorsal compression in all five rays, standing", "[physics]") {
 
 TEST_CASE("row 3: MT2 dorsal to MT5 medial strain", "[physics][!shouldfail]") {
   // Donahue & Sharkey 1999 (read): 2.1; range 1.5 to 3.
-  const double medial = solved(Solve::barefoot).ray[4].medial_at_peak,
+  const double medial = solved(Solve::barefoot).ray[4].peak_medial,
                ratio = dorsal(Solve::barefoot, 2) / medial;
   tell("3", {ratio, medial});
   CHECK((ratio > 1.5 && ratio < 3));
 }
 
 TEST_CASE("row 3, direction: MT2's dorsal strain is the larger, of the same sign", "[physics]") {
-  CHECK(dorsal(Solve::barefoot, 2) / solved(Solve::barefoot).ray[4].medial_at_peak > 1);
+  CHECK(dorsal(Solve::barefoot, 2) / solved(Solve::barefoot).ray[4].peak_medial > 1);
 }
 
 TEST_CASE("row 4: cutting the ties", "[physics]") {
@@ -270,15 +270,11 @@ TEST_CASE("row 4: cutting the ties", "[physics]") {
   CHECK(no_flexors < whole);
 }
 
-TEST_CASE("row 5: a clamped cantilever without ties", "[physics][!shouldfail]") {
+TEST_CASE("row 5: a clamped cantilever without ties", "[physics]") {
   // No ties and clamped bases: 2 to 4 times (derived; Gross & Bunch 1989 from memory).
   const double times = dorsal(Solve::cantilever, 2) / dorsal(Solve::barefoot, 2);
   tell("5", {times});
   CHECK((times > 2 && times < 4));
-}
-
-TEST_CASE("row 5, direction: the cantilever is strained more", "[physics]") {
-  CHECK(dorsal(Solve::cantilever, 2) / dorsal(Solve::barefoot, 2) > 1);
 }
 
 TEST_CASE("row 6: MT1 mainly compressed, MT2 mainly bent", "[physics]") {
@@ -297,7 +293,7 @@ TEST_CASE("row 6: MT1 mainly compressed, MT2 mainly bent", "[physics]") {
   CHECK(second > first);
 }
 
-TEST_CASE("row 7: size of a 20 kg pack's effect", "[physics][!shouldfail]") {
+TEST_CASE("row 7: size of a 20 kg pack's effect", "[physics]") {
   // Up to about +30 % (Arndt 2002; taken as below 35).
   const double times = dorsal(Solve::pack, 2) / dorsal(Solve::barefoot, 2);
   tell("7", {times});
@@ -315,14 +311,10 @@ TEST_CASE("row 8: fascia tension", "[physics]") {
   CHECK(body_weights < 1.5);
 }
 
-TEST_CASE("row 9: head shares, standard resolution: MT5", "[physics][!shouldfail]") {
-  CHECK(head_shares()[4] == Approx(published_shares[4]).margin(5));
-}
-
-TEST_CASE("row 9: head shares, standard resolution: MT1 to MT4", "[physics]") {
+TEST_CASE("row 9: head shares, standard resolution", "[physics]") {
   const std::vector<double> shares = head_shares();
   tell("9", shares);
-  for (int i = 0; i < 4; ++i) {
+  for (int i = 0; i < 5; ++i) {
     INFO("ray " << i + 1);
     CHECK(shares[i] == Approx(published_shares[i]).margin(5));
   }
@@ -435,8 +427,43 @@ TEST_CASE("Heads, shafts and toes bear the load and what the shoe's upper pulls"
     double borne = 0;
     for (const RayResult &ray : r.ray)
       borne += ray.head_force.value + ray.shaft_force + ray.toe_load;
-    // The soft springs that hold the insole's proximal edge (0.0001 MPa/mm) take 0.1 N a millimetre.
-    CHECK(borne == Approx(r.applied_force + r.upper_total).margin(0.5));
+    // The soft springs that hold the insole's proximal edge (0.0001 MPa/mm on 80 x 16 mm) take 0.13 N for
+    // each millimetre by which the midfoot settles.
+    CHECK(borne == Approx(r.applied_force + r.upper_total).margin(0.1 + 0.13 * r.midfoot_drop));
+  }
+}
+
+TEST_CASE("A sensor under a shaft bears no more than the shafts do", "[equilibrium]") {
+  for (const Solve which : {Solve::barefoot, Solve::cushion, Solve::pad}) {
+    const DesignResult &r = solved(which);
+    double shafts = 0; // N
+    for (const RayResult &ray : r.ray)
+      shafts += ray.shaft_force;
+    for (const RayResult &ray : r.ray)
+      CHECK(1e-3 * ray.shaft_peak_pressure.value * sensor_side * sensor_side <= shafts + 0.1);
+  }
+}
+
+TEST_CASE("Bending strain across the foot is that of the moment about the section's own axis",
+          "[equilibrium]") {
+  // Beam theory at mid-shaft, an elliptic tube: strain at the side = M (b/2) / (E I), I about the dorsal axis
+  // = pi/64 (h b^3 - h_i b_i^3). Rays roll and pitch under load: about the unloaded ray's axes a part of the
+  // sagittal moment would count as one across the foot.
+  const DesignResult &r = solved(Solve::cushion);
+  const Forefoot &foot = sample().foot;
+  for (int ray = 0; ray < 5; ++ray) {
+    INFO("ray " << ray + 1);
+    const Ray &bone = foot.rays[ray];
+    const double b = bone.shaft_width, h = bone.shaft_height, bi = b - 2 * bone.cortex,
+                 hi = h - 2 * bone.cortex;
+    const double i = std::acos(-1.0) / 64 * (h * b * b * b - hi * bi * bi * bi);
+    const StationResult *middle = nullptr;
+    for (const StationResult &s : r.ray[ray].shaft)
+      if (!middle || std::abs(s.fraction - 0.5) < std::abs(middle->fraction - 0.5))
+        middle = &s;
+    const double strain = 1e6 * middle->moment_transverse * b / 2 / (foot.materials.cortical_e * i);
+    CHECK(middle->strain_bending_transverse ==
+          Approx(strain).margin(0.02 * std::abs(middle->strain_bending) + 10));
   }
 }
 

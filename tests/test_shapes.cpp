@@ -4,6 +4,8 @@
 #include "geometry/foot_shape.hpp"
 #include "geometry/insole_shape.hpp"
 #include "geometry/logical_frame.hpp"
+#include "meshing/tags.hpp"
+#include "solver/force_line.hpp"
 #include "solver/forefoot/forefoot_problem.hpp"
 #include "tests/sample_foot.hpp"
 #include <catch2/catch.hpp>
@@ -239,6 +241,78 @@ TEST_CASE("Toe statics: the flexor balances the toe about its joint", "[shapes]"
   CHECK(total == Approx(0.2 * 70 * 9.80665)); // a fifth of the body's weight, 70 kg
   activity.flexors = false;
   CHECK(toe_statics(foot, activity, 1).flexor == 0);
+}
+
+TEST_CASE("A thick cortex is kept, as long as a canal is left", "[shapes]") {
+  Forefoot foot = sample_foot();
+  for (Ray &ray : foot.rays) // thinnest shaft but for a canal of 1 mm
+    ray.cortex = (std::min(ray.shaft_width, ray.shaft_height) - 1) / 2;
+  const FootShape shape(foot);
+  for (int ray = 1; ray <= 5; ++ray) {
+    INFO("ray " << ray);
+    const Ray &r = foot.rays[ray - 1];
+    double half_width = 0, canal_width = 0;
+    for (const auto &p : outline(shape, ray, 2 + 14.0 / 18, cortex_radius))
+      half_width = std::max(half_width, std::abs(p[0]));
+    for (const auto &p : outline(shape, ray, 2 + 14.0 / 18, core_radius))
+      canal_width = std::max(canal_width, std::abs(p[0]));
+    CHECK(half_width - canal_width == Approx(r.cortex).epsilon(0.02));
+  }
+}
+
+TEST_CASE("Tissue under a head is as thick as measured, whatever the ray's inclination", "[shapes]") {
+  for (const double steeper : {0.0, 15.0}) {
+    Forefoot foot = sample_foot();
+    for (Ray &ray : foot.rays)
+      ray.declination_deg += steeper;
+    const FootShape shape(foot);
+    for (int ray = 1; ray <= 5; ++ray) {
+      INFO("ray " << ray << ", steeper by " << steeper);
+      const double bone = shape.point({double(head_station), axis_of(ray), 2 - cortex_radius})[2];
+      const double skin = shape.point({double(head_station), axis_of(ray), 0})[2];
+      CHECK(bone - skin == Approx(foot.rays[ray - 1].tissue_under_head).epsilon(0.005));
+    }
+  }
+}
+
+TEST_CASE("Ties pull at the middle of the head", "[shapes]") {
+  const Forefoot foot = sample_foot();
+  const FootShape shape(foot);
+  const InsoleShape insole(foam_design(), shape);
+  const Problem problem = forefoot_problem(foot, shape, insole, Activity(), Settings(), CoarseMesh());
+  for (int ray = 1; ray <= 5; ++ray) {
+    INFO("ray " << ray);
+    double sum = 0, moment = 0, before = shape.distance(ray, head_station - 1);
+    const int n = 2000;
+    for (int i = 0; i < n; ++i) { // along the bone, slice by slice of its section's area
+      const double s = head_station - 1 + (i + 0.5) * (pole_station - head_station + 1) / n;
+      const double end = shape.distance(ray, s + 0.5 * (pole_station - head_station + 1) / n);
+      const auto section = shape.section(ray, s);
+      const double weight = problem.ties[ray - 1].region({s, axis_of(ray), 2}, tag_trabecular) *
+                            section.half_width * section.half_height * (end - before);
+      sum += weight;
+      moment += weight * (0.5 * (before + end) - foot.rays[ray - 1].length);
+      before = end;
+    }
+    // The bone is thicker behind the middle than at the pole.
+    CHECK(std::abs(moment / sum) < 0.01 * foot.rays[ray - 1].length);
+  }
+}
+
+TEST_CASE("The force's line passes through the centre of the published loads", "[shapes]") {
+  // Head loads of table 2 of PMC8275713 (read): 74.7, 89.2, 102.4, 83.3, 37.0 N; heads 25, 0, -16, -31.5 and
+  // -46.5 mm medial of the second; toes 0.7, 0.12, 0.08, 0.06, 0.04 of theirs. By hand: heads' centre
+  // -4115.35 / 386.6 = -10.645 mm, toes' centre 12.47 mm.
+  Forefoot foot = sample_foot();
+  for (Ray &ray : foot.rays)
+    ray.head_medial_of_mt2 *= 271.0 / 260;
+  Activity activity;
+  activity.toe_share = 0;
+  CHECK(force_line_medial(foot, activity) == Approx(-10.645).margin(0.002));
+  activity.toe_share = 0.21;
+  CHECK(force_line_medial(foot, activity) == Approx(0.79 * -10.645 + 0.21 * 12.47).margin(0.002));
+  activity.line_medial = 3;
+  CHECK(force_line_medial(foot, activity) == 3);
 }
 
 TEST_CASE("A turned base costs what the joint's mobility says", "[shapes]") {

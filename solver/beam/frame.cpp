@@ -140,9 +140,6 @@ public:
       if (e < elements_.size())
         for (int j = 0; j < 12; ++j)
           sum += elements_[e].fixed[6 * (n - e) + h.motion][j] * u_[6 * e + j];
-    for (const BeamSupport &s : beam_.supports) // a spring beside a rigid hold takes its part
-      if (s.kind == HoldKind::spring && node(s.at) == n && s.axis == h.motion)
-        sum += s.stiffness * displacement(h);
     return sum;
   }
 

@@ -86,6 +86,7 @@ public:
     if (!bone_)
       return;
     add_centre(cell);
+    add_turn();
     if (tag_ == tag_cortical)
       add_surface(cell);
     add_extremes(cell);
@@ -172,6 +173,14 @@ private:
       cut.area += area;
       cut.centre += area * (ends_.quadrature_point(q) + end_value_[q]);
     }
+  }
+
+  void add_turn() {
+    Tensor2 sum;
+    for (unsigned q = 0; q < 27; ++q)
+      sum += inside_.JxW(q) * deformation(gradient_[q]);
+    sums.at(ray_, slab_).deformation += sum;
+    sums.at(ray_, slab_ + 1).deformation += sum;
   }
 
   // Strain and stress along the ray at the surface's nodes of both ends.

@@ -14,6 +14,7 @@ struct SectionPlane {
   V centre;        ///< integral of the place over the area, mm3
   V force,
       moment; ///< of the part distal of the plane on the part proximal of it: nodal forces of the bone's cells
+  dealii::Tensor<2, 3> deformation; ///< integral of F over the bone's cells on both sides of the plane, mm3
   std::array<double, 4> strain{}, stress{},
       samples{};               ///< dorsal, plantar, medial, lateral: sums and their number
   V outer_force, outer_moment; ///< of the tissue on the bone just distal of the plane, but not on it
@@ -25,6 +26,9 @@ struct SectionPlane {
     for (V *v : {&centre, &force, &moment, &outer_force, &outer_moment, &plane_force, &plane_moment})
       for (unsigned i = 0; i < 3; ++i)
         act((*v)[i]);
+    for (unsigned i = 0; i < 3; ++i)
+      for (unsigned j = 0; j < 3; ++j)
+        act(deformation[i][j]);
     for (std::array<double, 4> *list : {&strain, &stress, &samples})
       for (double &x : *list)
         act(x);

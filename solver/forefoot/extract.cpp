@@ -81,26 +81,22 @@ Patch patch_of(const Facet &f, const FootShape &shape) {
 constexpr double under_head =
     10; // mm along the foot from the head's centre: there it is the head's (assumed)
 
-/// Readings 2 (ray - 1): under the head, its square on the ray's own skin across; 2 (ray - 1) + 1: under the
-/// shaft, proximal of `head_from`. What lies between them shows the fall from one to the other and is
-/// neither's.
-SensorPlace sensor_place(const FootShape &shape) {
+/// Reading ray - 1: under the head, the sensor's square on the ray's own skin across.
+SensorPlace under_heads(const FootShape &shape) {
   struct Head {
-    double x, shaft, middle, free; // mm: `free` is how far across the centre may stand from the middle
+    double x, middle, free; // mm: `free` is how far across the centre may stand from the middle
   };
   std::array<Head, 5> heads;
   for (int ray = 1; ray <= 5; ++ray) {
     const double b = axis_of(ray), inside = 1 - 1e-9;
     const double lateral = shape.skin(head_station, b - inside)[1],
                  medial = shape.skin(head_station, b + inside)[1];
-    heads[ray - 1] = {shape.axis(ray, head_station)[0], shape.axis(ray, head_from)[0], (lateral + medial) / 2,
+    heads[ray - 1] = {shape.axis(ray, head_station)[0], (lateral + medial) / 2,
                       std::max((medial - lateral - sensor_side) / 2, 0.5)};
   }
   return [heads](int ray, double x, double y) {
     const Head &head = heads[ray];
-    if (x < head.shaft)
-      return 2 * ray + 1;
-    return std::abs(x - head.x) <= under_head && std::abs(y - head.middle) <= head.free ? 2 * ray : -1;
+    return std::abs(x - head.x) <= under_head && std::abs(y - head.middle) <= head.free ? ray : -1;
   };
 }
 
@@ -113,19 +109,24 @@ void extract_pressure(const ForefootState &state, const std::vector<Facet> &own,
   // The same order of summation on any number of ranks.
   std::sort(facets.begin(), facets.end(),
             [](const Facet &a, const Facet &b) { return a.place() < b.place(); });
-  std::vector<Patch> plantar;
+  // Shafts see the skin proximal of the heads alone, or they would show the edge of the heads' pressure.
+  std::vector<Patch> plantar, under_shafts;
   std::vector<int> region; // ray - 1
   for (const Facet &f : facets) {
     plantar.push_back(patch_of(f, state.shape));
+    under_shafts.push_back(plantar.back());
+    if (0.5 * (f.s0 + f.s1) > head_from)
+      under_shafts.back().value.fill(0);
     region.push_back(plantar.back().ray - 1);
   }
   std::array<double, 5 * 4> peak{}; // per ray: under the head, its sensor's x and y, under the shaft
   if (!facets.empty()) {
-    const std::vector<SensorReading> readings =
-        sensor_readings(plantar, region, 2 * 5, sensor_side, sensor_place(state.shape));
+    const std::vector<SensorReading> heads =
+        sensor_readings(plantar, region, 5, sensor_side, under_heads(state.shape));
+    const std::vector<SensorReading> shafts = sensor_readings(under_shafts, region, 5);
     for (int r = 0; r < 5; ++r) {
-      const SensorReading &head = readings[2 * r], &shaft = readings[2 * r + 1];
-      const std::array<double, 4> of_ray = {head.pressure, head.centre[0], head.centre[1], shaft.pressure};
+      const std::array<double, 4> of_ray = {heads[r].pressure, heads[r].centre[0], heads[r].centre[1],
+                                            shafts[r].pressure};
       std::copy(of_ray.begin(), of_ray.end(), peak.begin() + 4 * r);
     }
   }
@@ -185,7 +186,6 @@ void extract(const ForefootState &state, unsigned number, const Vector &u, Desig
   extract_sections(state, number, u, tensions, result);
   extract_contact(state, number, u, result, surfaces);
 
-  const Vec3 up = vertical(state.activity);
   double toes = 0;
   result.fascia_total = 0;
   for (int ray = 1; ray <= 5; ++ray) {
@@ -199,7 +199,8 @@ void extract(const ForefootState &state, unsigned number, const Vector &u, Desig
     Vec3 skin, bone;
     const Vec3 skin_now = place_of(level, u, {double(head_station), axis_of(ray), 0}, skin);
     const Vec3 bone_now = place_of(level, u, {double(head_station), axis_of(ray), 2 - cortex_radius}, bone);
-    r.tissue_compression = 1 - dot(bone_now - skin_now, up) / dot(bone - skin, up);
+    // Normal to the sole. Along the vertical, with the heel up, the pad's shear would count as compression.
+    r.tissue_compression = 1 - (bone_now[2] - skin_now[2]) / (bone[2] - skin[2]);
   }
   result.upper_total = std::accumulate(tensions.begin() + first_upper_tie, tensions.end(), 0.0);
   result.applied_force = state.problem->carrier.force;

@@ -31,7 +31,7 @@ double peak_memory_mib(MPI_Comm comm) {
   return Utilities::MPI::sum(stats.VmHWM / 1024.0, comm);
 }
 
-/// Discretisation bands of a result and of what it was on the level below; none below: 15 % (assumed).
+/// Discretisation bands of a result and of what it was on the level below.
 void set_bands(DesignResult &result, const DesignResult *coarser) {
   for (unsigned r = 0; r < 5; ++r)
     for (const auto item : {&RayResult::peak_strain, &RayResult::peak_dorsal, &RayResult::peak_plantar,
@@ -39,7 +39,7 @@ void set_bands(DesignResult &result, const DesignResult *coarser) {
                             &RayResult::head_peak_pressure, &RayResult::shaft_peak_pressure}) {
       Banded &here = result.ray[r].*item;
       if (!coarser) {
-        here.band = 0.15 * std::abs(here.value);
+        here.band = coarse_band * std::abs(here.value);
         continue;
       }
       // Roache's grid convergence index for two grids (1994, from memory): 3 |difference| / (2^p - 1), p = 2 for

@@ -3,6 +3,7 @@
 #include "geometry/logical_frame.hpp"
 #include "geometry/smooth_step.hpp"
 #include "meshing/tags.hpp"
+#include "solver/force_line.hpp"
 #include "solver/materials/invariant_material.hpp"
 #include "solver/materials/transverse_bone.hpp"
 #include <algorithm>
@@ -114,7 +115,7 @@ void add_midfoot(Problem &p, const Forefoot &foot, const FootShape &shape, const
   if (activity.free_roll) {
     // Roll about the foot's long axis through the force's line of action, where the force does no work: the
     // moments of all loads about the line balance. Per 30 mm, so that both motions are of one size.
-    const Vec3 centre = {0, shape.axis(2, head_station)[1] + activity.line_medial, 0};
+    const Vec3 centre = {0, shape.axis(2, head_station)[1] + force_line_medial(foot, activity), 0};
     p.carrier.modes.push_back([centre](const Vec3 &x) {
       return Vec3{0, -(x[2] - centre[2]) / 30, (x[1] - centre[1]) / 30};
     });
@@ -146,9 +147,14 @@ void add_ties(Problem &p, const Forefoot &foot, const FootShape &shape, const Ac
     tie.force = activity.fascia ? activity.fascia_bw * weight * r.fascia_share : 0;
     tie.stiffness = activity.fascia ? foot.materials.fascia_stiffness * r.fascia_share : 0;
     tie.constant = toe_statics(foot, activity, ray).flexor;
-    tie.region = [ray](const Vec3 &l, unsigned tag) {
+    // As far along the bone proximally as the head reaches distally: the mean is the head's centre.
+    const double pole = shape.distance(ray, pole_station) - r.length;
+    tie.region = [ray, pole, &shape](const Vec3 &l, unsigned tag) {
       const bool bone = tag == tag_cortical || tag == tag_trabecular;
-      return bone && ray_of(l[1]) == ray ? smooth_step(1 - std::abs(l[0] - head_station)) : 0.0;
+      if (!bone || ray_of(l[1]) != ray || l[0] < head_station - 1)
+        return 0.0;
+      const double behind = shape.foot().rays[ray - 1].length - shape.distance(ray, l[0]);
+      return smooth_step(1 - std::abs(behind) / pole);
     };
     p.ties.push_back(tie);
     RegionForce toe;

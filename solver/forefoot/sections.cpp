@@ -41,8 +41,8 @@ void find_peaks(RayResult &r, double cortical_e) {
   r.peak_strain_at_end = worst == counted.front() || worst == counted.back();
   peak(&StationResult::strain_dorsal, r.peak_dorsal.value, &r.peak_dorsal_at);
   peak(&StationResult::strain_plantar, r.peak_plantar.value, &r.peak_plantar_at);
-  peak(&StationResult::strain_medial, r.medial_at_peak);
-  peak(&StationResult::strain_lateral, r.lateral_at_peak);
+  peak(&StationResult::strain_medial, r.peak_medial);
+  peak(&StationResult::strain_lateral, r.peak_lateral);
   peak(&StationResult::moment_sagittal, r.peak_moment.value, &r.peak_moment_at);
   const auto bending = [](const StationResult &s) {
     return SectionStrain{s.strain_axial, s.strain_bending, s.strain_bending_transverse}.bending();
@@ -77,14 +77,26 @@ Load load_on_head(const ForefootState &state, int ray, const V &head, const std:
   return {force, cross_product_3d(head, force)};
 }
 
-/// One station: resultants of the stress (`plane`) and the sagittal moment by statics of all that acts distal of
-/// it, about the section's centre in the axes of the ray.
-StationResult station_result(const FootShape &shape, int ray, double s, const SectionPlane &plane,
-                             const Load &distal) {
-  const V centre = plane.centre / plane.area, t = tensor(shape.axis_tangent(ray, s));
+/// Axes of a section: t along the bone (distal), m medial, n dorsal.
+struct SectionAxes {
+  V t, m, n;
+};
+
+/// Those of the unloaded ray, turned with the bone: by R of the mean deformation F = R U round the section.
+SectionAxes section_axes(const FootShape &shape, int ray, double s, const Tensor<2, 3> &deformation) {
+  const V t = tensor(shape.axis_tangent(ray, s));
   V m = cross_product_3d(V({0, 0, 1}), t);
   m /= m.norm();
-  const V n = cross_product_3d(t, m);
+  const Tensor<2, 3> turn = rotation_part(deformation);
+  return {turn * t, turn * m, turn * cross_product_3d(t, m)};
+}
+
+/// One station: resultants of the stress (`plane`) and the sagittal moment by statics of all that acts distal of
+/// it, about the section's centre in the section's axes.
+StationResult station_result(const FootShape &shape, int ray, double s, const SectionPlane &plane,
+                             const Load &distal) {
+  const V centre = plane.centre / plane.area;
+  const auto [t, m, n] = section_axes(shape, ray, s, plane.deformation);
   const Load cut{plane.force, plane.moment};
   const V couple = cut.moment_about(centre);
   StationResult station;

@@ -10,7 +10,8 @@ namespace raybend {
 /// misses 2 to 8 % on these meshes): with chi the sum of the shape functions of the plane's nodes over the
 /// bone's cells just distal of it,
 ///   R = - int P grad(chi) dV ,   C = - sum_nodes (x_i - a) x int P grad(N_i) dV .
-/// With axis point a and axes t (distal), m (medial), n (dorsal):
+/// With the section's centre a, under load, and the axes t (distal), m (medial), n (dorsal) of the unloaded ray
+/// turned with the bone there (under load rays roll and pitch by some degrees):
 ///   N = R.t   V = R.n, R.m   M_sagittal = -C.m   M_transverse = C.n   T = C.t
 /// The statics moment comes from other cells and terms: all forces on the bone distal of the cut, i.e. what
 /// the tissue's cells exert on the bone's nodes, the ties and the toe.

@@ -40,11 +40,9 @@ void extract_bones(const ForefootState &state, unsigned number, const Vector &u,
         Point<3> centre(0.5, 0.5, 0.5);
         centre[axis] = side;
         const Vec3 l = Level::logical_point(cell, centre);
-        const bool outside = std::abs(tile_radius(l[1], l[2], ray) - cortex_radius) < 1e-9 || l[0] < 1e-9 ||
-                             std::abs(l[0] - pole_station) < 1e-9;
-        if (!outside || (axis == 0 && l[0] > 1e-9 && std::abs(l[0] - pole_station) > 1e-9))
-          continue;
-        if (axis != 0 && std::abs(tile_radius(l[1], l[2], ray) - cortex_radius) > 1e-9)
+        const bool outside = axis == 0 ? l[0] < 1e-9 || std::abs(l[0] - pole_station) < 1e-9
+                                       : std::abs(tile_radius(l[1], l[2], ray) - cortex_radius) < 1e-9;
+        if (!outside)
           continue;
         if (!ready) {
           values.reinit(cell);

@@ -2,6 +2,7 @@
 #pragma once
 #include "geometry/vec3.hpp"
 #include "solver/materials/material.hpp"
+#include <cmath>
 
 namespace raybend {
 
@@ -17,6 +18,19 @@ inline Tensor2 deformation(Tensor2 gradient) {
   for (unsigned i = 0; i < 3; ++i)
     gradient[i][i] += 1;
   return gradient;
+}
+
+/// R of F = R U, det F > 0: the orthogonal matrix nearest to F (Newton's iteration of Higham 1986, from memory).
+inline Tensor2 rotation_part(Tensor2 f) {
+  f /= std::cbrt(determinant(f)); // a sum of deformation gradients will do as well
+  for (int i = 0; i < 20; ++i) {
+    const Tensor2 next = 0.5 * (f + transpose(invert(f)));
+    const double change = (next - f).norm();
+    f = next;
+    if (change < 1e-14)
+      break;
+  }
+  return f;
 }
 
 } // namespace raybend
