@@ -1,6 +1,7 @@
 #include "cases/case_warnings.hpp"
 #include "cases/anatomy.hpp"
 #include "cases/design_reader.hpp"
+#include "cases/overlap_warnings.hpp"
 #include "cases/softness.hpp"
 #include "cases/support_kinds.hpp"
 #include "cases/words.hpp"
@@ -31,7 +32,7 @@ constexpr double edge_tolerance_mm = 1;
 /// Where the model ends behind a pad or bar.
 struct ModelEnd {
   int ray = 0;     ///< whose base it is
-  double room = 0; ///< mm along the foot, behind the line that the element's place counts from
+  double room = 0; ///< mm along the foot, behind the head that the element's place counts from
 };
 
 /// Behind the middle of a pad, which counts from its ray's head; behind that ray under a bar whose base is
@@ -82,9 +83,10 @@ void warn_of_extents(const Case &c, ReadingLog &log) {
           key = place + name;
       warn(log, key,
            c.designs[d].name + ": the " + support_kind(e.kind).name + " reaches " + number_text(behind, 3) +
-               " mm behind the heads, but ray " + std::to_string(end.ray) + " ends at its base, " +
-               number_text(end.room, 3) + " mm behind; its last " + number_text(behind - end.room, 2) +
-               " mm carry nothing");
+               " mm behind the head" +
+               (e.kind == SupportKind::pad ? " of ray " + std::to_string(e.ray) : "s") + ", but ray " +
+               std::to_string(end.ray) + " ends at its base, " + number_text(end.room, 3) +
+               " mm behind; its last " + number_text(behind - end.room, 2) + " mm carry nothing");
     }
 }
 
@@ -115,18 +117,28 @@ void warn_of_softness(const Case &c, ReadingLog &log) {
     }
 }
 
-/// What support elements take off the base at the deepest place under the foot, mm, before the base's rest is
-/// kept.
-double deepest_cut(Design design, const FootShape &shape) {
-  for (Layer &layer : design.layers)
+/// The place where the base has least of what reliefs and wedges would take.
+struct Cut {
+  double wanted = 0, left_out = 0;                                  ///< mm; what is taken is the difference
+  double base() const { return wanted - left_out + least_base_mm; } ///< mm thick there without them
+  std::vector<double> by; ///< mm, what each support element takes there; negative: it adds
+};
+
+Cut deepest_cut(const Design &design, const FootShape &shape) {
+  Design thick = design;
+  for (Layer &layer : thick.layers)
     if (layer.role == LayerRole::base)
       layer.thickness += 1000; // nothing is kept back then
-  const InsoleShape insole(design, shape);
-  double lowest = 0;
+  const InsoleShape insole(design, shape), uncut(thick, shape);
+  Cut cut;
   for (double s = 0; s <= logical::stations; s += 0.125)
     for (double b = 0; b <= 10; b += 0.125)
-      lowest = std::min(lowest, insole.rise(s, b));
-  return -lowest;
+      if (const double left_out = insole.rise(s, b) - uncut.rise(s, b); left_out > cut.left_out) {
+        cut = {-uncut.rise(s, b), left_out, {}};
+        for (std::size_t i = 0; i < design.support.size(); ++i)
+          cut.by.push_back(-insole.rise_by(i, s, b));
+      }
+  return cut;
 }
 
 /// Reliefs and wedges that would cut the base: a rest of it is kept, so that what is calculated is shallower.
@@ -134,27 +146,29 @@ void warn_of_cuts(const Case &c, ReadingLog &log) {
   const FootShape shape(c.foot);
   for (std::size_t d = 0; d < c.designs.size(); ++d) {
     const Design &design = c.designs[d];
-    double base = 0;
-    for (const Layer &layer : design.layers)
-      if (layer.role == LayerRole::base)
-        base = layer.thickness;
-    const double cut = deepest_cut(design, shape), room = base - least_base_mm;
-    if (cut <= room + 0.01) // a hundredth of a millimetre is nothing to an insole
+    const Cut cut = deepest_cut(design, shape);
+    if (cut.left_out <= 0.01) // a hundredth of a millimetre is nothing to an insole
       continue;
-    std::string key = design_place(d) + ".name", what;
-    for (std::size_t s = 0; s < design.support.size(); ++s)
-      if (const SupportElement &e = design.support[s];
-          e.kind == SupportKind::relief || e.kind == SupportKind::wedge) {
-        if (what.empty())
-          key = design_place(d) + ".support[" + std::to_string(s + 1) + "]." +
-                (e.kind == SupportKind::relief ? "depth_mm" : "angle_deg");
-        if (what.find(support_kind(e.kind).name) == std::string::npos)
-          what += (what.empty() ? "" : " and ") + support_kind(e.kind).name;
-      }
+    std::vector<std::size_t> takers; // the one that takes most first
+    for (std::size_t i = 0; i < cut.by.size(); ++i)
+      if (cut.by[i] > 0)
+        takers.push_back(i);
+    std::stable_sort(takers.begin(), takers.end(),
+                     [&cut](std::size_t i, std::size_t j) { return cut.by[i] > cut.by[j]; });
+    std::string what;
+    for (const std::size_t i : takers)
+      if (const std::string &kind = support_kind(design.support[i].kind).name; !contains(what, kind))
+        what += (what.empty() ? "" : " and ") + kind;
+    const std::string place = design_place(d) + ".support[" + std::to_string(takers.front() + 1) + "].";
+    const bool relief = design.support[takers.front()].kind == SupportKind::relief;
+    std::string key = place + (relief ? "depth_mm" : "angle_deg");
+    if (!log.lines.count(key))
+      key = place + "kind"; // its depth or angle is the default
     warn(log, key,
-         design.name + ": " + what + " would take " + number_text(cut, 3) + " mm off the base of " +
-             number_text(base) + " mm, which keeps at least " + number_text(least_base_mm) +
-             " mm: calculated with " + number_text(std::max(room, 0.0), 3) + " mm at the deepest");
+         design.name + ": " + what + " would take " + number_text(cut.wanted, 3) + " mm off the base of " +
+             number_text(cut.base(), 3) + (design.fit > 0 ? " mm there" : " mm") + ", which keeps at least " +
+             number_text(least_base_mm) + " mm: calculated with " +
+             number_text(std::max(cut.wanted - cut.left_out, 0.0), 3) + " mm at the deepest");
   }
 }
 
@@ -194,6 +208,7 @@ void warn_of_case(const Case &c, ReadingLog &log) {
   warn_of_length(c, log);
   warn_of_extents(c, log);
   warn_of_cuts(c, log);
+  warn_of_overlaps(c, log);
   warn_of_softness(c, log);
   warn_of_barefoot(c, log);
   warn_of_titles(c, log);

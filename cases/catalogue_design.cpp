@@ -7,6 +7,10 @@ namespace raybend {
 
 namespace {
 
+/// Of a key that counts from it.
+const char *const line_of_heads = "the line of the heads, the curve in plan through the centres of all five "
+                                  "heads: under each ray it counts from that ray's own head";
+
 /// What something is made of: a named class, or E and nu, or a Shore A hardness.
 void add_made_of_rows(std::vector<CatalogueRow> &rows, const std::string &table,
                       const std::string &default_words) {
@@ -83,7 +87,9 @@ void add_design_rows(std::vector<CatalogueRow> &rows) {
           .one_of(role_names())
           .means("Place in the stack, from the ground up: sole, plate, base, cover. Sole, base and cover "
                  "once each; the "
-                 "plate may be left out.")
+                 "plate may be left out. A plate here stays when the design is calculated without its "
+                 "support elements; a plate that is itself the question is a [[designs.support]] with "
+                 "kind = \"plate\".")
           .from(no_number));
   add(number_row("designs[].layers[].thickness_mm", "mm")
           .needed()
@@ -95,8 +101,8 @@ void add_design_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("designs[].layers[].from_behind_heads_mm", "mm")
           .otherwise(1000)
           .within(-1000, 1000)
-          .means("Of a plate only: its proximal end, proximal (positive) of the line of the heads. Where the "
-                 "plate is not, the base takes its place.")
+          .means(std::string("Of a plate only: its proximal end, proximal (positive) of ") + line_of_heads +
+                 ". Where the plate is not, the base takes its place.")
           .from("default: whole foot"));
   add(number_row("designs[].layers[].to_behind_heads_mm", "mm")
           .otherwise(-1000)
@@ -149,7 +155,8 @@ void add_support_rows(std::vector<CatalogueRow> &rows) {
           .otherwise(8)
           .within(-30, 70)
           .usual(-5, 25)
-          .means("Distal edge of the dome, proximal of the line of the heads; negative is distal of it.")
+          .means(
+              "Distal edge of the dome, proximal of the centre of its ray's head; negative is distal of it.")
           .from("best relief 6-11 mm proximal: Hastings 2007 (from memory)"));
   add(number_row(key("pad", "shift_medial_mm"), "mm")
           .otherwise(0)
@@ -180,7 +187,7 @@ void add_support_rows(std::vector<CatalogueRow> &rows) {
           .otherwise(8)
           .within(-30, 70)
           .usual(-5, 25)
-          .means("Distal edge of the bar, proximal of the line of the heads.")
+          .means(std::string("Distal edge of the bar, proximal of ") + line_of_heads + ".")
           .from("just proximal of the heads: J Foot Ankle Res 2014 7:18 (read); 8 mm assumed"));
   add(number_row(key("bar", "proximal_bevel_mm"), "mm")
           .otherwise(25)
@@ -239,8 +246,8 @@ void add_support_rows(std::vector<CatalogueRow> &rows) {
           .otherwise(-20)
           .within(-80, 70)
           .usual(-60, 40)
-          .means("Distal edge of the plate, proximal of the line of the heads; negative is distal of it, "
-                 "under the toes.")
+          .means(std::string("Distal edge of the plate, proximal of ") + line_of_heads +
+                 "; negative is distal of it, under the toes.")
           .from(practice));
 
   ray_row("hardness");
@@ -260,7 +267,8 @@ void add_support_rows(std::vector<CatalogueRow> &rows) {
           .otherwise(-15)
           .within(-80, 120)
           .usual(-30, 60)
-          .means("Distal edge of the region, proximal of the line of the heads.")
+          .means(std::string("Distal edge of the region, proximal of ") + line_of_heads +
+                 "; negative is distal of it.")
           .from(practice));
 }
 
@@ -272,26 +280,35 @@ void add_design_tables(std::vector<CatalogueTable> &tables) {
                     "One layer, from the ground up: the shoe's sole, a plate if there is one, the "
                     "insole's base, its top cover. It takes role, thickness_mm and what it is "
                     "made of: material, or e_mpa with nu, or shore_a."});
-  tables.push_back({"designs[].support[]",
-                    "One support element, a thing built onto the insole or taken out of it. kind "
-                    "says which; each kind has keys of its own. Lengths run along the foot, "
-                    "widths across it; behind_heads_mm counts backwards (proximally) from the "
-                    "line of the metatarsal heads, negative is in front of it."});
+  tables.push_back(
+      {"designs[].support[]",
+       "One support element, a thing built onto the insole or taken out of it. kind "
+       "says which; each kind has keys of its own. Lengths run along the foot, "
+       "widths across it. behind_heads_mm counts backwards (proximally) along the foot, "
+       "negative is in front: of a pad from the centre of its ray's head, of other kinds "
+       "from the line of the heads. That is no straight line but the curve, seen from above, "
+       "through the centres of all five heads (the fifth lies about 20 mm behind the second), so "
+       "that under each ray it counts from that ray's own head. The order of the elements "
+       "changes nothing. Where pads, bars and fills overlap, their heights add up, from the "
+       "base up a fill, a bar, a pad, and of one kind the stiffer one lower (assumed)."});
   // what the lengths of each kind are measured from; support_kinds() says what the thing is
   static const std::pair<SupportKind, const char *> measures[] = {
       {SupportKind::pad,
        "It lifts the shafts to take load off the heads. length_mm runs along the foot, width_mm "
        "across it, both edge to edge; height_mm is the rise at the middle, and the dome runs out flat "
        "to its edge. behind_heads_mm is the distance from the centre of the ray's head back to the "
-       "dome's distal (front) edge; shift_medial_mm moves the dome towards the big toe."},
+       "dome's distal (front) edge; shift_medial_mm moves the dome towards the big toe, and "
+       "behind_heads_mm still counts from that ray's head."},
       {SupportKind::bar,
        "It lifts the shafts of all rays together. From front to back it has the distal bevel, the "
        "flat crest and the proximal bevel: distal_bevel_mm, length_mm, proximal_bevel_mm. "
-       "behind_heads_mm is the distance from the line of the heads back to its front edge; height_mm "
+       "behind_heads_mm is the distance from the line of the heads, which runs through all five, back to its "
+       "front edge, under each ray from that ray's own head; height_mm "
        "is the crest's rise, width_mm its width across the foot, 0 for all rays."},
       {SupportKind::arch_fill,
-       "It supports the medial arch. It begins 15 mm behind the line of the heads and has its "
-       "whole height_mm from 50 mm behind on, under the rays of the big-toe side; towards the "
+       "It supports the medial arch. It begins 15 mm behind the line of the heads, which runs through all "
+       "five, and has its whole height_mm from 50 mm behind on, under the rays of the big-toe side; towards "
+       "the "
        "fourth ray it runs out."},
       {SupportKind::relief,
        "It takes load off that head; neighbouring heads carry more. depth_mm is measured at the "
@@ -300,15 +317,22 @@ void add_design_tables(std::vector<CatalogueTable> &tables) {
       {SupportKind::wedge,
        "A posting of the forefoot over the whole length of the model: a positive angle_deg raises "
        "the medial (big-toe) side, a negative one the lateral side; under the third ray the height "
-       "stays. It takes no material."},
+       "stays. The angles of several wedges add up. It takes no material."},
       {SupportKind::plate,
        "It lies between the shoe's sole and the insole's base, over the whole width, and keeps the "
        "forefoot from bending. length_mm runs back along the foot from its front edge; "
-       "behind_heads_mm is where that edge lies, negative in front of the heads, under the toes."},
+       "behind_heads_mm is where that edge lies, behind the line of the heads, which runs through all five; "
+       "negative is in front of it, under the toes. Like every support element it is taken away where a "
+       "design is calculated without them; a layer with role = \"plate\" is part of the insole and stays. "
+       "Plates of a design, layer or element, lie in one row: equally thick, and none on another."},
       {SupportKind::hardness,
        "A plug or patch: the base keeps its shape and is made of another material there, softer "
-       "or harder. length_mm runs along the foot, width_mm across it; behind_heads_mm is where "
-       "its front edge lies, negative in front of the heads. The material must be given."},
+       "or harder. Only the base changes: cover, plate and what pads, bars and fills add keep their own "
+       "material. Where two regions overlap, the smaller one counts, of two equally large ones the softer "
+       "one. length_mm runs along the foot, width_mm across it with its middle under the ray; "
+       "behind_heads_mm is where its front edge lies, behind the line of the heads, which runs through all "
+       "five (under each ray it counts from that ray's own head); negative is in front. The material must "
+       "be given: a name, e_mpa and nu, or shore_a, of which `raybend check` shows the E that follows."},
   };
   for (const auto &[kind, words] : measures) {
     const SupportKindInfo &info = support_kind(kind);

@@ -187,36 +187,59 @@ bool is_moulded_shell(const Design &d) {
          });
 }
 
-/// All plates of a design lie in one row: one thickness, and a layer for them to lie in.
+/// "designs[1].support[2] (line 31)"
+std::string with_line(const ReadingLog &log, const std::string &place, const std::string &key) {
+  const auto line = log.lines.find(key);
+  return place + (line == log.lines.end() ? "" : " (line " + std::to_string(line->second) + ")");
+}
+
+/// All plates of a design lie in one row, side by side: one thickness, and a layer for them to lie in. A plate
+/// of support on a plate of the layers could mean that it lies on it or that it takes its place.
 void check_plates(TableReader &design, const Design &d) {
   struct Plate {
     std::string place;
     double thickness;
+    double front, back; ///< mm behind the heads
   };
   std::vector<Plate> plates;
   double base_e = 0;
   for (std::size_t i = 0; i < d.layers.size(); ++i) {
     if (d.layers[i].role == LayerRole::plate)
-      plates.push_back({design.path("layers") + "[" + std::to_string(i + 1) + "]", d.layers[i].thickness});
+      plates.push_back({design.path("layers") + "[" + std::to_string(i + 1) + "]", d.layers[i].thickness,
+                        d.layers[i].to_behind_heads, d.layers[i].from_behind_heads});
     if (d.layers[i].role == LayerRole::base)
       base_e = d.layers[i].material.e;
   }
   for (std::size_t i = 0; i < d.support.size(); ++i)
-    if (d.support[i].kind == SupportKind::plate)
-      plates.push_back({design.path("support") + "[" + std::to_string(i + 1) + "]", d.support[i].height});
-  for (const Plate &plate : plates) {
-    const std::string what = plate.place.find(".layers[") != std::string::npos ? ".role" : ".kind";
+    if (const SupportElement &e = d.support[i]; e.kind == SupportKind::plate)
+      plates.push_back({design.path("support") + "[" + std::to_string(i + 1) + "]", e.height, e.behind_heads,
+                        e.behind_heads + e.length});
+  const auto key_of = [](const Plate &plate) {
+    return plate.place + (plate.place.find(".layers[") != std::string::npos ? ".role" : ".kind");
+  };
+  for (auto plate = plates.begin(); plate != plates.end(); ++plate) {
     if (is_moulded_shell(d)) {
       design.log.fault_of(
-          {plate.place + what},
+          {key_of(*plate)},
           "a moulded shell of E " + number_text(base_e) +
               " MPa stands on filler foam; it has no place for a plate: take fit = 0 or a foam base");
       return;
     }
-    if (plate.thickness != plates.front().thickness) {
-      Fault &f = design.log.fault_of({plate.place + ".thickness_mm", plate.place + what},
+    const auto other = std::find_if(plates.begin(), plate, [&](const Plate &p) {
+      return std::max(p.front, plate->front) < std::min(p.back, plate->back);
+    });
+    if (other != plate) {
+      design.log
+          .fault_of({key_of(*plate)}, "overlaps the plate of " +
+                                          with_line(design.log, other->place, key_of(*other)) +
+                                          "; all plates of a design lie in one row, side by side")
+          .hint = "to set one plate against another, make two designs";
+      return;
+    }
+    if (plate->thickness != plates.front().thickness) {
+      Fault &f = design.log.fault_of({plate->place + ".thickness_mm", key_of(*plate)},
                                      "all plates of a design lie in one row and are equally thick");
-      f.found = number_text(plate.thickness) + " mm beside " + number_text(plates.front().thickness) + " mm";
+      f.found = number_text(plate->thickness) + " mm beside " + number_text(plates.front().thickness) + " mm";
     }
   }
 }
@@ -246,6 +269,19 @@ void check_support(TableReader &design, const Design &d) {
         if (d.support[k].kind == SupportKind::relief && d.support[k].ray == e.ray)
           design.log.fault_of({place + ".ray", place + ".kind"},
                               "a second relief under the same head, ray " + std::to_string(e.ray));
+    if (e.kind == SupportKind::hardness)
+      for (std::size_t k = 0; k < i; ++k) {
+        SupportElement other = d.support[k];
+        const bool same_material = softness_rank(other.material) == softness_rank(e.material);
+        other.material = e.material;
+        if (!same_material && same_numbers(other, e)) {
+          const std::string first = design.path("support") + "[" + std::to_string(k + 1) + "]";
+          design.log.fault_of({place + ".kind"}, "a second region at the same place as " +
+                                                     with_line(design.log, first, first + ".kind") +
+                                                     ", of another material");
+          break;
+        }
+      }
   }
 }
 

@@ -1,6 +1,7 @@
 #include "cases/design_words.hpp"
 #include "cases/support_kinds.hpp"
 #include "cases/words.hpp"
+#include <cmath>
 
 namespace raybend {
 
@@ -10,9 +11,15 @@ std::string mm(const double x) {
   return number_text(x, 10) + " mm";
 }
 
-/// A place along the foot, mm behind the heads.
-std::string edge(const double behind) {
-  return behind >= 0 ? mm(behind) + " behind the heads" : mm(-behind) + " in front of the heads";
+/// A place along the foot.
+std::string edge(const double behind, const std::string &what = "the heads") {
+  return mm(std::abs(behind)) + (behind >= 0 ? " behind " : " in front of ") + what;
+}
+
+/// "eva-35 (E 2 MPa)"; a material given by its E has that for a name.
+std::string material_words(const InsoleMaterial &m) {
+  const std::string e = "E " + number_text(m.e) + " MPa";
+  return m.name == e ? m.name : m.name + " (" + e + ")";
 }
 
 } // namespace
@@ -22,17 +29,18 @@ std::string support_words(const SupportElement &e) {
   switch (e.kind) {
   case SupportKind::pad:
     return "pad under " + ray + ": " + number_text(e.length, 10) + " x " + number_text(e.width, 10) + " x " +
-           mm(e.height) + " high, edge " + edge(e.behind_heads) +
+           mm(e.height) + " high, edge " + edge(e.behind_heads, "its head") +
            (e.shift_medial > 0   ? ", shifted " + mm(e.shift_medial) + " medially"
             : e.shift_medial < 0 ? ", shifted " + mm(-e.shift_medial) + " laterally"
                                  : "") +
-           ", " + e.material.name;
+           ", " + material_words(e.material);
   case SupportKind::bar:
     return "bar: " + mm(e.height) + " high, crest " + mm(e.length) + ", bevels " + mm(e.proximal_bevel) +
            " proximal and " + mm(e.distal_bevel) + " distal, edge " + edge(e.behind_heads) +
-           (e.width > 0 ? ", " + mm(e.width) + " wide" : ", across all rays") + ", " + e.material.name;
+           (e.width > 0 ? ", " + mm(e.width) + " wide" : ", across all rays") + ", " +
+           material_words(e.material);
   case SupportKind::arch_fill:
-    return "arch fill: " + mm(e.height) + " high, " + e.material.name;
+    return "arch fill: " + mm(e.height) + " high, " + material_words(e.material);
   case SupportKind::relief:
     return "relief under the head of " + ray + ": " + mm(e.height) + " deep, radius " + mm(e.radius);
   case SupportKind::wedge:
@@ -40,10 +48,10 @@ std::string support_words(const SupportElement &e) {
            " side up";
   case SupportKind::plate:
     return "plate: " + mm(e.height) + " thick, " + mm(e.length) + " long, edge " + edge(e.behind_heads) +
-           ", " + e.material.name;
+           ", " + material_words(e.material);
   case SupportKind::hardness:
     return "region under " + ray + ": " + number_text(e.length, 10) + " x " + mm(e.width) + ", edge " +
-           edge(e.behind_heads) + ", " + e.material.name;
+           edge(e.behind_heads) + ", " + material_words(e.material);
   }
   return "";
 }
@@ -64,8 +72,8 @@ std::string extent_words(const Layer &l) {
 std::vector<std::string> design_words(const Design &design) {
   std::vector<std::string> list = {"fit " + number_text(design.fit) + " (" + fit_words(design.fit) + ")"};
   for (const Layer &l : design.layers) {
-    list.push_back(role_name(l.role) + " " + number_text(l.thickness, 10) + " mm " + l.material.name +
-                   " (E " + number_text(l.material.e) + " MPa)" + extent_words(l));
+    list.push_back(role_name(l.role) + " " + number_text(l.thickness, 10) + " mm " +
+                   material_words(l.material) + extent_words(l));
   }
   if (design.support.empty())
     list.push_back("no support element");

@@ -6,7 +6,7 @@
 
 namespace raybend {
 
-/// "pad under ray 2: 45 x 38 x 6 mm high, edge 8 mm behind the heads, eva-35"
+/// "pad under ray 2: 45 x 38 x 6 mm high, edge 8 mm behind its head, eva-35 (E 2 MPa)"
 std::string support_words(const SupportElement &element);
 
 /// "flat", "moulded", "between flat and moulded"

@@ -7,26 +7,31 @@ namespace raybend {
 
 namespace {
 
-// Designs with one fingerprint behave alike; names and titles do not count.
+// Designs with one fingerprint behave alike; names, titles and the order of support elements do not count.
 std::string fingerprint(const Design &d) {
   std::string text = number_text(d.fit, 17);
-  const auto add = [&](const InsoleMaterial &m) {
+  const auto add = [](std::string &to, const InsoleMaterial &m) {
     for (const double x : {double(m.law), m.e, m.nu, m.relative_density, m.gas_pressure})
-      text += " " + number_text(x, 17);
+      to += " " + number_text(x, 17);
   };
   for (const Layer &layer : d.layers) {
     text += "; layer " + std::to_string(int(layer.role));
     for (const double x : {layer.thickness, layer.from_behind_heads, layer.to_behind_heads})
       text += " " + number_text(x, 17);
-    add(layer.material);
+    add(text, layer.material);
   }
+  std::vector<std::string> elements;
   for (const SupportElement &e : d.support) {
-    text += "; support " + std::to_string(int(e.kind)) + " " + std::to_string(e.ray);
+    std::string &words = elements.emplace_back();
+    words += "; support " + std::to_string(int(e.kind)) + " " + std::to_string(e.ray);
     for (const double x : {e.height, e.length, e.width, e.behind_heads, e.radius, e.proximal_bevel,
                            e.distal_bevel, e.angle_deg, e.shift_medial})
-      text += " " + number_text(x, 17);
-    add(e.material);
+      words += " " + number_text(x, 17);
+    add(words, e.material);
   }
+  std::sort(elements.begin(), elements.end());
+  for (const std::string &words : elements)
+    text += words;
   return text;
 }
 

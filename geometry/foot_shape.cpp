@@ -150,6 +150,10 @@ Vec3 FootShape::skin(double s, double b) const {
   return {across(b, s, &FootShape::x_axis, false), plan_y(b, s), across(b, s, &FootShape::skin_height, true)};
 }
 
+double FootShape::behind_heads(double s, double b) const {
+  return skin(head_station, b)[0] - skin(s, b)[0];
+}
+
 // Point of the section at tile coordinates (u, v), radius at most cortex_radius. Squares become ellipses by
 // (u, v) -> (u sqrt(1 - v^2/2), v sqrt(1 - u^2/2)); where the section is filled, the innermost square stays
 // partly square so that no cell has a straight corner.

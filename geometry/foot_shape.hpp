@@ -21,6 +21,11 @@ public:
   Vec3 axis(int ray, double s) const;
   Vec3 axis_tangent(int ray, double s) const;
 
+  /// Distance of (s, b) proximal of the line of the heads, mm along x: the curve in plan through the centres of
+  /// all five heads. A point counts from where its own ray (its own b, between two rays) meets that curve, so
+  /// that under a ray it is the distance from that ray's own head.
+  double behind_heads(double s, double b) const;
+
   /// Distance along the axis from the proximal face, mm.
   double distance(int ray, double s) const;
 

@@ -2,6 +2,7 @@
 // Lengths mm, angles degree, moduli MPa.
 #pragma once
 #include <string>
+#include <tuple>
 #include <vector>
 
 namespace raybend {
@@ -22,19 +23,31 @@ struct InsoleMaterial {
   double gas_pressure = 0.1;
 };
 
+/// The numbers of a material, softer ones first; materials of the same numbers behave alike, whatever their names.
+inline auto softness_rank(const InsoleMaterial &m) {
+  return std::make_tuple(m.e, m.nu, m.law, m.relative_density, m.gas_pressure);
+}
+
 enum class LayerRole { sole, plate, base, cover };
 
 struct Layer {
   LayerRole role = LayerRole::base;
   double thickness = 0;
   InsoleMaterial material;
-  /// Plan extent along the foot, distances proximal (positive) of the head line; the layer is there for
+  /// Plan extent along the foot, distances proximal (positive) of the line of the heads
+  /// (FootShape::behind_heads); the layer is there for
   /// from_behind_heads >= distance >= to_behind_heads. Outside it the base's material takes its place.
   double from_behind_heads = 1000;
   double to_behind_heads = -1000;
 };
 
 enum class SupportKind { pad, bar, arch_fill, relief, wedge, plate, hardness };
+
+/// Whether the force over the element's plan says where the load goes: a wedge lies under the whole forefoot, a
+/// plate under its whole width.
+constexpr bool counts_in_plan(const SupportKind kind) {
+  return kind != SupportKind::wedge && kind != SupportKind::plate;
+}
 
 /// A support element changes the top surface, a thickness or a material locally.
 struct SupportElement {
@@ -43,7 +56,7 @@ struct SupportElement {
   double height = 0;       ///< pad, bar, arch_fill: rise of the top surface; relief: depth; plate: thickness
   double length = 0;       ///< pad, bar (flat crest between bevels), plate, hardness: along the foot
   double width = 0;        ///< pad, hardness: across the foot; 0 for a bar means all rays
-  double behind_heads = 0; ///< pad, bar, plate, hardness: distal edge, proximal of the head line
+  double behind_heads = 0; ///< pad, bar, plate, hardness: distal edge, proximal of the line of the heads
   double radius = 0;       ///< relief
   double proximal_bevel = 0; ///< bar: length of the proximal slope
   double distal_bevel = 0;   ///< bar: length of the distal slope
@@ -51,6 +64,39 @@ struct SupportElement {
   double shift_medial = 0;   ///< pad: centre moved medially from the ray's axis
   InsoleMaterial material;   ///< of the added height; hardness, plate: of the region; unused: wedge, relief
 };
+
+/// True if both do the same: kind, place, size and material.
+inline bool same_numbers(const SupportElement &a, const SupportElement &b) {
+  const auto place = [](const SupportElement &e) {
+    return std::tie(e.kind, e.ray, e.height, e.length, e.width, e.behind_heads, e.radius, e.proximal_bevel,
+                    e.distal_bevel, e.angle_deg, e.shift_medial);
+  };
+  return place(a) == place(b) && softness_rank(a.material) == softness_rank(b.material);
+}
+
+/// Of two regions of another hardness that overlap, true if `a` counts there: the smaller one, of two equally
+/// large ones the softer one (a rule, so that their order in the file says nothing).
+inline bool counts_over(const SupportElement &a, const SupportElement &b) {
+  const auto rank = [](const SupportElement &e) {
+    return std::make_tuple(e.length * e.width, softness_rank(e.material));
+  };
+  return rank(a) < rank(b);
+}
+
+/// Of two pads, bars or fills that overlap, true if `a` lies above `b`: from the base up a fill, a bar, a pad;
+/// of one kind the stiffer one lower (assumed).
+inline bool lies_above(const SupportElement &a, const SupportElement &b) {
+  const auto rank = [](const SupportElement &e) {
+    const int kind = e.kind == SupportKind::pad ? 0 : e.kind == SupportKind::bar ? 1 : 2;
+    return std::make_tuple(kind, softness_rank(e.material));
+  };
+  return rank(a) < rank(b);
+}
+
+/// True of the kinds that add height to the base.
+constexpr bool raises(const SupportKind kind) {
+  return kind == SupportKind::pad || kind == SupportKind::bar || kind == SupportKind::arch_fill;
+}
 
 struct Design {
   std::string name;  ///< key, unique in a case: lower-case letters, digits, '-'

@@ -53,7 +53,16 @@ InsoleShape::InsoleShape(const Design &design, const FootShape &foot) : design_(
     }
     element_material_.push_back(
         e.kind == SupportKind::wedge || e.kind == SupportKind::relief ? base_material_ : add(e.material));
+    if (raises(e.kind))
+      raising_.push_back(element_material_.size() - 1);
+    if (e.kind == SupportKind::hardness)
+      regions_.push_back(element_material_.size() - 1);
   }
+  const std::vector<SupportElement> &all = design_.support;
+  std::stable_sort(raising_.begin(), raising_.end(),
+                   [&all](std::size_t i, std::size_t j) { return lies_above(all[i], all[j]); });
+  std::stable_sort(regions_.begin(), regions_.end(),
+                   [&all](std::size_t i, std::size_t j) { return counts_over(all[i], all[j]); });
   shell_ = shell_ && !has_plate_; // with a plate the base fills the space down to it
   filler_material_ = shell_ ? add(filler) : base_material_;
   centre_ = foot_.skin(head_station, 5.0);
@@ -72,17 +81,42 @@ unsigned InsoleShape::add(const InsoleMaterial &m) {
   return static_cast<unsigned>(materials_.size() - 1);
 }
 
-double InsoleShape::behind_heads(double s, double b) const {
-  return foot_.skin(head_station, b)[0] - foot_.skin(s, b)[0];
-}
-
 bool InsoleShape::in_region(const SupportElement &e, double s, double b) const {
-  const double behind = behind_heads(s, b);
+  const double behind = foot_.behind_heads(s, b);
   if (behind < e.behind_heads || behind > e.behind_heads + e.length)
     return false;
   if (e.width <= 0)
     return true;
   return std::abs(off_middle(e, s, b)) <= e.width / 2;
+}
+
+bool InsoleShape::covers(const std::size_t i, const double s, const double b) const {
+  const SupportElement &e = design_.support[i];
+  switch (e.kind) {
+  case SupportKind::wedge:
+    return true;
+  case SupportKind::plate:
+  case SupportKind::hardness:
+    return in_region(e, s, b);
+  case SupportKind::pad:
+  case SupportKind::bar:
+  case SupportKind::arch_fill:
+  case SupportKind::relief:
+    return element_rise(e, s, b) != 0;
+  }
+  return false;
+}
+
+bool InsoleShape::has_counted_support() const {
+  return std::any_of(design_.support.begin(), design_.support.end(),
+                     [](const SupportElement &e) { return counts_in_plan(e.kind); });
+}
+
+bool InsoleShape::under_support(const double s, const double b) const {
+  for (std::size_t i = 0; i < design_.support.size(); ++i)
+    if (counts_in_plan(design_.support[i].kind) && covers(i, s, b))
+      return true;
+  return false;
 }
 
 // Distance of (s, b) medial of the middle of an element under one ray.
@@ -101,7 +135,7 @@ double InsoleShape::element_rise(const SupportElement &e, double s, double b) co
     return r2 < 1 ? e.height * (1 - r2) * (1 - r2) : 0;
   }
   case SupportKind::bar: {
-    const double behind = behind_heads(s, b) - e.behind_heads;
+    const double behind = foot_.behind_heads(s, b) - e.behind_heads;
     double h = e.height * smooth_step(behind / std::max(e.distal_bevel, 1.0)) *
                smooth_step((e.distal_bevel + e.length + e.proximal_bevel - behind) /
                            std::max(e.proximal_bevel, 1.0));
@@ -112,7 +146,7 @@ double InsoleShape::element_rise(const SupportElement &e, double s, double b) co
     return h;
   }
   case SupportKind::arch_fill: { // highest under ray 1 at the bases, a third under ray 3, none lateral of it
-    const double along = smooth_step((behind_heads(s, b) - 15) / 35);
+    const double along = smooth_step((foot_.behind_heads(s, b) - 15) / 35);
     const double medial = smooth_step((p[1] + 25) / 25);
     return e.height * along * medial;
   }
@@ -194,31 +228,28 @@ unsigned InsoleShape::material_at(const Vec3 &logical) const {
     return cover_material_;
   if (d < -4)
     return sole_material_;
-  const double behind = behind_heads(s, b);
-  if (d < -3 && has_plate_ && !shell_) {
-    if (behind <= plate_from_ && behind >= plate_to_ && plate_from_ > plate_to_)
-      return plate_material_;
-    for (std::size_t i = 0; i < design_.support.size(); ++i)
-      if (design_.support[i].kind == SupportKind::plate && in_region(design_.support[i], s, b))
-        return element_material_[i];
-    return base_material_;
-  }
   if (d < -3 && shell_)
     return filler_material_;
-  // Base: the height added by support elements lies on top, just under the cover.
-  const double depth = heights(s, b).cover_bottom - point(logical)[2];
-  double added = 0;
-  for (std::size_t i = 0; i < design_.support.size(); ++i) {
-    const double h = element_rise(design_.support[i], s, b);
-    const SupportKind kind = design_.support[i].kind;
-    if (kind == SupportKind::hardness && in_region(design_.support[i], s, b))
-      return element_material_[i];
-    if (h <= 0 || kind == SupportKind::wedge)
-      continue;
-    added += h;
-    if (depth < added)
-      return element_material_[i];
+  const std::vector<SupportElement> &all = design_.support;
+  if (d < -3 && has_plate_) {
+    for (std::size_t i = 0; i < all.size(); ++i)
+      if (all[i].kind == SupportKind::plate && in_region(all[i], s, b))
+        return element_material_[i];
+    const double behind = foot_.behind_heads(s, b);
+    if (behind <= plate_from_ && behind >= plate_to_ && plate_from_ > plate_to_)
+      return plate_material_;
+  } else { // what support elements add to the base lies on top of it, just under the cover
+    const double depth = heights(s, b).cover_bottom - point(logical)[2];
+    double added = 0;
+    for (const std::size_t i : raising_) {
+      added += element_rise(all[i], s, b);
+      if (depth < added)
+        return element_material_[i];
+    }
   }
+  for (const std::size_t i : regions_)
+    if (in_region(all[i], s, b))
+      return element_material_[i];
   return base_material_;
 }
 

@@ -5,7 +5,8 @@
 
 namespace raybend {
 
-/// Stress-free shape of a design under one foot, and its material as a function of place.
+/// Stress-free shape of a design under one foot, and its material as a function of place. Places along the foot
+/// count from the line of the heads (FootShape::behind_heads).
 /// Rows of the logical frame: cover [-2,-1], base [-3,-2], plate [-4,-3], sole [-5,-4].
 ///
 /// - A foam base fills the space between the (moulded) cover and the flat layer below it; support
@@ -14,6 +15,9 @@ namespace raybend {
 ///   space under it is a filler foam at least 1 mm thick (assumed) in the plate row. A wedge tilts the shell
 ///   and the filler becomes a wedge; a relief is ground out of the shell.
 /// - Without a plate the plate row is the lowest part of the base.
+/// - The order in which a design lists its support elements changes nothing. What pads, bars and fills add lies
+///   on the base in their own materials (`lies_above`). A region of another hardness changes the base only
+///   (`counts_over`). Plates never overlap (the reader refuses them).
 class InsoleShape {
 public:
   InsoleShape(const Design &design, const FootShape &foot);
@@ -21,17 +25,23 @@ public:
   /// Point of the insole at logical (s, b, d), d in [-5, -1].
   Vec3 point(const Vec3 &logical) const;
 
-  /// Distance of (s, b) proximal of the curved line through the heads' centres, along x, mm.
-  double behind_heads(double s, double b) const;
-
   /// Height of the top surface at (s, b).
   double top(double s, double b) const;
 
   /// Rise of the top surface by support elements at (s, b); negative over a relief.
   double rise(double s, double b) const { return tilt(s, b) + added(s, b); }
 
-  /// True where a pad, bar, fill, relief or wedge changes the top surface by more than 0.2 mm.
-  bool under_support(double s, double b) const { return std::abs(rise(s, b)) > 0.2; }
+  /// What support element `i` of the design adds to the top surface at (s, b) by itself, mm; of a relief, and
+  /// on the side that a wedge lets down, negative.
+  double rise_by(std::size_t i, double s, double b) const { return element_rise(design_.support[i], s, b); }
+
+  /// True where support element `i` lies in plan, edge to edge; a wedge lies everywhere.
+  bool covers(std::size_t i, double s, double b) const;
+
+  /// True where a pad, bar, fill, relief or region of another hardness lies in plan (`counts_in_plan`), and
+  /// whether the design has one.
+  bool has_counted_support() const;
+  bool under_support(double s, double b) const;
 
   /// All materials of the design; `material_at` returns an index into it.
   const std::vector<InsoleMaterial> &materials() const { return materials_; }
@@ -65,6 +75,8 @@ private:
            filler_material_ = 0;
   double plate_from_ = 1000, plate_to_ = -1000;
   std::vector<unsigned> element_material_;
+  std::vector<std::size_t> raising_; ///< pads, bars, fills: places in the design, from the cover down
+  std::vector<std::size_t> regions_; ///< of another hardness: places in the design, the one that counts first
   Vec3 centre_;
 };
 

@@ -3,6 +3,7 @@
 #include "postprocess/number_text.hpp"
 #include "postprocess/summary_parts.hpp"
 #include "postprocess/text_table.hpp"
+#include <algorithm>
 
 namespace raybend {
 
@@ -24,6 +25,10 @@ template <typename Cells> void ray_rows(TextTable &table, const DesignOutcome &o
     rows(o.with, o.has_support() ? "with" : "none");
   if (o.has_support() && o.without.converged)
     rows(o.without, "without");
+}
+
+bool counted(const SupportElement &e) {
+  return counts_in_plan(e.kind);
 }
 
 std::string percent(double part) {
@@ -79,8 +84,13 @@ std::string design_section(const ReportInput &input, const RankedDesign &d) {
   if (const std::string changes = change_table(input, {d}); !changes.empty())
     text += "\n" + changes;
   std::string words;
-  if (o.has_support() && o.with.converged)
-    words += item("Force over the plan of the support elements: " + fixed(o.with.support_force) + " N.");
+  if (const std::vector<SupportElement> &all = o.design.support;
+      o.with.converged && std::any_of(all.begin(), all.end(), counted)) {
+    const bool each = std::all_of(all.begin(), all.end(), counted);
+    words += item("Force over the plan of the support elements, edge to edge" +
+                  std::string(each ? "" : " (not of wedges and plates, which lie under the whole width)") +
+                  ": " + fixed(o.with.support_force) + " N.");
+  }
   if (d.from_unsupported)
     words += item("Against the same insole without its support elements, " +
                   short_load_words(*d.from_unsupported, input.foot.painful_ray));

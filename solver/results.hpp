@@ -120,8 +120,10 @@ struct DesignResult {
   double applied_force = 0; ///< N, total vertical
   double ground_force = 0;  ///< N, through the sole plus toe loads
   double midfoot_drop = 0;  ///< mm, settling of the midfoot
-  double support_force = 0; ///< N, contact force over the support elements' plan
-  double fascia_total = 0;  ///< N
+  /// N, contact force over the plan of pads, bars, fills, reliefs and regions of another hardness, edge to edge;
+  /// not a number where a design has none of them (a wedge lies under all, a plate under the whole width).
+  double support_force = 0;
+  double fascia_total = 0; ///< N
   /// N: what the shoe's upper pulls the insole's proximal edge up to the midfoot with, columns together. Heads,
   /// shafts and toes bear it besides the applied force.
   double upper_total = 0;

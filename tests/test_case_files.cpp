@@ -22,9 +22,11 @@
 #include <catch2/catch.hpp>
 #include <cstdlib>
 #include <set>
+#include <sstream>
 
 using namespace raybend;
 using Catch::Matchers::Contains;
+using Catch::Matchers::EndsWith;
 
 namespace {
 
@@ -142,8 +144,9 @@ TEST_CASE("a pad or bar that ends behind the bases is told, measured along the f
   REQUIRE(warnings({longer}).size() == 1);
   CHECK_THAT(
       warnings({longer})[0],
-      Contains(":135: designs[4].support[1].behind_heads_mm: moulded-pad-back: the pad reaches 68 mm behind "
-               "the heads, but ray 2 ends at its base, 62.5 mm behind; its last 5.5 mm carry nothing"));
+      Contains(
+          ":135: designs[4].support[1].behind_heads_mm: moulded-pad-back: the pad reaches 68 mm behind "
+          "the head of ray 2, but ray 2 ends at its base, 62.5 mm behind; its last 5.5 mm carry nothing"));
   CHECK(
       warnings({longer, back + "behind_heads_mm=18"}).empty()); // 0.5 mm beyond: within the tolerance of 1 mm
   CHECK(warnings({longer, back + "behind_heads_mm=19"}).size() == 1);
@@ -178,6 +181,18 @@ TEST_CASE("words of a design say where and to which side", "[cases]") {
   CHECK_THAT(support_words(pad), Contains("shifted 6 mm laterally"));
   pad.shift_medial = 6;
   CHECK_THAT(support_words(pad), Contains("shifted 6 mm medially"));
+  pad.behind_heads = 8; // counts from its own ray's head
+  CHECK_THAT(support_words(pad), Contains("edge 8 mm behind its head"));
+  // the stiffness, however the material was given, and once
+  const auto made_of = [](const std::string &made) {
+    std::string text = read_case_text(ready_case("standing"));
+    text.resize(text.find("[[designs.support]]"));
+    const Case c = read_case_from_text(text + "[[designs.support]]\nkind = \"hardness\"\n" + made, "c.toml");
+    return support_words(c.designs.back().support.at(0));
+  };
+  CHECK_THAT(made_of("shore_a = 20\n"), EndsWith("Shore A 20 (E " + number_text(gent_modulus(20)) + " MPa)"));
+  CHECK_THAT(made_of("e_mpa = 3\nnu = 0.1\n"), EndsWith(", E 3 MPa"));
+  CHECK_THAT(made_of("material = \"cork\"\n"), Contains(", cork (E "));
   Layer layer;
   layer.from_behind_heads = 1000;
   layer.to_behind_heads = -1000;
@@ -214,6 +229,22 @@ TEST_CASE("explain says what a thing is", "[cases][catalogue]") {
     INFO(key);
     CHECK_THAT(explain_one(key, nearest), Contains("allowed") && !Contains("source"));
   }
+  // where places along the foot count from, wherever it is asked
+  const std::string behind = explain_one("behind_heads_mm", nearest);
+  CHECK_THAT(behind, Contains("centre of its ray's head") && Contains("centres of all five heads"));
+  CHECK_THAT(explain_one("pad", nearest), Contains("centre of the ray's head"));
+  CHECK_THAT(support, Contains("centres of all five heads"));
+  const auto in_one_line = [&nearest](const std::string &key) {
+    std::istringstream words(explain_one(key, nearest));
+    std::string text, word;
+    while (words >> word)
+      text += word + " ";
+    return text;
+  };
+  CHECK_THAT(in_one_line("role"),
+             Contains("stays when the design is calculated without its support elements"));
+  CHECK_THAT(in_one_line("plate"), Contains("a layer with role = \"plate\" is part of the insole and stays"));
+  CHECK_THAT(in_one_line("hardness"), Contains("Only the base changes"));
   CHECK_THAT(explain_one("eva-35", nearest), Contains("EVA foam") && Contains("how stiff"));
 }
 
@@ -566,6 +597,81 @@ TEST_CASE("a relief or wedge that would cut the base is told with the depth that
   REQUIRE(warnings(wedge, "3").size() == 1);
   CHECK_THAT(warnings(wedge, "3")[0], Contains("angle_deg: flat-pad: wedge would take") &&
                                           Contains("calculated with 2.2 mm at the deepest"));
+}
+
+TEST_CASE("the element that takes most from the base is named", "[cases]") {
+  const auto warnings = [](const std::string &support, const std::vector<std::string> &sets) {
+    std::string text = read_case_text(ready_case("standing"));
+    text.resize(text.find("[[designs.support]]"));
+    return read_case_from_text(text + support, "c.toml", sets).warnings;
+  };
+  const std::string relief = "[[designs.support]]\nkind = \"relief\"\nray = 5\ndepth_mm = 1\n",
+                    wedge = "[[designs.support]]\nkind = \"wedge\"\nangle_deg = 7\n",
+                    usual_wedge = "[[designs.support]]\nkind = \"wedge\"\n";
+  REQUIRE(warnings(relief + wedge, {}).size() == 1);
+  CHECK_THAT(warnings(relief + wedge, {})[0],
+             Contains("designs[2].support[2].angle_deg: flat-pad: wedge and relief would take"));
+  REQUIRE(warnings(relief + usual_wedge, {"designs[2].layers[2].thickness_mm=2.5"}).size() == 1);
+  CHECK_THAT(warnings(relief + usual_wedge, {"designs[2].layers[2].thickness_mm=2.5"})[0],
+             Contains("designs[2].support[2].kind: flat-pad: wedge"));
+  // a shell is tilted as a whole; the base of a moulded insole is thicker under the arch
+  const std::vector<std::string> shell = {"designs[2].fit=1", "designs[2].layers[2].material=polypropylene",
+                                          "designs[2].layers[2].thickness_mm=2"};
+  CHECK(warnings(wedge, shell).empty());
+}
+
+TEST_CASE("elements that overlap are told with both lines", "[cases]") {
+  const std::string ready = read_case_text(ready_case("standing"));
+  const std::string head = ready.substr(0, ready.find("[[designs.support]]"));
+  const int line = std::count(head.begin(), head.end(), '\n') + 2; // of the first element's kind
+  const auto warnings = [&](const std::string &support) {
+    return read_case_from_text(head + support, "c.toml").warnings;
+  };
+  const auto at = [line](const int below) { return "line " + std::to_string(line + below); };
+  const std::string pad = "[[designs.support]]\nkind = \"pad\"\n",
+                    bar = "[[designs.support]]\nkind = \"bar\"\n",
+                    fill = "[[designs.support]]\nkind = \"arch_fill\"\n";
+  CHECK(warnings(pad).empty());
+  CHECK(warnings(pad + fill).empty());                            // 6 mm and what the fill has under it
+  CHECK(warnings(pad + "ray = 4\n" + pad + "ray = 1\n").empty()); // side by side
+  const auto twice = warnings(pad + pad);
+  REQUIRE(twice.size() == 2);
+  CHECK_THAT(twice[0], Contains(":" + std::to_string(line + 2) +
+                                ": designs[2].support[2].kind: flat-pad: the "
+                                "same as the pad (" +
+                                at(0) + "); both count"));
+  CHECK_THAT(twice[1], Contains("pad (" + at(0) + ") and pad (" + at(2) +
+                                ") lie on one another and raise the "
+                                "top by up to 12 mm together; for one alone up to 10 mm are usual"));
+  REQUIRE(warnings(pad + bar).size() == 1);
+  CHECK_THAT(warnings(pad + bar)[0], Contains("pad (" + at(0) + ") and bar (" + at(2) + ")"));
+
+  const auto wedge = [](const std::string &angle) {
+    return "[[designs.support]]\nkind = \"wedge\"\nangle_deg = " + angle + "\n";
+  };
+  REQUIRE(warnings(wedge("1") + wedge("-1")).size() == 1);
+  CHECK_THAT(warnings(wedge("1") + wedge("-1"))[0],
+             Contains("wedge of 1 deg (" + at(0) + ") and wedge of -1 deg (" + at(3) +
+                      ") tilt against each other: 0 deg together"));
+  CHECK(warnings(wedge("1") + wedge("2")).empty());
+  CHECK_THAT(warnings(wedge("4") + wedge("5")).back(), Contains("add up to 9 deg together; -8 to 8 deg"));
+
+  const auto region = [](const std::string &keys) {
+    return "[[designs.support]]\nkind = \"hardness\"\n" + keys;
+  };
+  const std::string soft = "material = \"open-cell-pu\"\n", hard = "material = \"cork\"\n";
+  CHECK(warnings(region(soft) + region(hard + "ray = 5\n")).empty()); // apart
+  for (const bool soft_first : {true, false}) {
+    INFO(soft_first);
+    const std::string large = region(soft + "length_mm = 60\n"), small = region(hard);
+    const auto told = warnings(soft_first ? large + small : small + large);
+    REQUIRE(told.size() == 1);
+    CHECK_THAT(told[0], Contains("the smaller one counts: region (" + (soft_first ? at(4) : at(0)) +
+                                 "), cork, not region (" + (soft_first ? at(0) : at(3)) + "), open-cell-pu"));
+  }
+  const auto equal = warnings(region(soft) + region(hard + "ray = 3\n"));
+  REQUIRE(equal.size() == 1);
+  CHECK_THAT(equal[0], Contains("the softer one counts: region (" + at(0) + "), open-cell-pu"));
 }
 
 TEST_CASE("nearest names", "[cases]") {

@@ -138,6 +138,25 @@ TEST_CASE("a note is printed as it stands", "[summary]") {
              Catch::Contains("## Patient\n\nNot invented: measured in the clinic.\n"));
 }
 
+TEST_CASE("the force over the plan of support elements says what it counts", "[summary]") {
+  ReportInput in = three_designs();
+  in.outcomes.resize(2);
+  SupportElement &first = in.outcomes[1].design.support.at(0);
+  in.outcomes[1].with.support_force = 212;
+  const auto text = [&in] { return summary_text(in, rank_designs(in)); };
+  CHECK_THAT(text(), Catch::Contains("Force over the plan of the support elements, edge to edge: 212 N."));
+  SupportElement wedge;
+  wedge.kind = SupportKind::wedge;
+  for (const SupportKind kind : {SupportKind::wedge, SupportKind::plate}) { // these alone: it says nothing
+    first.kind = kind;
+    CHECK_THAT(text(), !Catch::Contains("Force over"));
+  }
+  first.kind = SupportKind::hardness;
+  in.outcomes[1].design.support.push_back(wedge);
+  CHECK_THAT(text(), Catch::Contains("edge to edge (not of wedges and plates, which lie") &&
+                         Catch::Contains("width): 212 N."));
+}
+
 TEST_CASE("a fascia that is cut has no tension", "[summary]") {
   ReportInput in = three_designs();
   CHECK_THAT(summary_text(in, rank_designs(in)), Catch::Contains("body weights before elongation"));

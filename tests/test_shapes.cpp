@@ -8,8 +8,10 @@
 #include "solver/force_line.hpp"
 #include "solver/forefoot/forefoot_problem.hpp"
 #include "tests/sample_foot.hpp"
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <string>
 #include <vector>
 
 using namespace raybend;
@@ -223,6 +225,112 @@ TEST_CASE("A bar has its height between the bevels, under all rays", "[shapes]")
       CHECK(insole.rise(station_behind(shape, b, behind), b) == Approx(6).epsilon(0.01));
     CHECK(insole.rise(station_behind(shape, b, 48.1), b) == 0);
   }
+}
+
+TEST_CASE("The order in which support elements are listed changes nothing", "[shapes]") {
+  const Forefoot foot = sample_foot();
+  const FootShape shape(foot);
+  const auto made_of = [](SupportElement e, const char *name, double modulus) {
+    e.material = material(name, MaterialLaw::foam, modulus);
+    return e;
+  };
+  SupportElement pad = element(SupportKind::pad), fill = element(SupportKind::arch_fill),
+                 plug = element(SupportKind::hardness), core = plug, plate = element(SupportKind::plate);
+  pad.height = 6;
+  pad.length = 40;
+  pad.width = 30;
+  pad.behind_heads = 5;
+  fill.height = 4;
+  plug.length = 60;
+  plug.width = 40;
+  plug.behind_heads = -10;
+  core.length = 30;
+  core.width = 20;
+  core.behind_heads = 10;
+  plate.height = 1;
+  plate.length = 20;
+  plate.behind_heads = -15;
+  std::vector<SupportElement> list = {made_of(pad, "pad", 2),   made_of(pad, "hard pad", 4),
+                                      made_of(fill, "fill", 1), made_of(plug, "plug", 0.5),
+                                      made_of(core, "core", 3), made_of(plate, "plate", 9000)};
+  std::vector<std::size_t> order = {0, 1, 2, 3, 4, 5};
+  std::vector<std::string> first;
+  std::size_t orders = 0;
+  do {
+    Design with = foam_design();
+    for (const std::size_t i : order)
+      with.support.push_back(list[i]);
+    const InsoleShape insole(with, shape);
+    std::vector<std::string> names;
+    for (double s = 0.05; s < stations; s += 0.9)
+      for (double b = 0.05; b < 10; b += 0.45)
+        for (double d = -3.95; d < -2; d += 0.25)
+          names.push_back(insole.materials()[insole.material_at({s, b, d})].name);
+    if (orders++ == 0)
+      first = names;
+    REQUIRE(names == first);
+  } while (std::next_permutation(order.begin(), order.end()));
+  CHECK(orders == 720);
+
+  // Under ray 2, 25 mm behind its head, from the cover down: pads, the stiffer one lower, the fill, the base,
+  // which is the core's material there, not the plug's around it; in the row of the plate, which ends before, too.
+  Design with = foam_design();
+  with.support = list;
+  const InsoleShape insole(with, shape);
+  const double b = axis_of(2), s = station_behind(shape, b, 25);
+  std::vector<std::string> down;
+  for (double d = -2.001; d > -4; d -= 0.002)
+    if (const std::string name = insole.materials()[insole.material_at({s, b, d})].name;
+        down.empty() || down.back() != name)
+      down.push_back(name);
+  CHECK(down == std::vector<std::string>{"pad", "hard pad", "fill", "core"});
+  CHECK(insole.materials()[insole.material_at({station_behind(shape, b, -5), b, -2.5})].name == "plug");
+}
+
+TEST_CASE("The line of the heads runs through all five: under a ray, places count from its own head",
+          "[shapes]") {
+  const FootShape shape(sample_foot());
+  for (int ray = 1; ray <= 5; ++ray)
+    for (double s = 0; s <= stations; s += 0.5) {
+      INFO("ray " << ray << ", s " << s);
+      const double behind = shape.axis(ray, head_station)[0] - shape.axis(ray, s)[0]; // its own head
+      CHECK(shape.behind_heads(s, axis_of(ray)) == Approx(behind).margin(1e-9));
+    }
+}
+
+TEST_CASE("The plan under support elements reaches to their edges, whatever their height there", "[shapes]") {
+  const Forefoot foot = sample_foot();
+  const FootShape shape(foot);
+  const auto share = [&](const std::vector<SupportElement> &support) { // of the points that count as under it
+    Design with = foam_design();
+    with.support = support;
+    const InsoleShape insole(with, shape);
+    int under = 0, all = 0;
+    for (double s = 0.05; s < stations; s += 0.1)
+      for (double b = 0.05; b < 10; b += 0.1, ++all)
+        under += insole.under_support(s, b);
+    CHECK(insole.has_counted_support() == (under > 0));
+    return double(under) / all;
+  };
+  SupportElement pad = element(SupportKind::pad), flat = pad, wedge = element(SupportKind::wedge),
+                 plate = element(SupportKind::plate), region = element(SupportKind::hardness);
+  pad.height = 6;
+  pad.length = 40;
+  pad.width = 30;
+  pad.behind_heads = 8;
+  flat = pad;
+  flat.height = 0.5;
+  wedge.angle_deg = 4;
+  plate.height = 1;
+  plate.length = 200;
+  plate.behind_heads = -80;
+  region.length = region.width = 30;
+  CHECK(share({pad}) > 0.03);
+  CHECK(share({flat}) == share({pad}));
+  CHECK(share({region}) > 0.03);
+  CHECK(share({wedge}) == 0);
+  CHECK(share({plate}) == 0);
+  CHECK(share({wedge, pad, plate}) == share({pad}));
 }
 
 TEST_CASE("Toe statics: the flexor balances the toe about its joint", "[shapes]") {

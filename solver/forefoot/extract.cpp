@@ -7,6 +7,7 @@
 #include "solver/forefoot/surfaces.hpp"
 #include <algorithm>
 #include <deal.II/base/mpi.h>
+#include <limits>
 #include <numeric>
 #include <tuple>
 
@@ -172,7 +173,8 @@ void extract_contact(const ForefootState &state, unsigned number, const Vector &
     ray.head_mean_pressure = sum[5 * r + 2] > 0 ? 1000 * sum[5 * r + 3] / sum[5 * r + 2] : 0;
     ray.contact_area = sum[5 * r + 4];
   }
-  result.support_force = sum[25];
+  result.support_force =
+      state.insole->has_counted_support() ? sum[25] : std::numeric_limits<double>::quiet_NaN();
   extract_pressure(state, facets, level.comm, result, surfaces);
 }
 
