@@ -48,6 +48,11 @@ std::string support_words(const SupportElement &e) {
   return "";
 }
 
+std::string modulus_words(const InsoleMaterial &m) {
+  const bool by_shore = m.name.rfind("Shore", 0) == 0; // a hardness gives no more than three digits
+  return number_text(m.e, by_shore ? 3 : 6) + " MPa";
+}
+
 std::string fit_words(const double fit) {
   return fit == 0 ? "flat" : fit == 1 ? "moulded" : "between flat and moulded";
 }
@@ -65,7 +70,7 @@ std::vector<std::string> design_words(const Design &design) {
   std::vector<std::string> list = {"fit " + number_text(design.fit) + " (" + fit_words(design.fit) + ")"};
   for (const Layer &l : design.layers) {
     list.push_back(role_name(l.role) + " " + number_text(l.thickness, 10) + " mm " + l.material.name +
-                   " (E " + number_text(l.material.e) + " MPa)" + extent_words(l));
+                   " (E " + modulus_words(l.material) + ")" + extent_words(l));
   }
   if (design.support.empty())
     list.push_back("no support element");
