@@ -44,8 +44,8 @@ std::string open_sentence(const ReportInput &input, const std::vector<RankedDesi
   if (all_open)
     return none + " is told apart from another by the strain in " + ray + ".";
   if (ranking.front().from_reference && !any_better)
-    return none + " is told to leave less strain in " + ray + " than the reference " +
-           quoted(input, reference_place(input)) + ".";
+    return none + " is told apart from the reference " + quoted(input, reference_place(input)) +
+           " as the better one for " + ray + ".";
   return "";
 }
 

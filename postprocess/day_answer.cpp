@@ -251,8 +251,8 @@ std::string open_sentence(const DayInput &input, const DayRanking &ranking) {
   const DayDesign &from = ranking.of(reference);
   const auto best = best_designs(ranking);
   if (from.with.known && best.count(reference) == 0 && !any_better(ranking, from.with))
-    return none + " is told to leave less strain in " + ray + " over the whole day than the reference " +
-           quoted_design(input, reference) + ".";
+    return none + " is told apart from the reference " + quoted_design(input, reference) +
+           " as the better one for " + ray + " over the whole day.";
   return "";
 }
 
@@ -268,7 +268,7 @@ std::string least_sentence(const DayInput &input, const DayRanking &ranking, con
             : std::string("Over the whole day") + (all ? " " : ", of the designs that converged, ") + name +
                   " leaves the least strain in ray " + std::to_string(input.common().foot.painful_ray)) +
       " at all four published exponents of bone fatigue: equal to " +
-      range_with_band(d.with.strain, 0, "ue") + " (microstrain) at every step";
+      range_with_band(d.with.strain, 0, "ue", "microstrain") + " at every step";
   const DayDesign &from = ranking.of(reference);
   if (d.place == reference)
     return text + "; it is the reference itself.";
@@ -375,7 +375,7 @@ std::vector<std::string> day_warnings(const DayInput &input, const DayRanking &r
   if (!open.empty())
     list.push_back(
         "Not told apart over the day at this mesh, because the difference is smaller than its own band: " +
-        open + ". A finer resolution may separate them. " + letters_words);
+        open + ". A finer resolution may separate them.");
   return list;
 }
 

@@ -211,12 +211,7 @@ std::string day_summary(const DayInput &input, const DayRanking &day,
   text += patient_words(common) + day_part(input) + designs_part(common) + changes_part(common) +
           ranking_part(input, day) + life_part(input, day) + share_part(input, day) + exponent_part();
 
-  text += heading("Warnings");
-  const std::vector<std::string> warnings = day_warnings(input, day);
-  for (const std::string &w : warnings)
-    text += item(w);
-  if (warnings.empty())
-    text += "None.\n";
+  text += warnings_part(day_warnings(input, day));
 
   text +=
       heading("Activity by activity") + ranking_note() +

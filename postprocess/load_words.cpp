@@ -193,7 +193,7 @@ std::string short_load_words(const Difference &d, const int painful_ray) {
 std::vector<std::string> sure_load_sentences(const Difference &d, const int painful_ray,
                                              const std::string &verb) {
   const Told shifts = told_shifts(sure(d.shifts)), reliefs = told_reliefs(sure(d.reliefs), painful_ray);
-  const std::string limit = " by more than " + fixed(notable_change_percent) + " % and its band.";
+  const std::string limit = " beyond " + fixed(notable_change_percent) + " % and its band.";
   return {reliefs.changes.empty()
               ? verb + " nothing" + limit
               : verb + (reliefs.all ? ": " : ", among others: ") + relief_words(reliefs.changes) + ".",

@@ -35,7 +35,9 @@ std::string band_text(double band, int digits) {
 namespace {
 
 std::string with_band(const std::string &value, const Banded &b, int digits) {
-  return b.band == 0 ? value : value + " ± " + band_text(b.band, digits);
+  const std::string band = band_text(b.band, digits);
+  const bool nothing = band[0] == '<' && value.find_first_of("123456789") == std::string::npos;
+  return b.band == 0 || nothing ? value : value + " ± " + band;
 }
 
 } // namespace

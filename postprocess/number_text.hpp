@@ -15,7 +15,7 @@ std::string signed_fixed(double value, int digits = 0);
 /// A band as fixed; one that would read 0 as "<1", "<0.1".
 std::string band_text(double band, int digits);
 
-/// "value ± band"; without a band (zero) the value alone.
+/// "value ± band"; without a band (zero), or where both would read 0, the value alone.
 std::string banded(const Banded &b, int digits = 0);
 std::string signed_banded(const Banded &b, int digits = 0);
 /// Digits behind the point for a percentage: one where the band is below 2.

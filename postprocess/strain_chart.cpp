@@ -109,16 +109,16 @@ void legend(Painter &p, const ReportInput &input, double x, double top, double w
       p.text({x + words, y -= (k == 0 ? 0 : 15)}, lines[k], plain);
   }
   y -= 25;
+  const double half = w / 2 + 8;
   p.line({x, y}, {x + 36, y}, {{30, 30, 30}, lowest_width, {}});
-  p.text({x + 44, y}, "thick: lowest strain round the bone", plain);
-  y -= 18;
-  p.line({x, y}, {x + 36, y}, {{30, 30, 30}, highest_width, {}});
-  p.text({x + 44, y}, "thin: highest strain round the bone", plain);
+  p.text({x + 44, y}, "thick: lowest strain", plain);
+  p.line({x + half, y}, {x + half + 36, y}, {{30, 30, 30}, highest_width, {}});
+  p.text({x + half + 44, y}, "thin: highest strain", plain);
   y -= 20;
   p.box(x, y - 7, 36, 14, Colour{240, 240, 240}, Stroke{{150, 150, 150}, 0.8, {}});
   p.text({x + 44, y}, "ends: not counted as shaft", plain);
   y -= 18;
-  p.text({x, y}, "Negative strain is compression.", plain);
+  p.text({x, y}, "Strain round the bone; negative is compression.", plain);
 }
 
 } // namespace

@@ -319,6 +319,16 @@ std::string files_part(const std::vector<std::string> &files) {
   return text;
 }
 
+std::string warnings_part(const std::vector<std::string> &warnings) {
+  std::string text = heading("Warnings");
+  if (warnings.empty())
+    return text + "None.\n";
+  text += "Letters: the designs, as in the ranking.\n\n";
+  for (const std::string &w : warnings)
+    text += item(w);
+  return text;
+}
+
 std::string caution_words() {
   std::string text = heading("Cautions");
   for (const char *words : cautions)
@@ -340,12 +350,7 @@ std::string summary_text(const ReportInput &input, const std::vector<RankedDesig
   text += heading("Ranking by ray " + std::to_string(input.foot.painful_ray)) + ranking_note() +
           ranking_table(input, ranking);
 
-  text += heading("Warnings");
-  const std::vector<std::string> warnings = report_warnings(input, ranking);
-  for (const std::string &w : warnings)
-    text += item(w);
-  if (warnings.empty())
-    text += "None.\n";
+  text += warnings_part(report_warnings(input, ranking));
 
   for (const RankedDesign &d : ranking)
     text += design_section(input, d);

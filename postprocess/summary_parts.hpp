@@ -62,6 +62,8 @@ struct TablesHeld {
 };
 /// Explains the numbers of these tables; with its heading.
 std::string meaning_words(const TablesHeld &held);
+/// With its heading.
+std::string warnings_part(const std::vector<std::string> &warnings);
 std::string caution_words(); ///< with its heading
 
 /// The section that lists the files; nothing if there are none.

@@ -8,8 +8,6 @@
 
 namespace raybend {
 
-const char *const letters_words = "Letters as in the ranking.";
-
 double balance_error(const DesignResult &result) {
   const double missing = std::abs(result.applied_force - result.ground_force);
   return result.applied_force == 0 ? missing : missing / std::abs(result.applied_force);
@@ -71,17 +69,21 @@ namespace {
 /// What a design has beyond its range in one activity, as items; none: "".
 using Beyond = std::vector<std::string> (*)(const DesignResult &);
 
-/// "A with ray 3 (4200 ue) and ray 5 (5000 ue); B with ..."; of several activities "in \"stairs\" A with ...".
+/// "A ray 3 (4200), ray 5 (5000); B ..."; of several activities "in \"stairs\" A ...".
 std::string beyond_words(const std::vector<const ReportInput *> &activities, const Beyond beyond) {
   std::string text;
   for (const ReportInput *input : activities) {
     std::string place = activities.size() > 1 ? "in \"" + one_line(input->activity.words()) + "\" " : "";
     for (std::size_t i = 0; i < input->outcomes.size(); ++i)
-      if (const DesignResult &r = input->outcomes[i].with; r.converged)
-        if (const std::vector<std::string> items = beyond(r); !items.empty()) {
-          text += (text.empty() ? "" : "; ") + place + design_letter(i) + " with " + list_of(items);
-          place.clear();
-        }
+      if (const DesignResult &r = input->outcomes[i].with; r.converged) {
+        std::string here;
+        for (const std::string &item : beyond(r))
+          here += (here.empty() ? " " : ", ") + item;
+        if (here.empty())
+          continue;
+        text += (text.empty() ? "" : "; ") + place + design_letter(i) + here;
+        place.clear();
+      }
   }
   return text;
 }
@@ -108,7 +110,7 @@ std::vector<int> overstrained_rays(const DesignResult &result) {
 std::vector<std::string> overstrained(const DesignResult &result) {
   std::vector<std::string> list;
   for (const int r : overstrained_rays(result))
-    list.push_back("ray " + std::to_string(r) + " (" + fixed(result.ray[r - 1].peak_strain.value) + " ue)");
+    list.push_back("ray " + std::to_string(r) + " (" + fixed(result.ray[r - 1].peak_strain.value) + ")");
   return list;
 }
 
@@ -140,12 +142,12 @@ std::vector<std::string> range_warnings(const std::vector<const ReportInput *> &
     list.push_back("Beyond " + fixed(failing_strain) +
                    " ue, where bone in fatigue tests fails within some thousand cycles (Pattin 1996, from "
                    "memory): " +
-                   beyond_words(activities, overstrained) + ". Load, foot or model is out of its range. " +
-                   caveat + (caveat.empty() ? "" : " ") + letters_words);
+                   beyond_words(activities, overstrained) + ". Load, foot or model is out of its range." +
+                   (caveat.empty() ? "" : " ") + caveat);
   }
   if (const std::string pressed = beyond_words(activities, pressed_heads); !pressed.empty())
     list.push_back("Tissue pressed together by more than the 35 to 55 % published for walking: " + pressed +
-                   ". " + letters_words);
+                   ".");
   return list;
 }
 
@@ -218,11 +220,11 @@ std::vector<std::string> report_warnings(const ReportInput &input, const std::ve
     std::string text = "Not told apart at this mesh, because the difference is smaller than its own band: ";
     for (std::size_t i = 0; i < open.size(); ++i)
       text += (i > 0 ? "; " : "") + open[i];
-    list.push_back(text + ". A finer resolution may separate them. " + letters_words);
+    list.push_back(text + ". A finer resolution may separate them.");
   }
   if (!slight.empty())
     list.push_back("Support elements whose effect on ray " + std::to_string(input.foot.painful_ray) +
-                   " is smaller than its band: those of " + list_of(slight) + ". " + letters_words);
+                   " is smaller than its band: those of " + list_of(slight) + ".");
   return list;
 }
 

@@ -8,7 +8,7 @@ namespace raybend {
 
 /// The case's own warnings, designs that did not converge, numbers beyond what has been measured, designs the
 /// mesh cannot tell apart, forces or section moments that do not balance. Not resolution_words, which stand
-/// beside the answer.
+/// beside the answer. Where many designs are named, by their letters.
 std::vector<std::string> report_warnings(const ReportInput &input, const std::vector<RankedDesign> &ranking);
 
 /// Of these the ones about single solves: not converged, forces or section moments that do not balance.
@@ -21,16 +21,13 @@ std::vector<std::string> range_warnings(const std::vector<const ReportInput *> &
 /// largest strain.
 std::vector<std::string> end_warnings(const ReportInput &input);
 
-/// "ray 3 (5008 ue)", ...: rays beyond failing_strain.
+/// "ray 3 (5008)", ...: rays beyond failing_strain.
 std::vector<std::string> overstrained(const DesignResult &result);
 
 /// "Ray 5 comes out more bent than published: ..." of those of these rays that do; "" if none does.
 std::string over_bent_words(const std::vector<int> &rays);
 /// Rays of that result beyond failing_strain.
 std::vector<int> overstrained_rays(const DesignResult &result);
-
-/// What warnings that name designs by their letters end with.
-extern const char *const letters_words;
 
 bool is_coarse(const ReportInput &input); ///< resolution
 

@@ -115,7 +115,7 @@ TEST_CASE("what is told in short says that there is more", "[summary]") {
                          EndsWith("; relieved, among others: head 3 force 100 to 60 N (-40 %). All changes "
                                   "stand in the table above."));
   CHECK_THAT(answered(in), Contains("They relieve, among others: head 3 force 100 to 60 N (-40 %). Load goes "
-                                    "nowhere by more than 5 % and its band."));
+                                    "nowhere beyond 5 % and its band."));
   pad.ray[0].head_force.value = 120;
   pad.ray[4].head_force.value = 130;
   CHECK_THAT(told(), StartsWith("most load goes to: head 5 force 100 to 130 N (+30 %); relieved, among"));
@@ -240,11 +240,10 @@ TEST_CASE("warnings tell of numbers beyond what has been measured", "[summary]")
   r.ray[3].tissue_compression = 0.7; // Cavanagh 1999 (read): 35 to 55 %
   in.outcomes[2].with.ray[0].peak_strain.value = 4500;
   in.outcomes[2].with.ray[4].tissue_compression = 0.554; // 55 %: not beyond 55
-  CHECK(
-      count("from memory): B with ray 3 (4200 ue); C with ray 1 (4500 ue). Load, foot or model is out of its "
-            "range. Ray 3 comes out more bent than published: compare designs on it") == 1);
+  CHECK(count("from memory): B ray 3 (4200); C ray 1 (4500). Load, foot or model is out of its "
+              "range. Ray 3 comes out more bent than published: compare designs on it") == 1);
   CHECK(count("beyond 4000 ue") + count("Beyond 4000 ue") == 1);
-  CHECK(count("35 to 55 % published for walking: B with head 4 (70 %). Letters") == 1);
+  CHECK(count("35 to 55 % published for walking: B head 4 (70 %).") == 1);
 }
 
 TEST_CASE("a larger strain nearer the joint is a warning, a smaller one is none", "[summary]") {
@@ -294,8 +293,8 @@ TEST_CASE("the answer begins with what is not told apart", "[summary]") {
   in.outcomes[2].with.ray[1].peak_strain.value = 1500;
   bands(100);
   CHECK_THAT(answered(in),
-             StartsWith("No design is told to leave less strain in ray 2 than the reference \"Title "
-                        "of flat\". The least is calculated for \"Title of pad\": 1200") &&
+             StartsWith("No design is told apart from the reference \"Title of flat\" as the better "
+                        "one for ray 2. The least is calculated for \"Title of pad\": 1200") &&
                  Contains("Not told apart from it at this mesh: \"Title of flat\"."));
 }
 
@@ -305,18 +304,17 @@ TEST_CASE("the answer leaves out changes within their bands", "[summary]") {
   pad.ray[2].head_force = {90, 20};         // of 100 N
   pad.ray[4].head_peak_pressure = {300, 5}; // of 200 kPa
   pad.ray[0].peak_strain = {900, 200};      // of 800 ue
-  CHECK_THAT(answered(in),
-             Contains("They relieve nothing by more than 5 % and its band. Load goes to: head 5 "
-                      "pressure 200 to 300 kPa (+50 %).") &&
-                 !Contains("within the bands"));
+  CHECK_THAT(answered(in), Contains("They relieve nothing beyond 5 % and its band. Load goes to: head 5 "
+                                    "pressure 200 to 300 kPa (+50 %).") &&
+                               !Contains("within the bands"));
 }
 
 TEST_CASE("one column of percentages has one number of digits", "[summary]") {
-  ReportInput in = three_designs(); // bands of the changes: 1.3 + 0.8 1.3 = 2.4 and 2.4 %
+  ReportInput in = three_designs();
   in.outcomes[1].with.ray[1].peak_strain.band = in.outcomes[0].with.ray[1].peak_strain.band = 10;
-  // pad -20 %, band 100 (10 + 0.8 10) / 1500 = 1.2; bar -18 %, band 100 (20 + 0.82 10) / 1500 = 1.88
+  // pad -20 %, band 100 (10 + 0.8 10) / 1500 = 1.2
   in.outcomes[2].with.ray[1].peak_strain.band = 40; // bar: 100 (40 + 0.82 10) / 1500 = 3.2
-  CHECK_THAT(ranking_table(in, rank_designs(in)), Contains("| -20.0 ± 1.2 |") && Contains("| -18.0 ± 3.2 |"));
+  CHECK_THAT(ranking_table(in, rank_designs(in)), Contains(" -20.0 ± 1.2 |") && Contains(" -18.0 ± 3.2 |"));
 }
 
 TEST_CASE("falls above five percent are named with their place", "[summary]") {
@@ -341,7 +339,7 @@ TEST_CASE("falls above five percent are named with their place", "[summary]") {
         "head 2 force 100 to 80 N (-20 %), head 2 pressure 200 to 150 kPa (-25 %), head 3 force 100 to 60 N "
         "(-40 %) and ray 1 strain 800 to 600 ue (-25 %)");
   CHECK_THAT(answered(in), Contains("They relieve, among others: head 2 force 100 to 80 N (-20 %)") &&
-                               Contains(". Load goes nowhere by more than 5 % and its band."));
+                               Contains(". Load goes nowhere beyond 5 % and its band."));
   CHECK_THAT(load_words(d), Contains("shaft 1 pressure 20 to 10 kPa (-50 %)"));
   CHECK_THAT(relief_words({}), Contains("nothing by more than 5 % (looked at: "));
   CHECK(telling_reliefs({}, 2).empty());
@@ -368,10 +366,10 @@ TEST_CASE("the answer names the strained side and what is beyond its range", "[s
   CHECK_THAT(answered(in),
              Contains("tension on the medial side)") &&
                  Contains("Beyond 4000 ue, which bone bears for some thousand cycles only: ray 5 "
-                          "(4100 ue). Ray 5 comes out more bent than published"));
+                          "(4100). Ray 5 comes out more bent than published"));
   in.outcomes[1].with.ray[4].peak_strain.value = 3000;
   in.outcomes[1].with.ray[3].peak_strain.value = 4100;
-  CHECK_THAT(answered(in), Contains("ray 4 (4100 ue).") && !Contains("more bent than published"));
+  CHECK_THAT(answered(in), Contains("ray 4 (4100).") && !Contains("more bent than published"));
 }
 
 TEST_CASE("eight sides round a bone have names", "[summary]") {

@@ -67,7 +67,7 @@ TEST_CASE("designs that are not told apart over the day are one warning", "[day]
   REQUIRE(warnings.size() == 1);
   CHECK(warnings[0] ==
         "Not told apart over the day at this mesh, because the difference is smaller than its own "
-        "band: A from B and C; B from C. A finer resolution may separate them. Letters as in the ranking.");
+        "band: A from B and C; B from C. A finer resolution may separate them.");
   // Of "a", 1548 at m = 5.3 and 1650 at 14.1, and "b", 1600: apart at some exponents, not at others.
   in.activities = {part("walking-push-off", 9500, {1500, 1600}, 10), part("carrying", 500, {2000, 1600}, 10)};
   const DayRanking day = rank_day(in);
@@ -273,15 +273,13 @@ TEST_CASE("the day's answer says what is beyond its range, and in which activity
   CHECK_THAT(answered(in), !Contains("4000 ue"));
   in.activities[0].outcomes[1].with.ray[3].peak_strain.value = 4100;
   in.activities[1].outcomes[1].with.ray[4].peak_strain.value = 4300;
-  CHECK_THAT(answered(in),
-             Contains("Beyond 4000 ue, which bone bears for some thousand cycles only: in "
-                      "\"walking-push-off\" ray 4 (4100 ue); in \"stairs\" ray 5 (4300 ue). Ray 5 "
-                      "comes out more bent than published"));
+  CHECK_THAT(answered(in), Contains("Beyond 4000 ue, which bone bears for some thousand cycles only: in "
+                                    "\"walking-push-off\" ray 4 (4100); in \"stairs\" ray 5 (4300). Ray 5 "
+                                    "comes out more bent than published"));
   const auto warnings = day_warnings(in, rank_day(in));
   REQUIRE(warnings.size() == 1);
-  CHECK_THAT(warnings[0],
-             Contains("in \"walking-push-off\" B with ray 4 (4100 ue); in \"stairs\" A with ray 3 "
-                      "(5000 ue); B with ray 5 (4300 ue). Load"));
+  CHECK_THAT(warnings[0], Contains("in \"walking-push-off\" B ray 4 (4100); in \"stairs\" A ray 3 "
+                                   "(5000); B ray 5 (4300). Load"));
 }
 
 TEST_CASE("the day's answer begins with what is not told apart", "[day][summary]") {
@@ -292,10 +290,11 @@ TEST_CASE("the day's answer begins with what is not told apart", "[day][summary]
                         "day. The least is calculated for \"Title b\" at all four"));
   CHECK_THAT(answered(in), !Contains("Not told apart from it"));
   in.activities = {part("walking-push-off", 4000, {1500, 1450, 1900}, 50)};
-  CHECK_THAT(answered(in),
-             StartsWith("No design is told to leave less strain in ray 2 over the whole day than the "
-                        "reference \"Title a\". The least is calculated for \"Title b\"") &&
-                 Contains("Not told apart from it at this mesh: \"Title a\"."));
+  CHECK_THAT(
+      answered(in),
+      StartsWith("No design is told apart from the reference \"Title a\" as the better one for ray 2 over "
+                 "the whole day. The least is calculated for \"Title b\"") &&
+          Contains("Not told apart from it at this mesh: \"Title a\"."));
 }
 
 TEST_CASE("the day's sum says that it adds peaks of different places", "[day][summary]") {

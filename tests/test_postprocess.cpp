@@ -202,6 +202,7 @@ TEST_CASE("numbers as text", "[tables]") {
   CHECK(banded({12.34, 0.04}, 1) == "12.3 ± <0.1");
   CHECK(banded({70.2, 0.5}) == "70 ± <1"); // no "± 0"
   CHECK(banded({0, 0}) == "0");
+  CHECK(banded({0.3, 0.05}) == "0");
   CHECK(signed_banded({12, 0.2}) == "+12 ± <1");
   CHECK(percent_digits({Banded{-17, 3}, Banded{-14.9, 1.4}}) == 1);
   CHECK(percent_digits({Banded{-17, 3}, Banded{-14, 2}}) == 0);
