@@ -169,7 +169,7 @@ std::string design_part(const Case &c) {
     for (const Layer &l : d.layers) {
       const InsoleMaterial &m = l.material;
       out += "    " + padded(role_name(l.role), 12) + right_aligned(typed(l.thickness), 5) + " mm  " +
-             padded(m.name, 18) + "E " + padded(number_text(m.e) + " MPa", 12) + "nu " + number_text(m.nu) +
+             padded(m.name, 18) + "E " + padded(modulus_words(m), 12) + "nu " + number_text(m.nu) +
              extent_words(l) + "\n";
     }
     if (d.support.empty())

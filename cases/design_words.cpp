@@ -18,8 +18,7 @@ std::string edge(const double behind, const std::string &what = "the heads") {
 
 /// "eva-35 (E 2 MPa)"; a material given by its E has that for a name.
 std::string material_words(const InsoleMaterial &m) {
-  const std::string e = "E " + number_text(m.e) + " MPa";
-  return m.name == e ? m.name : m.name + " (" + e + ")";
+  return m.name == "E " + number_text(m.e) + " MPa" ? m.name : m.name + " (E " + modulus_words(m) + ")";
 }
 
 } // namespace
@@ -54,6 +53,11 @@ std::string support_words(const SupportElement &e) {
            edge(e.behind_heads) + ", " + material_words(e.material);
   }
   return "";
+}
+
+std::string modulus_words(const InsoleMaterial &m) {
+  const bool by_shore = m.name.rfind("Shore", 0) == 0; // a hardness gives no more than three digits
+  return number_text(m.e, by_shore ? 3 : 6) + " MPa";
 }
 
 std::string fit_words(const double fit) {

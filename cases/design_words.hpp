@@ -12,6 +12,9 @@ std::string support_words(const SupportElement &element);
 /// "flat", "moulded", "between flat and moulded"
 std::string fit_words(double fit);
 
+/// "2 MPa": E with as many digits as are known of it.
+std::string modulus_words(const InsoleMaterial &material);
+
 /// ", from the proximal end to 20 mm behind the heads"; "" of a layer under the whole foot.
 std::string extent_words(const Layer &layer);
 

@@ -43,14 +43,6 @@ int digits_behind(const double largest, const double band) {
   return std::clamp(band > 0 ? std::min(five, 2 - before(band)) : five, 0, 15);
 }
 
-/// A band to that many digits; one below them is named as such.
-std::string band_text(const double band, const int digits) {
-  if (band == 0)
-    return "0";
-  const double unit = std::pow(10, -digits);
-  return band > 0 && band < 0.5 * unit ? "<" + fixed(unit, digits) : fixed(band, digits);
-}
-
 /// Theory's number to as many digits; 0 for what rounding left of it.
 std::string theory_text(const double x, const double largest, const int digits) {
   return std::abs(x) < 1e-7 * largest ? "0" : fixed(x, digits);

@@ -1,5 +1,5 @@
 #include "postprocess/columns.hpp"
-#include "postprocess/answer.hpp"
+#include "postprocess/warnings.hpp"
 
 namespace raybend {
 

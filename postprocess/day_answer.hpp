@@ -1,6 +1,7 @@
 // The whole day in words: which design uses the painful ray least, whether the exponent matters, what does
 // the damage.
 #pragma once
+#include "postprocess/answer.hpp"
 #include "postprocess/day.hpp"
 #include <functional>
 #include <string>
@@ -8,8 +9,7 @@
 
 namespace raybend {
 
-/// A few sentences, without line ends.
-std::string day_answer(const DayInput &input, const DayRanking &ranking);
+Answer day_answer(const DayInput &input, const DayRanking &ranking);
 
 /// What stands for a design, by its place in the case.
 using DesignWords = std::function<std::string(std::size_t)>;

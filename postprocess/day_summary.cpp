@@ -1,10 +1,11 @@
 #include "postprocess/day_summary.hpp"
-#include "postprocess/answer.hpp"
 #include "postprocess/day_answer.hpp"
+#include "postprocess/load_words.hpp"
 #include "postprocess/number_text.hpp"
 #include "postprocess/picture_words.hpp"
 #include "postprocess/summary_parts.hpp"
 #include "postprocess/text_table.hpp"
+#include "postprocess/warnings.hpp"
 #include <algorithm>
 
 namespace raybend {
@@ -46,6 +47,13 @@ std::string day_part(const DayInput &input) {
                 "\n";
         break;
       }
+  if (input.activities.size() > still.size() + 1)
+    text +=
+        wrapped("The day's sum takes the largest strain of each activity, wherever on the ray it stands and "
+                "whether it is tension or compression, as if all stood at one spot: an upper bound of what "
+                "any one spot bears. The tables of each activity have the places and sides.",
+                110) +
+        "\n";
   if (!still.empty())
     text += wrapped(list_of(still) + (still.size() == 1 ? " adds" : " add") +
                         " no load cycles: solved and shown below, but not in the day's sum." +
@@ -63,7 +71,7 @@ std::string percent_range(const DayStrain &now, const DayStrain &before) {
   const auto [low, high] = std::minmax_element(
       percent.begin(), percent.end(), [](const Banded &a, const Banded &b) { return a.value < b.value; });
   const std::string from = signed_fixed(low->value, 1), to = signed_fixed(high->value, 1);
-  return (from == to ? from : from + " to " + to) + " ± " + fixed(largest_band(percent), 1);
+  return (from == to ? from : from + " to " + to) + " ± " + band_text(largest_band(percent), 1);
 }
 
 std::string name_of(const DayInput &input, const DayDesign &d) {
@@ -173,7 +181,7 @@ std::string exponent_part() {
 
 std::string activity_part(const ReportInput &input, const std::vector<RankedDesign> &ranking) {
   std::string text = heading("Activity: " + one_line(input.activity.words()));
-  text += activity_words(input) + "\n" + wrapped(answer(input, ranking), 110) + "\n\n" +
+  text += activity_words(input) + "\n" + answer_part(answer(input, ranking)) + "\n" +
           ranking_table(input, ranking);
   text += by_ray_tables(input, ranking);
   std::string shifts;
@@ -196,16 +204,14 @@ std::string day_summary(const DayInput &input, const DayRanking &day,
   std::string text = title_words(common.title, common.date);
   if (!common.question.empty())
     text += heading("Question") + wrapped(one_line(common.question), 110) + "\n";
-  text += heading("Answer for the whole day") + wrapped(day_answer(input, day), 110) + "\n";
+  Answer said = day_answer(input, day);
+  if (is_coarse(common))
+    said.points.push_back(resolution_words(common));
+  text += heading("Answer for the whole day") + answer_part(said);
   text += patient_words(common) + day_part(input) + designs_part(common) + changes_part(common) +
           ranking_part(input, day) + life_part(input, day) + share_part(input, day) + exponent_part();
 
-  text += heading("Warnings");
-  const std::vector<std::string> warnings = day_warnings(input, day);
-  for (const std::string &w : warnings)
-    text += item(w);
-  if (warnings.empty())
-    text += "None.\n";
+  text += warnings_part(day_warnings(input, day));
 
   text +=
       heading("Activity by activity") + ranking_note() +
@@ -221,8 +227,7 @@ std::string day_summary(const DayInput &input, const DayRanking &day,
   std::vector<const ReportInput *> activities;
   for (const ReportInput &a : input.activities)
     activities.push_back(&a);
-  text += solve_table(activities);
-  return text + files_part(files);
+  return text + files_part(files) + lab_part(activities);
 }
 
 } // namespace raybend

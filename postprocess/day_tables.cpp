@@ -63,7 +63,7 @@ Json design_json(const DayInput &input, const DayDesign &d, const DayStrain &ref
 std::string day_json(const DayInput &input, const DayRanking &day,
                      const std::vector<std::vector<RankedDesign>> &rankings) {
   const ReportInput &common = input.common();
-  Json j = common_json(common, day_answer(input, day), day_warnings(input, day));
+  Json j = common_json(common, answer_text(day_answer(input, day)), day_warnings(input, day));
   j["reference"] = common.outcomes[reference_place(common)].design.name;
   Json &whole = j["day"] = {{"steps_of_this_foot", number(input.cycles())},
                             {"order", order_words(input, day)},
@@ -81,7 +81,7 @@ std::string day_json(const DayInput &input, const DayRanking &day,
     k["kind"] = a.activity.activity.name;
     k["hours_per_day"] = number(a.activity.hours_per_day);
     k["steps_of_this_foot"] = number(a.activity.cycles());
-    k["answer"] = answer(a, rankings[i]);
+    k["answer"] = answer_text(answer(a, rankings[i]));
     k["ranking"] = ranking_json(a, rankings[i]);
     k["designs"] = designs_json(a);
     j["activities"].push_back(k);

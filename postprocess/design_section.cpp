@@ -1,5 +1,6 @@
 // What one design gives: its tables of the five rays, and what changed against other insoles.
 #include "postprocess/answer.hpp"
+#include "postprocess/load_words.hpp"
 #include "postprocess/number_text.hpp"
 #include "postprocess/summary_parts.hpp"
 #include "postprocess/text_table.hpp"

@@ -1,4 +1,5 @@
 #include "postprocess/number_text.hpp"
+#include <algorithm>
 #include <charconv>
 #include <cmath>
 
@@ -22,12 +23,31 @@ std::string signed_fixed(double value, int digits) {
   return plus ? "+" + text : text;
 }
 
+std::string band_text(double band, int digits) {
+  if (band == 0)
+    return "0";
+  const std::string text = fixed(band, digits);
+  return std::isfinite(band) && text.find_first_of("123456789") == std::string::npos
+             ? "<" + fixed(std::pow(10, -digits), digits)
+             : text;
+}
+
+namespace {
+
+std::string with_band(const std::string &value, const Banded &b, int digits) {
+  const std::string band = band_text(b.band, digits);
+  const bool nothing = band[0] == '<' && value.find_first_of("123456789") == std::string::npos;
+  return b.band == 0 || nothing ? value : value + " ± " + band;
+}
+
+} // namespace
+
 std::string banded(const Banded &b, int digits) {
-  return fixed(b.value, digits) + " ± " + fixed(b.band, digits);
+  return with_band(fixed(b.value, digits), b, digits);
 }
 
 std::string signed_banded(const Banded &b, int digits) {
-  return signed_fixed(b.value, digits) + " ± " + fixed(b.band, digits);
+  return with_band(signed_fixed(b.value, digits), b, digits);
 }
 
 std::string exact(double value) {
@@ -51,6 +71,13 @@ std::string csv_exact(double value) {
 
 int percent_digits(const Banded &percent) {
   return percent.band < 2 ? 1 : 0;
+}
+
+int percent_digits(const std::vector<Banded> &column) {
+  int digits = 0;
+  for (const Banded &percent : column)
+    digits = std::max(digits, percent_digits(percent));
+  return digits;
 }
 
 } // namespace raybend

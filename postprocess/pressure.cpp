@@ -1,5 +1,4 @@
 #include "postprocess/pressure.hpp"
-#include "postprocess/answer.hpp"
 #include "postprocess/axes.hpp"
 #include "postprocess/canvas.hpp"
 #include "postprocess/number_text.hpp"
@@ -7,6 +6,7 @@
 #include "postprocess/panels.hpp"
 #include "postprocess/picture_words.hpp"
 #include "postprocess/surface_actor.hpp"
+#include "postprocess/warnings.hpp"
 #include "solver/forefoot/sensor_pressure.hpp"
 #include <algorithm>
 #include <cmath>
@@ -136,12 +136,15 @@ void labels(Painter &p, const ReportInput &input, const std::vector<Map> &maps, 
     if (!result.converged)
       continue;
     const Banded &peak = result.ray[painful - 1].head_peak_pressure;
+    const bool loaded = peak.value >= least_kpa;
     p.text({cx, panels.bottom(i) + panels.panel_h + 7},
-           "head " + std::to_string(painful) + " peak " + banded(peak) + " kPa", {14, Align::centre});
+           "head " + std::to_string(painful) +
+               (loaded ? " peak " + banded(peak) + " kPa" : " below " + fixed(least_kpa) + " kPa"),
+           {14, Align::centre});
     if (maps[i].mesh.quad.empty())
       continue;
     const Panel panel = {cx, cy, extent, scale};
-    if (peak.value > 0)
+    if (loaded)
       sensor_outline(p, panel, sensor_square(result.ray[painful - 1], left_foot));
     ray_numbers(p, maps[i], panel, painful);
     const double half = scale * (extent.y_high - extent.y_low) / 2;

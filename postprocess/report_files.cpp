@@ -4,9 +4,13 @@
 #include "postprocess/display.hpp"
 #include "postprocess/file_write.hpp"
 #include "postprocess/pressure.hpp"
+#include "postprocess/text_table.hpp"
 #include <algorithm>
 #include <filesystem>
+#include <fstream>
+#include <iterator>
 #include <optional>
+#include <regex>
 
 namespace raybend {
 
@@ -31,6 +35,25 @@ void add_pictures(ReportParts &parts, const ReportInput &input, const std::vecto
       [](const ReportInput &in, const std::string &path) { return write_bones_view(in, path); });
 }
 
+namespace {
+
+/// "NAME, with its part PART" of a .pvtu; other files by their name alone.
+std::string with_parts(const std::string &folder, const std::string &name) {
+  if (std::filesystem::path(name).extension() != ".pvtu")
+    return name;
+  std::ifstream file(folder + "/" + name);
+  const std::string text{std::istreambuf_iterator<char>(file), {}};
+  static const std::regex piece("<Piece\\s+Source=\"([^\"]*)\"");
+  std::vector<std::string> parts;
+  for (std::sregex_iterator at(text.begin(), text.end(), piece), end; at != end; ++at)
+    parts.push_back((*at)[1]);
+  return parts.empty()
+             ? name
+             : name + (parts.size() == 1 ? ", with its part " : ", with its parts ") + list_of(parts);
+}
+
+} // namespace
+
 WrittenReport write_parts(const ReportParts &parts, const std::string &staging_dir, const bool pictures,
                           const std::function<void(const std::string &)> &progress) {
   const auto say = [&](const std::string &words) {
@@ -49,7 +72,7 @@ WrittenReport write_parts(const ReportParts &parts, const std::string &staging_d
     write("case.txt", parts.case_text);
   for (const std::string &name : parts.written_before)
     if (std::filesystem::exists(staging_dir + "/" + name))
-      files.push_back(name);
+      files.push_back(with_parts(staging_dir, name));
 
   WrittenReport report;
   if (pictures && !parts.pictures.empty()) {

@@ -1,9 +1,9 @@
-#include "postprocess/answer.hpp"
 #include "postprocess/axes.hpp"
 #include "postprocess/charts.hpp"
 #include "postprocess/design_lines.hpp"
 #include "postprocess/number_text.hpp"
 #include "postprocess/picture_words.hpp"
+#include "postprocess/warnings.hpp"
 #include "solver/forefoot/section_strain.hpp"
 #include <algorithm>
 #include <cmath>
@@ -12,7 +12,7 @@ namespace raybend {
 
 namespace {
 
-constexpr double pressed_width = 2.4, stretched_width = 1.3;
+constexpr double lowest_width = 2.4, highest_width = 1.3;
 
 /// Places in `outcomes` of what can be drawn, in the order of the case.
 std::vector<std::size_t> drawable(const ReportInput &input) {
@@ -23,11 +23,11 @@ std::vector<std::size_t> drawable(const ReportInput &input) {
   return places;
 }
 
-/// Strain on the most compressed (or most stretched) side of a cut, ue.
-double side_strain(const StationResult &s, bool pressed) {
+/// The lowest (most compressed) or the highest strain round a cut, ue.
+double side_strain(const StationResult &s, bool lowest) {
   const StrainRange range =
       strain_range({s.strain_dorsal, s.strain_plantar, s.strain_medial, s.strain_lateral});
-  return pressed ? range.lowest : range.highest;
+  return lowest ? range.lowest : range.highest;
 }
 
 /// Round limits that hold every strain of every shaft, and zero.
@@ -37,8 +37,8 @@ std::array<double, 2> strain_limits(const ReportInput &input) {
     for (const RayResult &ray : input.outcomes[i].with.ray)
       for (const StationResult &s : ray.shaft)
         if (s.fraction >= shaft_from && s.fraction <= shaft_to)
-          for (const bool pressed : {true, false})
-            if (const double strain = side_strain(s, pressed); std::isfinite(strain)) {
+          for (const bool lowest : {true, false})
+            if (const double strain = side_strain(s, lowest); std::isfinite(strain)) {
               low = std::min(low, strain);
               high = std::max(high, strain);
             }
@@ -48,12 +48,11 @@ std::array<double, 2> strain_limits(const ReportInput &input) {
   return {low < 0 ? low - room : 0, high > 0 ? high + room : 0};
 }
 
-void design_curve(Painter &p, const Axes &axes, const RayResult &ray, bool pressed, std::size_t design) {
+void design_curve(Painter &p, const Axes &axes, const RayResult &ray, bool lowest, std::size_t design) {
   std::vector<Point2> data;
   for (const StationResult &s : ray.shaft)
-    data.push_back({100 * s.fraction, side_strain(s, pressed)});
-  axes.curve(p, data,
-             {design_colour(design), pressed ? pressed_width : stretched_width, design_dashes(design)});
+    data.push_back({100 * s.fraction, side_strain(s, lowest)});
+  axes.curve(p, data, {design_colour(design), lowest ? lowest_width : highest_width, design_dashes(design)});
   // Two markers a curve, each design at places of its own, so that no marker hides another design's.
   for (double at : {20.0 + 5 * design, 53.0 + 5 * design})
     for (std::size_t i = 0; i + 1 < data.size(); ++i)
@@ -61,7 +60,7 @@ void design_curve(Painter &p, const Axes &axes, const RayResult &ray, bool press
         const double t = (at - data[i][0]) / (data[i + 1][0] - data[i][0]);
         const double strain = data[i][1] + t * (data[i + 1][1] - data[i][1]);
         if (strain >= axes.y_low && strain <= axes.y_high)
-          p.marker(design_marker(design), {axes.px(at), axes.py(strain)}, pressed ? 9 : 7,
+          p.marker(design_marker(design), {axes.px(at), axes.py(strain)}, lowest ? 9 : 7,
                    design_colour(design));
       }
 }
@@ -69,11 +68,11 @@ void design_curve(Painter &p, const Axes &axes, const RayResult &ray, bool press
 void ray_panel(Painter &p, const ReportInput &input, const Axes &axes, int r, bool first_column) {
   for (const auto &[from, to] : {std::array<double, 2>{0, 100 * shaft_from}, {100 * shaft_to, 100}})
     p.box(axes.px(from), axes.y, axes.px(to) - axes.px(from), axes.h, Colour{240, 240, 240}, {});
-  axes.horizontal_grid(p, 6, 14);
+  axes.horizontal_grid(p, 10, 14);
   axes.x_ticks(p, {0, 20, 40, 60, 80, 100}, 14);
   for (std::size_t i : drawable(input))
-    for (bool pressed : {true, false})
-      design_curve(p, axes, input.outcomes[i].with.ray[r - 1], pressed, i);
+    for (bool lowest : {true, false})
+      design_curve(p, axes, input.outcomes[i].with.ray[r - 1], lowest, i);
   axes.frame(p);
   const bool painful = r == input.foot.painful_ray;
   p.text({axes.x, axes.y + axes.h + 13}, "Ray " + std::to_string(r) + (painful ? " (painful)" : ""),
@@ -101,7 +100,7 @@ void legend(Painter &p, const ReportInput &input, double x, double top, double w
     const DesignOutcome &o = input.outcomes[i];
     y -= 20;
     if (o.with.converged) {
-      p.line({x, y}, {x + line, y}, {design_colour(i), pressed_width, design_dashes(i)});
+      p.line({x, y}, {x + line, y}, {design_colour(i), lowest_width, design_dashes(i)});
       p.marker(design_marker(i), {x + line / 2, y}, 9, design_colour(i));
     }
     const std::vector<std::string> lines =
@@ -111,15 +110,15 @@ void legend(Painter &p, const ReportInput &input, double x, double top, double w
   }
   y -= 25;
   const double half = w / 2 + 8;
-  p.line({x, y}, {x + 36, y}, {{30, 30, 30}, pressed_width, {}});
-  p.text({x + 44, y}, "thick: pressed side", plain);
-  p.line({x + half, y}, {x + half + 36, y}, {{30, 30, 30}, stretched_width, {}});
-  p.text({x + half + 44, y}, "thin: stretched side", plain);
+  p.line({x, y}, {x + 36, y}, {{30, 30, 30}, lowest_width, {}});
+  p.text({x + 44, y}, "thick: lowest strain", plain);
+  p.line({x + half, y}, {x + half + 36, y}, {{30, 30, 30}, highest_width, {}});
+  p.text({x + half + 44, y}, "thin: highest strain", plain);
   y -= 20;
   p.box(x, y - 7, 36, 14, Colour{240, 240, 240}, Stroke{{150, 150, 150}, 0.8, {}});
   p.text({x + 44, y}, "ends: not counted as shaft", plain);
   y -= 18;
-  p.text({x, y}, "Negative strain is compression.", plain);
+  p.text({x, y}, "Strain round the bone; negative is compression.", plain);
 }
 
 } // namespace

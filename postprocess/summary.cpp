@@ -6,6 +6,7 @@
 #include "postprocess/picture_words.hpp"
 #include "postprocess/summary_parts.hpp"
 #include "postprocess/text_table.hpp"
+#include "postprocess/warnings.hpp"
 #include "solver/forefoot/sensor_pressure.hpp"
 #include <algorithm>
 #include <cmath>
@@ -38,6 +39,10 @@ std::string as_given(double value) {
 
 std::string design_name(const ReportInput &input, std::size_t place) {
   return one_line(input.outcomes[place].name_for_people());
+}
+
+std::string quoted_name(const DesignOutcome &outcome) {
+  return "\"" + one_line(outcome.name_for_people()) + "\"";
 }
 
 std::string patient_words(const ReportInput &input) {
@@ -73,20 +78,19 @@ std::vector<std::string> special_words(const Activity &a) {
 std::string activity_words(const ReportInput &input) {
   const Activity &a = input.activity.activity;
   const double force = vertical_force(a, input.foot.body_mass_kg);
-  std::string text =
-      wrapped(one_line(input.activity.words()) + ": " + fixed(force) +
-                  " N vertical force on forefoot and toes (" + fixed(a.force_bw, 2) + " body weights" +
-                  (a.carried_kg > 0 ? ", " + as_given(a.carried_kg) + " kg carried included" : "") + "), " +
-                  fixed(force * a.toe_share) + " N of it (" + fixed(100 * a.toe_share) +
-                  " %) under the toes; heel rise " + as_given(a.heel_rise_deg) + " degrees; " +
-                  (a.fascia ? "plantar fascia " + fixed(a.fascia_bw, 2) + " body weights before elongation; "
-                            : "") +
-                  fixed(a.steps_per_hour) + " steps an hour, both feet; " +
-                  as_given(input.activity.hours_per_day) +
-                  (input.activity.hours_per_day == 1 ? " hour" : " hours") +
-                  " a day: " + fixed(input.activity.cycles()) + " loadings of this foot a day.",
-              110) +
-      "\n";
+  std::string text = wrapped(one_line(input.activity.words()) + ": " + fixed(force) +
+                                 " N vertical force on forefoot and toes (" + fixed(a.force_bw, 2) +
+                                 (a.carried_kg > 0 ? " times the weight of body and " +
+                                                         as_given(a.carried_kg) + " kg carried load together"
+                                                   : " body weights") +
+                                 "), " + fixed(force * a.toe_share) + " N of it (" +
+                                 fixed(100 * a.toe_share) + " %) under the toes; heel rise " +
+                                 as_given(a.heel_rise_deg) + " degrees; " + fixed(a.steps_per_hour) +
+                                 " steps an hour, both feet; " + as_given(input.activity.hours_per_day) +
+                                 (input.activity.hours_per_day == 1 ? " hour" : " hours") + " a day: " +
+                                 fixed(input.activity.cycles()) + " loadings of this foot a day.",
+                             110) +
+                     "\n";
   for (const std::string &words : special_words(a))
     text += "- " + words + "\n";
   return text;
@@ -99,8 +103,15 @@ std::string rank_words(int best, int worst) {
 
 namespace {
 
-std::string change(const std::optional<Difference> &d) {
-  return d ? signed_banded(d->percent, percent_digits(d->percent)) : "-";
+using Change = std::optional<Difference> RankedDesign::*;
+
+/// Digits for all cells of that column.
+int change_digits(const std::vector<RankedDesign> &ranking, const Change change) {
+  std::vector<Banded> column;
+  for (const RankedDesign &d : ranking)
+    if (d.*change)
+      column.push_back((d.*change)->percent);
+  return percent_digits(column);
 }
 
 } // namespace
@@ -111,6 +122,9 @@ std::string ranking_table(const ReportInput &input, const std::vector<RankedDesi
   TextTable table({"rank", "letter", "design", "peak strain, ue", "side", "bending, MPa", "to reference, %",
                    "support's effect, %"},
                   {L, L, L, R, L, R, R, R});
+  const auto change = [&ranking](const RankedDesign &d, const Change of) {
+    return d.*of ? signed_banded((d.*of)->percent, change_digits(ranking, of)) : "-";
+  };
   for (const RankedDesign &d : ranking) {
     const DesignOutcome &o = input.outcomes[d.place];
     const std::string name = design_name(input, d.place) + (d.place == reference ? " (reference)" : "");
@@ -118,7 +132,8 @@ std::string ranking_table(const ReportInput &input, const std::vector<RankedDesi
       table.add({rank_words(d.best_rank, d.worst_rank), design_letter(d.place), name, banded(d.strain),
                  side_words(o.with.ray[painful].peak_strain_towards),
                  banded(o.with.ray[painful].peak_bending_stress, 1),
-                 d.place == reference ? "0" : change(d.from_reference), change(d.from_unsupported)});
+                 d.place == reference ? "0" : change(d, &RankedDesign::from_reference),
+                 change(d, &RankedDesign::from_unsupported)});
     else
       table.add({"-", design_letter(d.place), name, "not converged", "-", "-", "-", "-"});
   }
@@ -162,14 +177,30 @@ std::string changes_part(const ReportInput &input) {
 
 namespace {
 
-std::string resolution_words(const ReportInput &input) {
+std::string resolution_used(const ReportInput &input) {
   const ReportInput::Resolved *r = input.find("mesh.resolution");
   return r ? ", " + r->value + " resolution" : "";
 }
 
+/// The tension that is set before the load stretches the fascia.
+std::string fascia_words(const std::vector<const ReportInput *> &activities) {
+  std::string text;
+  for (const ReportInput *input : activities)
+    if (const Activity &a = input->activity.activity; a.fascia)
+      text += (text.empty() ? "" : "; ") +
+              (activities.size() > 1 ? one_line(input->activity.name) + " " : std::string()) +
+              fixed(a.fascia_bw, 2);
+  return text.empty() ? ""
+                      : wrapped("Plantar fascia before elongation, in weights of body and carried load "
+                                "together: " +
+                                    text + ".",
+                                110) +
+                            "\n\n";
+}
+
 } // namespace
 
-std::string solve_table(const std::vector<const ReportInput *> &activities) {
+std::string lab_part(const std::vector<const ReportInput *> &activities) {
   const bool several = activities.size() > 1;
   std::vector<std::string> heads = {"design", "support", "unknowns", "Newton",         "CG",
                                     "s",      "MiB",     "balance",  "M to statics, %"};
@@ -203,8 +234,9 @@ std::string solve_table(const std::vector<const ReportInput *> &activities) {
       if (o.has_support())
         row(*input, design_name(*input, i), "without", o.without);
     }
-  return heading("Calculation") + table.markdown() + "\nSolving: " + fixed(activities.front()->seconds, 1) +
-         " s" + resolution_words(*activities.front()) + ".\n";
+  return heading("For the lab: how it was calculated") + fascia_words(activities) + table.markdown() +
+         "\nSolving: " + fixed(activities.front()->seconds, 1) + " s" + resolution_used(*activities.front()) +
+         ".\n";
 }
 
 namespace {
@@ -249,7 +281,10 @@ std::vector<Statement> model_meanings(const TablesHeld &held) {
       {true,
        held.whole_day
            ? "One instant of each activity is calculated, not a whole step. The day's sum knows no order "
-             "of activities, no rest and no repair of bone."
+             "of activities, no rest and no repair of bone. It takes each activity's largest strain as "
+             "if all stood at one spot, though they may stand at different places of the ray and be "
+             "tension in one activity, compression in another: an upper bound of what any one spot "
+             "bears."
            : "One instant of one activity is calculated, not a whole step and not a day. How many loaded "
              "days the bone bears is not calculated; a case with several [[activity]] tables compares "
              "whole days."},
@@ -260,8 +295,7 @@ std::vector<Statement> model_meanings(const TablesHeld &held) {
                          "measurement to be checked by, which the model misses; muscles and skin friction "
                          "that would resist it are left out.") +
                  (held.rays ? " Look at the dorsal and plantar peaks too." : "")},
-      {true, "Rays 3 and 5 come out more bent than published (validation table of the README): compare "
-             "designs on them, do not read their strain as absolute."},
+      {true, over_bent_words({3, 5}) + " The validation table of the README has the numbers."},
       {held.rays, "Less strain in the painful ray is not less strain everywhere: read where the load goes "
                   "before choosing."},
   };
@@ -285,6 +319,16 @@ std::string files_part(const std::vector<std::string> &files) {
   return text;
 }
 
+std::string warnings_part(const std::vector<std::string> &warnings) {
+  std::string text = heading("Warnings");
+  if (warnings.empty())
+    return text + "None.\n";
+  text += "Letters: the designs, as in the ranking.\n\n";
+  for (const std::string &w : warnings)
+    text += item(w);
+  return text;
+}
+
 std::string caution_words() {
   std::string text = heading("Cautions");
   for (const char *words : cautions)
@@ -297,24 +341,22 @@ std::string summary_text(const ReportInput &input, const std::vector<RankedDesig
   std::string text = title_words(input.title, input.date);
   if (!input.question.empty())
     text += heading("Question") + wrapped(one_line(input.question), 110) + "\n";
-  text += heading("Answer") + wrapped(answer(input, ranking), 110) + "\n";
+  Answer said = answer(input, ranking);
+  if (is_coarse(input))
+    said.points.push_back(resolution_words(input));
+  text += heading("Answer") + answer_part(said);
   text += patient_words(input) + heading("Activity") + activity_words(input) + designs_part(input) +
           changes_part(input);
   text += heading("Ranking by ray " + std::to_string(input.foot.painful_ray)) + ranking_note() +
           ranking_table(input, ranking);
 
-  text += heading("Warnings");
-  const std::vector<std::string> warnings = report_warnings(input, ranking);
-  for (const std::string &w : warnings)
-    text += item(w);
-  if (warnings.empty())
-    text += "None.\n";
+  text += warnings_part(report_warnings(input, ranking));
 
   for (const RankedDesign &d : ranking)
     text += design_section(input, d);
   text += meaning_words({false, has_ray_tables(input), !change_table(input, ranking).empty()}) +
-          caution_words() + solve_table({&input});
-  return text + files_part(files);
+          caution_words() + files_part(files);
+  return text + lab_part({&input});
 }
 
 } // namespace raybend

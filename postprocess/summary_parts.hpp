@@ -18,6 +18,9 @@ std::string as_given(double value);
 /// Of the design at that place of `outcomes`, on one line.
 std::string design_name(const ReportInput &input, std::size_t place);
 
+/// The same of an outcome, in quotes.
+std::string quoted_name(const DesignOutcome &outcome);
+
 std::string rank_words(int best, int worst); ///< "1", "1 to 2"
 
 std::string patient_words(const ReportInput &input); ///< with its heading
@@ -59,12 +62,15 @@ struct TablesHeld {
 };
 /// Explains the numbers of these tables; with its heading.
 std::string meaning_words(const TablesHeld &held);
+/// With its heading.
+std::string warnings_part(const std::vector<std::string> &warnings);
 std::string caution_words(); ///< with its heading
 
 /// The section that lists the files; nothing if there are none.
 std::string files_part(const std::vector<std::string> &files);
 
-/// Cost and balance of every solve, with its heading; a column for the activity where there are several.
-std::string solve_table(const std::vector<const ReportInput *> &activities);
+/// What only the lab needs, with its heading: the fascia's tension, cost and balance of every solve; a column
+/// for the activity where there are several.
+std::string lab_part(const std::vector<const ReportInput *> &activities);
 
 } // namespace raybend

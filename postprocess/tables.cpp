@@ -6,6 +6,7 @@
 #include "postprocess/number_text.hpp"
 #include "postprocess/table_parts.hpp"
 #include "postprocess/text_table.hpp"
+#include "postprocess/warnings.hpp"
 #include <cmath>
 #include <nlohmann/json.hpp>
 
@@ -155,6 +156,8 @@ Json common_json(const ReportInput &input, const std::string &answer,
   j["note"] = input.note;
   j["answer"] = answer;
   j["warnings"] = warnings;
+  if (is_coarse(input))
+    j["warnings"].insert(j["warnings"].begin(), resolution_words(input));
   j["patient"] = {{"sex", f.sex == Sex::female ? "female" : "male"},
                   {"side", f.side == Side::left ? "left" : "right"},
                   {"painful_ray", f.painful_ray},
@@ -210,7 +213,7 @@ std::string json_text(const Json &j) {
 }
 
 std::string summary_json(const ReportInput &input, const std::vector<RankedDesign> &ranking) {
-  Json j = common_json(input, answer(input, ranking), report_warnings(input, ranking));
+  Json j = common_json(input, answer_text(answer(input, ranking)), report_warnings(input, ranking));
   j["activity"] = activity_json(input);
   j["reference"] = input.outcomes[reference_place(input)].design.name;
   j["ranking"] = ranking_json(input, ranking);

@@ -62,7 +62,7 @@ std::string wrapped(const std::string &text, std::size_t width, const std::strin
       whole.back() += " " + word;
     else
       whole.push_back(word);
-    glue = bare == "±";
+    glue = bare == "±" || bare == "(±";
   }
   for (const std::string &piece : whole) {
     if (!out.empty() && column + 1 + text_width(piece) > width) {
@@ -75,6 +75,13 @@ std::string wrapped(const std::string &text, std::size_t width, const std::strin
     out += piece;
     column += text_width(piece);
   }
+  return out;
+}
+
+std::string list_of(const std::vector<std::string> &items) {
+  std::string out;
+  for (std::size_t i = 0; i < items.size(); ++i)
+    out += (i == 0 ? "" : i + 1 == items.size() ? " and " : ", ") + items[i];
   return out;
 }
 

@@ -27,6 +27,9 @@ std::size_t text_width(const std::string &text);
 /// Text fit for one line: control characters become blanks, broken UTF-8 becomes '?'.
 std::string one_line(const std::string &text);
 
+/// "a, b and c"
+std::string list_of(const std::vector<std::string> &items);
+
 /// A text as a field of a CSV line: on one line, in quotes where a comma or a quote asks for it (RFC 4180).
 std::string csv_text(const std::string &text);
 

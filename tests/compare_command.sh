@@ -15,6 +15,7 @@ for file in summary.md summary.json rays.csv shaft.csv shaft-strain.png shaft-st
   check "$file is there" "[ -s '$work/a/$file' ]"
 done
 check "fields for ParaView" "ls '$work'/a/*.pvtu > /dev/null"
+check "the summary names every file" "for f in '$work'/a/*; do grep -q \"\$(basename \"\$f\")\" '$work/a/summary.md' || exit 1; done"
 check "the terminal shows the summary" "cmp -s '$work/out' '$work/a/summary.md'"
 check "version and date in the summary" "grep -qx 'Raybend [0-9.]*, calculated 2009-02-13T23:31:30Z' '$work/a/summary.md'"
 check "date in the JSON" "grep -q '\"date\": \"2009-02-13T23:31:30Z\"' '$work/a/summary.json'"

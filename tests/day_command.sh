@@ -19,7 +19,7 @@ for file in summary.md summary.json day.csv rays.csv shaft.csv flat_rounds_0.pvt
   check "$file is there" "[ -s '$work/a/$file' ]"
 done
 check "the terminal shows the summary" "cmp -s '$work/out' '$work/a/summary.md'"
-check "the list of files names the fields" "grep -qx -- '- flat_rounds_0.pvtu' '$work/out'"
+check "the list of files names the fields" "grep -qx -- '- flat_rounds_0.pvtu, with its part flat_rounds_0.0.vtu' '$work/out'"
 OMPI_ALLOW_RUN_AS_ROOT=1 OMPI_ALLOW_RUN_AS_ROOT_CONFIRM=1 mpirun -n 1 "$raybend" compare "$work/day.toml" --out "$work/b" \
   --no-pictures --quiet > /dev/null 2> "$work/err"
 check "in one process: exit status 0" "[ $? = 0 ]"

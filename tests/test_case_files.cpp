@@ -408,6 +408,15 @@ TEST_CASE("what is set takes the place of what says the same", "[cases]") {
                     Contains("tissue.mu_mpa: patient.tissue_stiffness is given too"));
 }
 
+TEST_CASE("a modulus from a hardness is written with the digits of the warning", "[cases]") {
+  InsoleMaterial m;
+  m.name = "Shore A 40";
+  m.e = gent_modulus(40); // 1.68964
+  CHECK(modulus_words(m) == "1.69 MPa");
+  m.name = "E 1.68964 MPa"; // as it was typed
+  CHECK(modulus_words(m) == "1.68964 MPa");
+}
+
 TEST_CASE("Shore A to Young's modulus by Gent's relation", "[cases][materials]") {
   // table derived from the formula, two decimals: bound half a unit in the last place
   const double table[][2] = {{15, 0.56}, {20, 0.73}, {25, 0.92}, {30, 1.14}, {35, 1.40},

@@ -1,5 +1,6 @@
 // Charts, maps and the 3D view as files, on a private display.
 #include "postprocess/bones_view.hpp"
+#include "postprocess/charts.hpp"
 #include "postprocess/day_report.hpp"
 #include "postprocess/display.hpp"
 #include "postprocess/patch_mesh.hpp"
@@ -88,9 +89,11 @@ TEST_CASE("a day of two activities has a chart of its own and pictures of each",
   day.activities[0].activity.name = "standing";
   day.activities[1].activity.name = "crates";
   day.activities[1].activity.activity.steps_per_hour = 1600;
-  std::ofstream(root / "pad_crates_0.pvtu") << "fields";
+  std::ofstream(root / "pad_crates_0.pvtu") << "<Piece Source=\"pad_crates_0.0.vtu\"/><Piece "
+                                               "Source=\"pad_crates_0.1.vtu\"/>";
   const std::string text = write_day_report(day, root.string(), true).summary;
-  CHECK(text.find("- pad_crates_0.pvtu\n") != std::string::npos);
+  CHECK(text.find("- pad_crates_0.pvtu, with its parts pad_crates_0.0.vtu and pad_crates_0.1.vtu\n") !=
+        std::string::npos);
   for (const char *name : {"day.png", "shaft-strain_standing.png", "bending-stress_crates.png",
                            "pressure_crates.png", "bones_standing.png"}) {
     INFO(name);
@@ -253,6 +256,34 @@ TEST_CASE("a pressure map shows where the painful head's sensor stands", "[pictu
   const bool moved = picture() != here;
   CHECK(others_have_none);
   CHECK(moved);
+  painful.head_peak_pressure = {0.2, 0.1}; // nothing carries there: no square to say what carries most
+  const std::string unloaded = picture();
+  painful.head_sensor[0] -= 3;
+  CHECK(picture() == unloaded);
+}
+
+TEST_CASE("a strain chart's axis has numbers enough to read it by", "[pictures]") {
+  const Environment none("DISPLAY", nullptr);
+  const Display display;
+  const Scratch folder;
+  ReportInput in = two_designs();
+  for (const double size : {900.0, 1300.0, 2500.0, 4900.0, 9000.0, 14000.0}) {
+    for (DesignOutcome &o : in.outcomes)
+      for (RayResult &ray : o.with.ray)
+        for (StationResult &s : ray.shaft) {
+          s.strain_dorsal = -size * std::sin(M_PI * s.fraction);
+          s.strain_plantar = 0.9 * size * std::sin(M_PI * s.fraction);
+        }
+    const auto labels = write_svg(shaft_strain_chart(in, rank_designs(in)), chart_width, chart_height,
+                                  (folder.path / "chart.svg").string());
+    std::size_t numbers = 0; // of the first panel's axis: they end at its left edge
+    for (const Label &l : labels)
+      numbers += l.x + l.w < 88 && l.y > chart_height - 400 && !l.words.empty() &&
+                 l.words.find_first_not_of("-0123456789") == std::string::npos;
+    INFO(size);
+    CHECK(numbers >= 5);
+    CHECK(numbers <= 11);
+  }
 }
 
 TEST_CASE("small spots of tension carry no line on a bone", "[pictures]") {
