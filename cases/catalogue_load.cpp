@@ -32,14 +32,14 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
           .one_of(activity_names())
           .means("The activity whose most loaded instant is calculated.")
           .from(no_number));
-  add(text_row("activity.name")
+  add(label_row("activity.name")
           .otherwise("its kind")
           .means("Name of one of several activities of a day, in tables, file names and --set. Names differ.")
           .from(no_number));
   add(number_row("activity.force_bw", "body weights")
           .otherwise(by_activity(&Activity::force_bw))
           .within(0.02, 6)
-          .usual(0.1, 3.5)
+          .usual(0.1, 3.5, "assumed")
           .means("Total vertical force on forefoot and toes, in weights of body and carried load together.")
           .from(see_activity));
   add(number_row("activity.speed_m_s", "m/s")
@@ -52,13 +52,13 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("activity.toe_share", "")
           .otherwise(by_activity(&Activity::toe_share))
           .within(0, 0.5)
-          .usual(0, 0.35)
-          .means("Part of that force under the toes.")
+          .usual(0, 0.35, "assumed")
+          .means("Part of the force on forefoot and toes (force_bw) that is under the toes: 0.2 is a fifth.")
           .from(see_activity));
   add(number_row("activity.heel_rise_deg", "deg")
           .otherwise(by_activity(&Activity::heel_rise_deg))
           .within(0, 45)
-          .usual(0, 30)
+          .usual(0, 30, "assumed")
           .means("Angle between foot and ground about the line of the heads.")
           .from(see_activity));
   add(number_row("activity.fascia_bw", "body weights")
@@ -72,13 +72,13 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("activity.carried_kg", "kg")
           .otherwise(by_activity(&Activity::carried_kg))
           .within(0, 100)
-          .usual(0, 40)
+          .usual(0, 40, "assumed")
           .means("Mass carried on body or in hands.")
           .from(see_activity));
   add(number_row("activity.steps_per_hour", "1/h, both feet")
           .otherwise(by_activity(&Activity::steps_per_hour))
           .within(0, 15000)
-          .usual(0, 12000)
+          .usual(0, 12000, "assumed")
           .means("Steps in an hour of the day's work or run, both feet together; one foot makes half.")
           .from("633 (lawyer) to 1900 (mail carrier) an hour of work: ACE / U Wisconsin 2007 (read); "
                 "running: cadence "
@@ -97,7 +97,7 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("activity.force_line_medial_mm", "mm")
           .otherwise(-7)
           .within(-60, 40)
-          .usual(-20, 10)
+          .usual(-20, 10, "assumed")
           .means("Where the force's line of action passes, medial (lateral: negative) of the second head.")
           .from("centre of the head and toe forces of PMC8275713 (derived)"));
   add(boolean_row("activity.flexors")
@@ -166,26 +166,26 @@ void add_material_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("tissue.mu_mpa", "MPa")
           .otherwise(tissue_mu_mpa)
           .within(0.005, 2)
-          .usual(0.01, 0.2)
+          .usual(0.01, 0.2, "assumed")
           .means("Shear modulus of the plantar tissue when unloaded.")
           .from("calibrated to the pad compression of Cavanagh 1999 (read)"));
   add(number_row("tissue.stiffening", "")
           .otherwise(tissue_stiffening)
           .within(0, 20)
-          .usual(0, 10)
+          .usual(0, 10, "assumed")
           .means("How fast the tissue stiffens: exponent of the isochoric exponential law.")
           .from("calibrated to the pad compression of Cavanagh 1999 (read)"));
   add(number_row("tissue.bulk_mpa", "MPa")
           .otherwise(tissue_bulk_mpa)
           .within(0.05, 200)
-          .usual(0.3, 20)
+          .usual(0.3, 20, "assumed")
           .means("Bulk modulus of the plantar tissue when unloaded; large is incompressible.")
           .from("calibrated to the pad compression of Cavanagh 1999 (read); 0.55 from Lemmon 1997 constants "
                 "(from memory)"));
   add(number_row("tissue.fascia_stiffness_n_per_mm", "N/mm")
           .otherwise(700)
           .within(10, 5000)
-          .usual(300, 1200)
+          .usual(300, 1200, "assumed")
           .means("Stiffness EA/L of the whole plantar fascia; a slip has its share.")
           .from("five slips of 140 N/mm: Wright & Rennels 1964, Cheung (from memory)"));
   add(number_row("tissue.joint_moment_n_mm", "N mm")
@@ -215,7 +215,7 @@ void add_mesh_rows(std::vector<CatalogueRow> &rows) {
           .otherwise(s.ground_stiffness)
           .within(0.1, 500)
           .usual(1, 100)
-          .means("Same between sole and ground.")
+          .means("Pressure that brings the shoe's sole and the ground one millimetre nearer.")
           .from("assumed"));
   add(number_row("mesh.ground_grip_mpa_per_mm", "MPa/mm")
           .otherwise(s.ground_grip)

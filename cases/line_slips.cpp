@@ -11,9 +11,8 @@ const char *const odd_spaces[] = {"\u00a0", "\u202f", "\u2007", "\u2009", "\u200
 
 } // namespace
 
-std::optional<Fault> line_slip(const std::string &table, const int line, const std::string &words) {
+std::optional<Fault> line_slip(const std::string &table, Slip at, const std::string &words) {
   const std::string plain = trimmed(without_remark(words));
-  Slip at{"", line};
   for (const std::string mark : {"//", "--", ";", "%", "/*", "*", "!", "- "})
     if (begins(plain, mark)) {
       const std::size_t first = plain.find_first_not_of("/-;%*! ");
@@ -36,7 +35,7 @@ std::optional<Fault> line_slip(const std::string &table, const int line, const s
     if (begins(rest, arrow))
       rest = trimmed(rest.substr(arrow.size()));
   at.key = table.empty() ? name : table + "." + name;
-  const CatalogueRow *row = row_of(at.key);
+  const CatalogueRow *row = row_of(at.key, at.kind);
   const std::string quoted_or_number = is_number(bare(rest)) && (!row || takes_number(row))
                                            ? name + " = " + bare(rest)
                                            : written(name, row, bare(rest));

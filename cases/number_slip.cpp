@@ -22,6 +22,14 @@ bool begins_unit(const char c) { // letters, %, inch and degree signs
          static_cast<unsigned char>(c) >= 0x80;
 }
 
+/// 12 ± 0.5 is no number with a unit, nor is 8 ½.
+bool spread_at(const std::string &text, const std::size_t at) {
+  return text.compare(at, 2, "±") == 0 || text.compare(at, 3, "+/-") == 0 || text.compare(at, 2, "+-") == 0;
+}
+bool fraction_at(const std::string &text, const std::size_t at) {
+  return text.compare(at, 2, "½") == 0 || text.compare(at, 2, "¼") == 0 || text.compare(at, 2, "¾") == 0;
+}
+
 std::size_t after_digits(const std::string &text, std::size_t at) {
   while (at < text.size() && digit(text[at]))
     ++at;
@@ -83,15 +91,23 @@ const CatalogueRow *row_of(const std::string &key) {
   return nullptr;
 }
 
-Fault fault_of(const std::string &name, const NumberSlip &slip, const std::string &table, const bool inside) {
+/// `kind` of the support element that the key stands in, "" elsewhere.
+Fault fault_of(const std::string &name, const NumberSlip &slip, const std::string &table,
+               const std::string &kind, const bool inside) {
   Fault f;
   f.key = table.empty() || inside ? name : table + "." + name;
   f.found = printable(slip.value);
-  const CatalogueRow *row = row_of(f.key);
+  const std::string of_kind = kind.empty() || inside ? "" : "designs[].support[" + kind + "]." + name;
+  const CatalogueRow *row = find_catalogue_row(of_kind);
+  const bool sure = row || find_catalogue_row(general_key(f.key));
+  if (!row)
+    row = row_of(f.key);
   f.problem = slip.wanted(name, row ? row->unit : "");
+  if (const std::string thousands = row ? thousands_of(*row, 0, slip.value, ',') : ""; !thousands.empty())
+    f.problem = "a number is wanted, without a mark between its digits: write " + name + " = " + thousands;
   if (!row)
     f.nearest = inside ? "" : nearest_name(name, names_in(general_key(table)));
-  else if (row->key == general_key(f.key) && (row->type == KeyType::number || row->type == KeyType::integer))
+  else if (sure && (row->type == KeyType::number || row->type == KeyType::integer))
     f.allowed = row->allowed_words();
   return f;
 }
@@ -121,6 +137,41 @@ std::string open_table(const std::string &text, const int line) {
   return path;
 }
 
+std::string open_kind(const std::string &text, const int line) {
+  if (general_key(open_table(text, line)) != "designs[].support[]")
+    return "";
+  std::istringstream lines(text);
+  std::string kind, words;
+  for (int n = 1; std::getline(lines, words); ++n) {
+    words = trimmed(words);
+    if (words.compare(0, 1, "[") == 0) {
+      if (n > line)
+        break;
+      kind.clear();
+    }
+    if (words.compare(0, 4, "kind") == 0 && trimmed(words.substr(4)).compare(0, 1, "=") == 0) {
+      const std::size_t open = words.find_first_of("\"'");
+      kind = open == std::string::npos
+                 ? ""
+                 : words.substr(open + 1, words.find_first_of("\"'", open + 1) - open - 1);
+    }
+  }
+  return kind;
+}
+
+std::string thousands_of(const CatalogueRow &row, const int ray, const std::string &written,
+                         const char mark) {
+  const std::size_t at = written.find(mark);
+  if (at == std::string::npos || at > 3 || written.size() != at + 4 || written[0] == '0' ||
+      (written.substr(0, at) + written.substr(at + 1)).find_first_not_of("0123456789") != std::string::npos)
+    return "";
+  const Range *usual = row.published_for(ray);
+  const Range &range = usual ? *usual : row.allowed;
+  const double thousands = std::stod(written.substr(0, at) + written.substr(at + 1)), x = thousands / 1000;
+  const double least = range.low > 0 ? range.low : range.high / 1000;
+  return x < least && range.holds(thousands) ? number_text(thousands, 10) : "";
+}
+
 std::string NumberSlip::wanted(const std::string &key, const std::string &unit_of_key) const {
   std::string text = "a number is wanted";
   if (comma)
@@ -133,6 +184,16 @@ std::string NumberSlip::wanted(const std::string &key, const std::string &unit_o
       text += " (" + unit_of_key + " is in the key's name)";
   }
   return text;
+}
+
+std::string the_whole_number(const std::string &text) {
+  const char *const digits = "0123456789";
+  const std::size_t first = text.find_first_of(digits);
+  if (first == std::string::npos)
+    return "";
+  const std::string number = text.substr(first, text.find_first_not_of(digits, first) - first);
+  const bool alone = text.find_first_of(digits, first + number.size()) == std::string::npos;
+  return alone && number.size() < 6 ? number : "";
 }
 
 std::optional<NumberSlip> number_slip(const std::string &text) {
@@ -154,6 +215,8 @@ std::optional<NumberSlip> number_slip(const std::string &text) {
   }
   const bool radix = text.substr(0, at) == "0" && std::string("xob").find(text[at]) != std::string::npos;
   const std::size_t next = std::min(text.find_first_not_of(" \t", at), text.size());
+  if (spread_at(text, next) || fraction_at(text, next))
+    return {};
   slip.unit = next < text.size() && begins_unit(text[next]) && !radix;
   if (slip.unit)
     at = std::min(text.find_first_of(",}]#", next), text.size());
@@ -192,7 +255,8 @@ std::optional<Fault> number_fault(const std::string &text, const int line, const
     if (first == before.size() || value == std::string::npos)
       continue;
     if (const auto slip = number_slip(words.substr(value))) {
-      Fault f = fault_of(before.substr(first), *slip, open_table(text, line), first > 0);
+      Fault f =
+          fault_of(before.substr(first), *slip, open_table(text, line), open_kind(text, line), first > 0);
       f.line = line;
       return f;
     }

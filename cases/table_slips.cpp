@@ -76,8 +76,13 @@ std::optional<Fault> repeated(const std::string &text, const Lines &lines, const
     if (begins(list, "[["))
       return at.say("the table [" + name + "] stands twice" + first_in(first) +
                     "; each entry of a list has double brackets: write " + list);
-    return at.say("the table [" + name + "] stands twice" + first_in(first) +
-                  "; put all its keys below one such line");
+    if (begins(trimmed(lines[first - 1]), "[["))
+      return at.say("[" + name + "] stands in single brackets here and in double ones in line " +
+                    std::to_string(first) + ": each entry of a list has double brackets: write [[" + name +
+                    "]]");
+    return at.say(
+        "the table [" + name + "] stands twice" + first_in(first) + "; put all its keys below one such line" +
+        (name == "activity" ? ", or, of several activities of a day, write [[activity]] before each" : ""));
   }
   const std::size_t equals = words.find('=');
   if (equals == std::string::npos)

@@ -205,6 +205,7 @@ TEST_CASE("changes by --set are checked like the file", "[cases][bad-input]") {
              Contains("no such place in designs; found \"3\"; allowed 1 to 2, or flat, flat-pad"));
   CHECK_THAT(message("designs[0].fit=1"), Contains("no such place in designs"));
   CHECK_THAT(message("designs.nobody.fit=1"), Contains("no such place in designs"));
+  CHECK_THAT(message("designs.flat-padd.fit=1"), Contains("did you mean \"flat-pad\"?"));
   CHECK_THAT(message("designs=1"), Contains("names a whole table"));
   CHECK_THAT(message("designs[1]=1"), Contains("names a whole table"));
   CHECK_THAT(message("patient=1"), Contains("names a whole table"));
