@@ -1,3 +1,4 @@
+#include "cases/number_slip.hpp"
 #include "cases/slip_parts.hpp"
 #include <algorithm>
 #include <cctype>
@@ -72,9 +73,14 @@ std::optional<Fault> key_slip(const std::string &table, const int line, const st
   for (const char c : plain)
     if (of_a_key(c) || c == ' ')
       joined += c == ' ' ? '_' : c;
-  const std::string nearest = nearest_name(joined, names_in(general_key(table)));
+  const std::vector<std::string> likely = likely_names(joined, names_in(general_key(table)));
+  const std::string nearest = likely.size() == 1 ? likely.front() : "";
+  const auto number = number_slip(value);
+  const std::string plain_value = number && number->unit && !number->comma && !number->grouped
+                                      ? value.substr(0, value.find_first_not_of("0123456789.+-"))
+                                      : value;
   return at.say((spaces ? "a key is one word, without spaces" : "a key has letters, digits and _ only") +
-                    (nearest.empty() ? "" : ": write " + nearest + " = " + printable(value)),
+                    (nearest.empty() ? "" : ": write " + nearest + " = " + printable(plain_value)),
                 key);
 }
 

@@ -91,6 +91,29 @@ const CatalogueRow *row_of(const std::string &key) {
   return nullptr;
 }
 
+/// What the number with its unit is in the key's unit: "26 cm are 260 mm"; "" if the units are not of one sort
+/// or the same.
+std::string in_unit_of_key(const std::string &value, const std::string &unit) {
+  struct Unit {
+    const char *name, *of_key;
+    double factor;
+  };
+  static const Unit units[] = {
+      {"cm", "mm", 10},         {"m", "mm", 1000},          {"in", "mm", 25.4},
+      {"inch", "mm", 25.4},     {"inches", "mm", 25.4},     {"\"", "mm", 25.4},
+      {"lb", "kg", 0.45359237}, {"lbs", "kg", 0.45359237},  {"pounds", "kg", 0.45359237},
+      {"st", "kg", 6.35029318}, {"g", "kg", 0.001},         {"kPa", "MPa", 0.001},
+      {"GPa", "MPa", 1000},     {"km/h", "m/s", 1 / 3.6},   {"mph", "m/s", 0.44704},
+      {"min", "h", 1 / 60.0},   {"minutes", "h", 1 / 60.0}, {"%", "", 0.01}};
+  const std::size_t end = after_number(value);
+  const std::string given = trimmed(value.substr(end));
+  for (const Unit &u : units)
+    if (given == u.name && unit == u.of_key && end > 0)
+      return value.substr(0, end) + " " + given + " are " +
+             number_text(std::stod(value.substr(0, end)) * u.factor, 4) + (unit.empty() ? "" : " " + unit);
+  return "";
+}
+
 /// `kind` of the support element that the key stands in, "" elsewhere.
 Fault fault_of(const std::string &name, const NumberSlip &slip, const std::string &table,
                const std::string &kind, const bool inside) {
@@ -105,9 +128,18 @@ Fault fault_of(const std::string &name, const NumberSlip &slip, const std::strin
   f.problem = slip.wanted(name, row ? row->unit : "");
   if (const std::string thousands = row ? thousands_of(*row, 0, slip.value, ',') : ""; !thousands.empty())
     f.problem = "a number is wanted, without a mark between its digits: write " + name + " = " + thousands;
-  if (!row)
-    f.nearest = inside ? "" : nearest_name(name, names_in(general_key(table)));
-  else if (sure && (row->type == KeyType::number || row->type == KeyType::integer))
+  if (row && row->type == KeyType::integer)
+    f.problem = whole_number_wanted(*row, name, slip.value);
+  else if (slip.unit && !slip.comma && !slip.grouped &&
+           slip.value.find_first_of("0123456789", after_number(slip.value)) != std::string::npos)
+    f.problem = "one number is wanted, written out"; // 8h30
+  else if (contains(slip.value, ",") && contains(slip.value, "."))
+    f.problem = "a number is wanted, with a decimal point and no other mark between its digits";
+  else if (row && slip.unit && !slip.comma)
+    f.hint = in_unit_of_key(slip.value, row->unit);
+  if (!row && !inside)
+    f.propose(likely_names(name, names_in(general_key(table))));
+  else if (row && sure && (row->type == KeyType::number || row->type == KeyType::integer))
     f.allowed = row->allowed_words();
   return f;
 }
@@ -196,6 +228,13 @@ std::string the_whole_number(const std::string &text) {
   return alone && number.size() < 6 ? number : "";
 }
 
+std::string whole_number_wanted(const CatalogueRow &row, const std::string &name, const std::string &text,
+                                const std::string &how) {
+  const std::string number = the_whole_number(text), words = "one whole number is wanted" + how;
+  return number.empty() || !row.allowed.holds(std::stod(number)) ? words
+                                                                 : words + ": write " + name + " = " + number;
+}
+
 std::optional<NumberSlip> number_slip(const std::string &text) {
   std::size_t at = after_number(text);
   if (at == 0 || at >= text.size())
@@ -254,6 +293,8 @@ std::optional<Fault> number_fault(const std::string &text, const int line, const
     const std::size_t value = words.find_first_not_of(" \t", i + 1);
     if (first == before.size() || value == std::string::npos)
       continue;
+    if (first > 0 && before.find_first_of("{,#") == std::string::npos)
+      return {}; // a key of several words
     if (const auto slip = number_slip(words.substr(value))) {
       Fault f =
           fault_of(before.substr(first), *slip, open_table(text, line), open_kind(text, line), first > 0);

@@ -24,6 +24,11 @@ std::optional<NumberSlip> number_slip(const std::string &text);
 /// The one whole number among other words: 2 of MT2, ray 2 and 2nd; "" if there is none or more than one.
 std::string the_whole_number(const std::string &text);
 
+/// What is wanted, and what to write for this text, under a key that takes a whole number; `how` follows "wanted":
+/// ", without quotes".
+std::string whole_number_wanted(const CatalogueRow &row, const std::string &name, const std::string &text,
+                                const std::string &how = "");
+
 /// For a text that does not parse, with the place where the parser stopped (`column` counts characters from
 /// 1; 0: not known): the fault with key and value if a slip stands on that line up to that place.
 std::optional<Fault> number_fault(const std::string &text, int line, int column);

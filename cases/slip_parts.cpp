@@ -116,9 +116,12 @@ bool takes_number(const CatalogueRow *row) {
 }
 
 std::string table_line(const std::string &name, const bool doubled) {
-  bool list = doubled;
-  for (const CatalogueRow &row : catalogue())
+  bool list = doubled, single = false;
+  for (const CatalogueRow &row : catalogue()) {
     list |= begins(row.key, name + "[");
+    single |= begins(row.key, name + ".") && name != "activity"; // one or several
+  }
+  list &= !single;
   if (name == "designs.layers" || name == "designs.support")
     list = true;
   return list ? "[[" + name + "]]" : "[" + name + "]";

@@ -114,9 +114,10 @@ std::string found_words(const toml::node &value) {
 namespace {
 
 /// Of a length in mm outside its range: "24.1 cm are 241 mm" where it lies in the range as centimetres (or
-/// metres), else
-/// "". The usual range counts where there is one.
-std::string other_length_words(const CatalogueRow &row, const double x, const int ray) {
+/// metres); of a part "80 % are 0.8"; else "". The usual range counts where there is one.
+std::string other_unit_words(const CatalogueRow &row, const double x, const int ray) {
+  if (row.unit.empty() && row.allowed.high <= 1 && x > 1 && row.allowed.holds(x / 100))
+    return number_text(x, 10) + " % are " + number_text(x / 100, 10);
   if (row.unit != "mm")
     return "";
   const Range *usual = row.published_for(ray);
@@ -140,6 +141,8 @@ std::string thousands_words(const CatalogueRow &row, const int ray, const std::s
 std::string number_wanted(const std::string &name, const CatalogueRow &row, const std::string &text,
                           const bool from_set) {
   const std::string quotes = from_set ? "" : ", without quotes";
+  if (row.type == KeyType::integer)
+    return whole_number_wanted(row, name, text, quotes);
   if (const std::string thousands = thousands_of(row, 0, trimmed(text), ','); !thousands.empty())
     return "a number is wanted" + quotes + ": write " + name + " = " + thousands;
   if (const auto slip = number_slip(text)) {
@@ -154,9 +157,6 @@ std::string number_wanted(const std::string &name, const CatalogueRow &row, cons
   std::strtod(plain.c_str(), &end);
   if (!plain.empty() && *end == 0)
     return "a number is wanted" + quotes + ": write " + name + " = " + plain;
-  if (const std::string number = the_whole_number(text);
-      row.type == KeyType::integer && !number.empty() && row.allowed.holds(std::stod(number)))
-    return "a number is wanted" + quotes + ": write " + name + " = " + number;
   return "a number is wanted" + quotes;
 }
 
@@ -227,8 +227,9 @@ void TableReader::wrong_type(const std::string &name, const toml::node &value) {
   f.found = found_words(value);
   f.allowed = r.allowed_words();
   if (r.type == KeyType::number || r.type == KeyType::integer)
-    f.problem = value.is_string() ? number_wanted(name, r, value.as_string()->get(), f.from_set)
-                                  : "a number is wanted";
+    f.problem = value.is_string()            ? number_wanted(name, r, value.as_string()->get(), f.from_set)
+                : r.type == KeyType::integer ? "one whole number is wanted"
+                                             : "a number is wanted";
 }
 
 std::optional<double> TableReader::number(const std::string &name) {
@@ -252,14 +253,14 @@ std::optional<double> TableReader::number(const std::string &name) {
     Fault &f = fault(name, "out of range");
     f.found = number_text(x, 10);
     f.allowed = r.allowed_words();
-    f.hint = other_length_words(r, x, ray());
+    f.hint = other_unit_words(r, x, ray());
     if (const std::string words = thousands_words(r, ray(), log.as_written(path(name), *value));
         f.hint.empty() && !words.empty())
       f.hint = words;
     return {};
   }
   if (const Range *usual = r.published_for(ray()); usual && !usual->holds(x)) {
-    const std::string hint = other_length_words(r, x, ray()), source = r.source_of_usual();
+    const std::string hint = other_unit_words(r, x, ray()), source = r.source_of_usual();
     log.warn(path(name), line(name),
              number_text(x, 10) + (r.unit.empty() ? "" : " " + r.unit) + " lies outside the usual range " +
                  number_text(usual->low) + " to " + number_text(usual->high) +
@@ -304,6 +305,8 @@ bool TableReader::check_choice(const std::string &name, const std::string &value
   f.allowed = r.allowed_words();
   if (r.type == KeyType::choice_list && contains(value, ","))
     f.hint = "each word has its own quotes: write " + name + " = " + list_written(value);
+  else if (contains(value, ","))
+    f.hint = "one word is wanted, not several";
   else
     f.propose(likely_names(value, r.choices));
   return false;
@@ -497,6 +500,18 @@ void TableReader::explain_unknown(Fault &f, const std::string &name,
              "A), or e_mpa with nu, or a material";
     f.stands_for = "shore_a";
     return;
+  }
+  if (hardness && (name == "shore" || name == "hardness")) {
+    f.hint = "write shore_a if it is Shore A";
+    f.stands_for = "shore_a";
+    return;
+  }
+  if (const std::size_t side = name.find("lateral"); side != std::string::npos) {
+    const std::string medial = name.substr(0, side) + "medial" + name.substr(side + 7);
+    if (std::find(known.begin(), known.end(), medial) != known.end()) {
+      f.hint = medial + " takes negative numbers for lateral";
+      return;
+    }
   }
   f.propose(likely_names(name, known));
   if (!f.nearest.empty() && without_unit(name) == without_unit(f.nearest)) {

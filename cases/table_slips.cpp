@@ -66,6 +66,13 @@ std::optional<Fault> repeated(const std::string &text, const Lines &lines, const
               " and in double ones here: one table has single brackets, the entries of a list have double "
               "ones, [[" +
               name + "]] before each");
+      const std::string last = name.substr(name.find_last_of('.') + 1);
+      for (int n = at.line - 1; n >= 1 && !begins(trimmed(lines[n - 1]), "[[designs]]"); --n)
+        if (const std::string before = trimmed(lines[n - 1]);
+            begins(before, last) && begins(trimmed(before.substr(last.size())), "="))
+          return at.say(
+              "this design has " + last + " = in line " + std::to_string(n) + " already and [[" + name +
+              "]] here: keep one of the two, or write a line [[designs]] where the next design begins");
       return {};
     }
     const std::string name = bare(words.substr(1, words.find(']') - 1));

@@ -77,6 +77,10 @@ std::optional<Fault> typing_slip(const std::string &text, int line, const std::s
     f.hint = such_quotes_elsewhere(lines, line);
     return f;
   }
+  if (value[0] == '(' && row && row->type == KeyType::choice_list)
+    return at.say("a list stands in square brackets: write " + key + " = " +
+                      list_written(value.substr(1, value.find(')') - 1)),
+                  value);
   if (auto fault = digits_slip(at, key, value, row, parser_words))
     return fault;
   if (std::isalpha(static_cast<unsigned char>(value[0])) || static_cast<unsigned char>(value[0]) >= 0x80)

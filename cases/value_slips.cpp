@@ -56,9 +56,8 @@ Fault word_slip(const Slip &at, const std::string &name, const std::string &valu
     f.allowed.clear();
     return f;
   }
-  if (const std::string digits = the_whole_number(words);
-      row && row->type == KeyType::integer && !digits.empty() && row->allowed.holds(std::stod(digits)))
-    return at.say("a number is wanted: write " + name + " = " + digits, found);
+  if (row && row->type == KeyType::integer)
+    return at.say(whole_number_wanted(*row, name, words), found);
   if (takes_number(row))
     return at.say(row->key == "designs[].fit" ? "a number is wanted: 0 is flat, 1 is moulded (total contact)"
                                               : "a number is wanted",

@@ -1,4 +1,5 @@
 #include "cases/words.hpp"
+#include "cases/trade_words.hpp"
 #include "postprocess/text_table.hpp"
 #include <algorithm>
 #include <cstdio>
@@ -128,8 +129,20 @@ std::vector<std::string> likely_names(const std::string &name, const std::vector
     return list;
   };
   const std::string lower = simple(name), pattern = without_numbers(lower);
+  for (const auto &[word, meant] : trade_words())
+    if (word == without_unit(lower) && std::find(names.begin(), names.end(), lower) == names.end() &&
+        (meant.empty() || std::find(names.begin(), names.end(), meant) != names.end()))
+      return meant.empty() ? std::vector<std::string>{} : std::vector<std::string>{meant};
   if (const std::string nearest = nearest_name(name, names); !nearest.empty()) {
-    if (simple(nearest) == lower || without_numbers(simple(nearest)) != pattern)
+    const std::string like = without_numbers(simple(nearest));
+    if (numbered(nearest) && pattern == lower) { // rays; but ray is a word of painful_ray
+      const std::vector<std::string> others = those([&](const std::string &n) {
+        return !numbered(n) && holds_all(words_of(simple(n)), words_of(lower));
+      });
+      return others.empty() ? those([&](const std::string &n) { return without_numbers(simple(n)) == like; })
+                            : others;
+    }
+    if (simple(nearest) == lower || like != pattern)
       return {nearest};
     return those([&](const std::string &n) { return without_numbers(simple(n)) == pattern; });
   }

@@ -23,7 +23,8 @@ std::string nearest_name(const std::string &name, const std::vector<std::string>
 
 /// What was likely meant, in the order of `names`: the nearest one, and where they differ in a number only
 /// (eva-40, ray6) all that differ so; else those that begin with the given words or hold them all (US: US men,
-/// US women; push-off), else those of which every word is given (met-pad: pad). Empty if none or too many.
+/// US women; push-off), else those of which every word is given (met-pad: pad). A word of the clinic that has
+/// another name here (trade_words.hpp) stands for that name. Empty if none or too many.
 std::vector<std::string> likely_names(const std::string &name, const std::vector<std::string> &names);
 
 /// "a", "a or b", "a, b or c", each in quotes.
