@@ -110,7 +110,8 @@ std::string nearest_name(const std::string &name, const std::vector<std::string>
     const unsigned whole = edit_distance(lower, plain);
     const unsigned near = std::min(by_stem, whole);
     const std::size_t edits = std::max<std::size_t>(1, std::min<std::size_t>(3, stem.size() / 3));
-    if (near > (lower.size() < 3 ? 0 : edits))
+    const bool begun = lower.size() == 2 && plain.compare(0, 2, lower) == 0; // al of all
+    if (near > (lower.size() < 3 && !begun ? 0 : edits))
       continue;
     const unsigned cost = 100 * near + whole; // of equally near stems the one with the nearer unit
     if (cost < best_cost) {

@@ -18,7 +18,8 @@ std::string list_text(const std::vector<std::string> &items);
 unsigned edit_distance(const std::string &a, const std::string &b);
 
 /// Nearest of `names`, or "" if none is near enough to be what was meant. A name that differs only in its
-/// unit (body_mass_lb, thickness) counts as near. A name of one or two letters is nothing but its case apart.
+/// unit (body_mass_lb, thickness) counts as near. A name of one or two letters is near to its
+/// own letters in another case only, one of two letters also to what has one letter more.
 std::string nearest_name(const std::string &name, const std::vector<std::string> &names);
 
 /// What was likely meant, in the order of `names`: the nearest one, and where they differ in a number only

@@ -631,6 +631,7 @@ TEST_CASE("nearest names", "[cases]") {
   CHECK(nearest_name("colour", names).empty());
   CHECK(nearest_name("US", {"EU", "UK"}).empty()); // half of two letters is another word
   CHECK(nearest_name("eu", {"EU", "UK"}) == "EU");
+  CHECK(nearest_name("al", {"all", "list"}) == "all");
   CHECK(edit_distance("abcd", "abdc") == 1);
   CHECK(edit_distance("", "abc") == 3);
 }
