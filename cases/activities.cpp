@@ -36,7 +36,8 @@ const std::vector<NamedActivity> &named_activities() {
            "Late-stance peak of walking, all load on forefoot and toes, heel off the ground.",
            "force 1.05-1.15 BW: gait texts (from memory); toe share: foot-clinic platform data, PMC8275713 "
            "(read); "
-           "heel rise 15-30 deg at peak load: gait texts (from memory); fascia: Erdemir 2004 (read); steps: "
+           "heel rise 15-30 deg at peak load: gait texts (from memory); fascia: so that the whole tension "
+           "comes to 0.96 body weights, Erdemir 2004 (read); steps: "
            "ACE / U "
            "Wisconsin 2007 (read)"),
       make("running-push-off", 2.40, 0.18, 20, 1.57, 9600, 0,

@@ -290,6 +290,7 @@ BeamCase read_beam_from_text(const std::string &text, const std::string &path) {
     throw other_file(path, "forefoot case", "beam file", "compare");
   ReadingLog log;
   log.file = path;
+  log.text = text;
   c.beam = read_beam_table(log, root, c.levels);
   for (const auto &[key, value] : root)
     if (const std::string name(key.str()); name != "beam") {

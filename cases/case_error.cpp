@@ -38,6 +38,13 @@ std::string Fault::message() const {
   return head + ": " + body;
 }
 
+void Fault::propose(const std::vector<std::string> &names) {
+  if (names.size() == 1)
+    nearest = names.front();
+  else if (!names.empty())
+    hint = "did you mean " + choice_text(names) + "?";
+}
+
 CaseError::CaseError(std::vector<Fault> faults)
     : std::runtime_error(joined(faults)), list(std::move(faults)) {}
 

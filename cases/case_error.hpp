@@ -14,9 +14,13 @@ struct Fault {
   std::string problem; ///< short words; empty: found and allowed say it all
   std::string found;
   std::string allowed;
-  std::string hint;    ///< what the value may have meant: "24.1 cm are 241 mm"
-  std::string nearest; ///< nearest known key or choice
+  std::string hint;       ///< what the value may have meant: "24.1 cm are 241 mm"
+  std::string nearest;    ///< nearest known key or choice
+  std::string stands_for; ///< key in whose place this one stands, where no message proposes it
   bool from_set = false;
+
+  /// Proposes what was likely meant: one name, or several of which none is nearer than the others.
+  void propose(const std::vector<std::string> &names);
 
   /// One line: `file:line: key: problem; found ...; allowed ...; hint; did you mean "..."?`
   std::string message() const;

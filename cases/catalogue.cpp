@@ -47,6 +47,10 @@ std::vector<CatalogueRow> all_rows() {
 
 } // namespace
 
+bool is_text(const KeyType type) {
+  return type == KeyType::text || type == KeyType::label || type == KeyType::choice;
+}
+
 CatalogueRow number_row(const std::string &key, const std::string &unit) {
   return row(key, KeyType::number, unit);
 }
@@ -55,6 +59,9 @@ CatalogueRow integer_row(const std::string &key, const std::string &unit) {
 }
 CatalogueRow text_row(const std::string &key) {
   return row(key, KeyType::text);
+}
+CatalogueRow label_row(const std::string &key) {
+  return row(key, KeyType::label);
 }
 CatalogueRow choice_row(const std::string &key) {
   return row(key, KeyType::choice);
@@ -97,8 +104,9 @@ CatalogueRow &CatalogueRow::within(const double low, const double high) {
   return *this;
 }
 
-CatalogueRow &CatalogueRow::usual(const double low, const double high) {
+CatalogueRow &CatalogueRow::usual(const double low, const double high, const std::string &words) {
   published = {{low, high}};
+  usual_source = words;
   return *this;
 }
 
@@ -120,6 +128,15 @@ CatalogueRow &CatalogueRow::means(const std::string &sentence) {
 CatalogueRow &CatalogueRow::from(const std::string &words) {
   source = words;
   return *this;
+}
+
+CatalogueRow &CatalogueRow::written(const std::string &line) {
+  example = line;
+  return *this;
+}
+
+const std::string &CatalogueRow::source_of_usual() const {
+  return usual_source.empty() ? source : usual_source;
 }
 
 double CatalogueRow::number(const int ray) const {
@@ -146,6 +163,8 @@ std::string CatalogueRow::allowed_words() const {
            number_text(allowed.high) + (unit.empty() ? "" : " " + unit);
   case KeyType::text:
     return "text in quotes";
+  case KeyType::label:
+    return "1 to 40 lower-case letters, digits and hyphens, in quotes";
   case KeyType::choice:
     return list_text(choices);
   case KeyType::choice_list:

@@ -5,7 +5,11 @@
 
 namespace raybend {
 
-enum class KeyType { number, integer, text, choice, choice_list, boolean };
+/// label: a text that may stand in the name of a file or a column.
+enum class KeyType { number, integer, text, label, choice, choice_list, boolean };
+
+/// True for what is written as one text in quotes.
+bool is_text(KeyType type);
 
 struct Range {
   double low = 0, high = 0;
@@ -25,7 +29,9 @@ struct CatalogueRow {
   std::vector<Range> published;       ///< none, one, or five (rays 1 to 5): outside it is a warning
   std::vector<std::string> choices;
   std::string meaning;
-  std::string source; ///< where the default comes from and how sure it is
+  std::string source;       ///< where the default comes from and how sure it is
+  std::string usual_source; ///< where the published range comes from, if not from `source`
+  std::string example;      ///< a line of the case file, where one is of use
 
   // Builders, so that the tables read as one sentence a row.
   CatalogueRow &needed();
@@ -33,16 +39,19 @@ struct CatalogueRow {
   CatalogueRow &otherwise(const std::string &words); ///< default in words
   CatalogueRow &per_ray(const std::vector<double> &values, const std::string &scaling);
   CatalogueRow &within(double low, double high);
-  CatalogueRow &usual(double low, double high);
+  CatalogueRow &usual(double low, double high, const std::string &from = "");
   CatalogueRow &usual_per_ray(const std::vector<Range> &ranges);
   CatalogueRow &one_of(const std::vector<std::string> &names);
   CatalogueRow &means(const std::string &sentence);
   CatalogueRow &from(const std::string &words);
+  CatalogueRow &written(const std::string &line);
 
   /// Default of a ray's key (ray 1..5), or of a plain key (ray 0). Throws std::logic_error if there is none.
   double number(int ray = 0) const;
   /// Published range that applies, or nullptr.
   const Range *published_for(int ray) const;
+  /// Where the published range comes from; "" if that is not said.
+  const std::string &source_of_usual() const;
   /// "20 to 250 kg", "left, right", "true or false", ...
   std::string allowed_words() const;
 };

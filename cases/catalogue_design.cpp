@@ -57,7 +57,7 @@ void add_made_of_rows(std::vector<CatalogueRow> &rows, const std::string &table,
   add(number_row(table + ".gas_pressure_mpa", "MPa")
           .otherwise(0.1)
           .within(0, 0.3)
-          .usual(0, 0.1)
+          .usual(0, 0.1, "assumed")
           .means("Pressure of the gas in the cells, unloaded: 0.1 for closed cells, 0 for open cells. Foams "
                  "given by e_mpa "
                  "or shore_a only.")
@@ -68,7 +68,7 @@ void add_made_of_rows(std::vector<CatalogueRow> &rows, const std::string &table,
 
 void add_design_rows(std::vector<CatalogueRow> &rows) {
   const auto add = [&rows](const CatalogueRow &r) { rows.push_back(r); };
-  add(text_row("designs[].name")
+  add(label_row("designs[].name")
           .needed()
           .means("Short name, unique in the case: lower-case letters, digits and hyphens.")
           .from(no_number));
@@ -94,7 +94,7 @@ void add_design_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("designs[].layers[].thickness_mm", "mm")
           .needed()
           .within(0.3, 60)
-          .usual(0.5, 40)
+          .usual(0.5, 40, "assumed")
           .means("Thickness as made, before any support element. Of a moulded design: where it is thinnest.")
           .from("chosen by the maker"));
   add_made_of_rows(rows, "designs[].layers[]", "must be given, or e_mpa and nu, or shore_a");
@@ -107,7 +107,8 @@ void add_design_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("designs[].layers[].to_behind_heads_mm", "mm")
           .otherwise(-1000)
           .within(-1000, 1000)
-          .means("Of a plate only: its distal end, same measure.")
+          .means("Of a plate only: its distal end, proximal (positive) of the line of the heads; negative is "
+                 "in front of it.")
           .from("default: whole foot"));
 }
 
@@ -154,7 +155,7 @@ void add_support_rows(std::vector<CatalogueRow> &rows) {
   add(number_row(key("pad", "behind_heads_mm"), "mm")
           .otherwise(8)
           .within(-30, 70)
-          .usual(-5, 25)
+          .usual(-5, 25, "assumed")
           .means(
               "Distal edge of the dome, proximal of the centre of its ray's head; negative is distal of it.")
           .from("best relief 6-11 mm proximal: Hastings 2007 (from memory)"));
@@ -186,19 +187,19 @@ void add_support_rows(std::vector<CatalogueRow> &rows) {
   add(number_row(key("bar", "behind_heads_mm"), "mm")
           .otherwise(8)
           .within(-30, 70)
-          .usual(-5, 25)
+          .usual(-5, 25, "assumed")
           .means(std::string("Distal edge of the bar, proximal of ") + line_of_heads + ".")
           .from("just proximal of the heads: J Foot Ankle Res 2014 7:18 (read); 8 mm assumed"));
   add(number_row(key("bar", "proximal_bevel_mm"), "mm")
           .otherwise(25)
           .within(1, 60)
-          .usual(5, 40)
+          .usual(5, 40, "assumed")
           .means("Length of the proximal slope.")
           .from("bevel over 25 mm: J Foot Ankle Res 2014 7:18 (read)"));
   add(number_row(key("bar", "distal_bevel_mm"), "mm")
           .otherwise(10)
           .within(1, 60)
-          .usual(3, 25)
+          .usual(3, 25, "assumed")
           .means("Length of the distal slope.")
           .from("bevel over 10 mm: J Foot Ankle Res 2014 7:18 (read)"));
 

@@ -8,8 +8,9 @@ namespace raybend {
 
 namespace {
 
-// Plantar tissue, calibrated so that the pad under MT2's head loses 35-55 % of its thickness in walking
-// push-off (Cavanagh 1999: 45.7 %).
+// Plantar tissue: E = 3 mu of 0.15 MPa as published for small strain (Gefen, Ledoux & Blevins 2007; 0.158 from the
+// constants of Lemmon 1997; both from memory), stiffening so that the pad under MT2's head loses 35-55 % of its
+// thickness in walking push-off (Cavanagh 1999, read: 45.7 %).
 constexpr double tissue_mu_mpa = 0.05;
 constexpr double tissue_stiffening = 2.5;
 constexpr double tissue_bulk_mpa = 1;
@@ -32,14 +33,14 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
           .one_of(activity_names())
           .means("The activity whose most loaded instant is calculated.")
           .from(no_number));
-  add(text_row("activity.name")
+  add(label_row("activity.name")
           .otherwise("its kind")
           .means("Name of one of several activities of a day, in tables, file names and --set. Names differ.")
           .from(no_number));
   add(number_row("activity.force_bw", "body weights")
           .otherwise(by_activity(&Activity::force_bw))
           .within(0.02, 6)
-          .usual(0.1, 3.5)
+          .usual(0.1, 3.5, "assumed")
           .means("Total vertical force on forefoot and toes, in weights of body and carried load together.")
           .from(see_activity));
   add(number_row("activity.speed_m_s", "m/s")
@@ -52,13 +53,13 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("activity.toe_share", "")
           .otherwise(by_activity(&Activity::toe_share))
           .within(0, 0.5)
-          .usual(0, 0.35)
-          .means("Part of that force under the toes.")
+          .usual(0, 0.35, "assumed")
+          .means("Part of the force on forefoot and toes (force_bw) that is under the toes: 0.2 is a fifth.")
           .from(see_activity));
   add(number_row("activity.heel_rise_deg", "deg")
           .otherwise(by_activity(&Activity::heel_rise_deg))
           .within(0, 45)
-          .usual(0, 30)
+          .usual(0, 30, "assumed")
           .means("Angle between foot and ground about the line of the heads.")
           .from(see_activity));
   add(number_row("activity.fascia_bw", "body weights")
@@ -67,19 +68,20 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
           .usual(0, 2.5)
           .means("Tension of the whole plantar fascia before the calculated load stretches it further: at "
                  "push-off "
-                 "by about a fifth. It unloads the shafts.")
-          .from("assumed, so that the whole tension at push-off (1.2 body weights) lies between 0.96 +- 0.36 "
-                "(Erdemir 2004, read) and 1.5 (Caravaggi 2009, read)"));
+                 "by about a third. It unloads the shafts.")
+          .from("push-off: so that the whole tension comes to 0.96 body weights (Erdemir 2004, read; 1.5 by "
+                "Caravaggi "
+                "2009, read); others assumed"));
   add(number_row("activity.carried_kg", "kg")
           .otherwise(by_activity(&Activity::carried_kg))
           .within(0, 100)
-          .usual(0, 40)
+          .usual(0, 40, "assumed")
           .means("Mass carried on body or in hands.")
           .from(see_activity));
   add(number_row("activity.steps_per_hour", "1/h, both feet")
           .otherwise(by_activity(&Activity::steps_per_hour))
           .within(0, 15000)
-          .usual(0, 12000)
+          .usual(0, 12000, "assumed")
           .means("Steps in an hour of the day's work or run, both feet together; one foot makes half.")
           .from("633 (lawyer) to 1900 (mail carrier) an hour of work: ACE / U Wisconsin 2007 (read); "
                 "running: cadence "
@@ -98,11 +100,11 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("activity.force_line_medial_mm", "mm")
           .otherwise("from the foot: -6 in push-off, -9 standing")
           .within(-60, 40)
-          .usual(-20, 10)
+          .usual(-20, 10, "assumed")
           .means("Where the force's line of action passes, medial (lateral: negative) of the second head. "
                  "By default the centre of published loads at this foot's heads, with the activity's toe "
                  "share at "
-                 "the rays.")
+                 "its rays.")
           .from("head loads in walking: PMC8275713 (read), taken for every activity (assumed)"));
   add(boolean_row("activity.flexors")
           .otherwise("true")
@@ -170,26 +172,25 @@ void add_material_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("tissue.mu_mpa", "MPa")
           .otherwise(tissue_mu_mpa)
           .within(0.005, 2)
-          .usual(0.01, 0.2)
+          .usual(0.01, 0.2, "assumed")
           .means("Shear modulus of the plantar tissue when unloaded.")
-          .from("calibrated to the pad compression of Cavanagh 1999 (read)"));
+          .from("a third of 0.15 MPa for small strain: Gefen, Ledoux & Blevins 2007 (from memory)"));
   add(number_row("tissue.stiffening", "")
           .otherwise(tissue_stiffening)
           .within(0, 20)
-          .usual(0, 10)
+          .usual(0, 10, "assumed")
           .means("How fast the tissue stiffens: exponent of the isochoric exponential law.")
           .from("calibrated to the pad compression of Cavanagh 1999 (read)"));
   add(number_row("tissue.bulk_mpa", "MPa")
           .otherwise(tissue_bulk_mpa)
           .within(0.05, 200)
-          .usual(0.3, 20)
+          .usual(0.3, 20, "assumed")
           .means("Bulk modulus of the plantar tissue when unloaded; large is incompressible.")
-          .from("calibrated to the pad compression of Cavanagh 1999 (read); 0.55 from Lemmon 1997 constants "
-                "(from memory)"));
+          .from("assumed; 0.55 from Lemmon 1997 constants (from memory)"));
   add(number_row("tissue.fascia_stiffness_n_per_mm", "N/mm")
           .otherwise(700)
           .within(10, 5000)
-          .usual(300, 1200)
+          .usual(300, 1200, "assumed")
           .means("Stiffness EA/L of the whole plantar fascia; a slip has its share.")
           .from("five slips of 140 N/mm: Wright & Rennels 1964, Cheung (from memory)"));
   add(number_row("tissue.joint_moment_n_mm", "N mm")
@@ -219,7 +220,7 @@ void add_mesh_rows(std::vector<CatalogueRow> &rows) {
           .otherwise(s.ground_stiffness)
           .within(0.1, 500)
           .usual(1, 100)
-          .means("Same between sole and ground.")
+          .means("Pressure that brings the shoe's sole and the ground one millimetre nearer.")
           .from("assumed"));
   add(number_row("mesh.ground_grip_mpa_per_mm", "MPa/mm")
           .otherwise(s.ground_grip)

@@ -12,7 +12,7 @@ void add_patient_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("patient.body_mass_kg", "kg")
           .needed()
           .within(20, 250)
-          .usual(40, 150)
+          .usual(40, 150, "assumed")
           .means("Body mass without load. All forces are multiples of body weight.")
           .from("measured"));
   add(number_row("patient.foot_length_mm", "mm")
@@ -36,7 +36,11 @@ void add_patient_rows(std::vector<CatalogueRow> &rows) {
                  "Mondopoint is the "
                  "foot length in mm.")
           .from("size systems: common practice; 15 mm allowance assumed, spread 10-20 mm"));
-  add(choice_row("patient.side").needed().one_of({"left", "right"}).means("Which foot.").from("observed"));
+  add(choice_row("patient.side")
+          .needed()
+          .one_of({"left", "right"})
+          .means("Which foot is calculated.")
+          .from("observed"));
   add(choice_row("patient.sex")
           .needed()
           .one_of({"female", "male"})
@@ -54,11 +58,13 @@ void add_patient_rows(std::vector<CatalogueRow> &rows) {
           .one_of(foot_form_names())
           .means("Named foot forms, each a shortcut that sets several lengths and angles; see `raybend "
                  "explain FORM`.")
-          .from("assumed"));
+          .from("assumed")
+          .written(
+              "foot_form = \"high-arch\", or of several foot_form = [\"high-arch\", \"short-first-ray\"]"));
   add(number_row("patient.forefoot_width_mm", "mm")
           .otherwise("follows from the rays: 93 mm, scales with foot length")
           .within(55, 150)
-          .usual(75, 125)
+          .usual(75, 125, "assumed")
           .means("Skin to skin across the heads of MT1 and MT5. Scales the spacing of heads and bases and "
                  "the margins.")
           .from("breadth about 0.38 of foot length, ANSUR II 2012 (from memory); the default foot is 9 % "
@@ -97,7 +103,8 @@ void add_patient_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("patient.fascia_anchor_height_mm", "mm")
           .otherwise(20)
           .within(0, 60)
-          .means("Height of that origin above the plantar skin. Scales with foot length.")
+          .means("Height of the plantar fascia's origin on the heel bone above the plantar skin. Scales with "
+                 "foot length.")
           .from("assumed"));
 }
 
@@ -125,12 +132,14 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
           .per_ray({25, 0, -16, -31.5, -46.5}, with_length)
           .within(-75, 45)
           .usual_per_ray({{19, 31}, {0, 0}, {-20, -12}, {-39, -24}, {-57, -36}})
-          .means("Place of the head's centre across the foot; positive is medial of MT2. Ray 2 takes 0 only.")
+          .means("Place of the head's centre across the foot, from the centre of MT2's head; positive is "
+                 "medial of it. Ray 2 takes 0 only.")
           .from("spacing 24 and 15-17 mm: general anatomy (from memory, shaky)"));
   add(mm("base_medial_of_mt2_mm")
           .per_ray({18, 0, -13.5, -27, -41}, with_length)
           .within(-65, 40)
-          .means("Same for the base, from MT2's base. Ray 2 takes 0 only.")
+          .means("Place of the base's centre across the foot, from the centre of MT2's base; positive is "
+                 "medial of it. Ray 2 takes 0 only.")
           .from("assumed splay"));
   add(number_row("patient.rayN.declination_deg", "deg")
           .per_ray({20, 15, 10, 8, 5}, "")
@@ -142,19 +151,21 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
   add(mm("camber_mm")
           .per_ray({1.0, 2.0, 2.0, 1.8, 1.5}, with_length)
           .within(0, 6)
-          .means("Dorsal convexity of the axis at mid-length.")
+          .means("Dorsal convexity of the metatarsal's axis: how far it rises at mid-length above the line "
+                 "from base to head.")
           .from("assumed"));
   add(mm("shaft_width_mm")
           .per_ray({13, 8, 8, 8, 9.5}, with_length)
           .within(4, 22)
           .usual_per_ray({{10, 16}, {6, 10.5}, {6, 10.5}, {6, 10.5}, {7, 12.5}})
-          .means("Width of the shaft at mid-length, mediolateral.")
+          .means("Width of the metatarsal's shaft at mid-length, mediolateral.")
           .from("general CT picture (from memory); ranges assumed"));
   add(mm("shaft_height_mm")
           .per_ray({13.5, 8.5, 8.5, 8.5, 8}, with_length)
           .within(4, 22)
           .usual_per_ray({{10.5, 16.5}, {6.5, 11}, {6.5, 11}, {6.5, 11}, {6, 10.5}})
-          .means("Height of the shaft at mid-length, dorsoplantar. Bending strength goes with its square.")
+          .means("Height of the metatarsal's shaft at mid-length, dorsoplantar. Bending strength goes with "
+                 "its square.")
           .from("general CT picture (from memory); ranges assumed"));
   add(mm("cortex_mm")
           .per_ray({2.2, 2.0, 1.9, 1.8, 1.9}, with_length)
@@ -166,35 +177,35 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
           .per_ray({20, 11, 11, 11, 11.5}, with_length)
           .within(6, 30)
           .usual_per_ray({{16, 25}, {9, 14}, {9, 14}, {9, 14}, {9, 14}})
-          .means("Width of the head, mediolateral.")
+          .means("Width of the metatarsal's head, mediolateral.")
           .from("MT1 20-22, MT2-4 10-12, MT5 11-12 mm: general anatomy (from memory)"));
   add(mm("head_height_mm")
           .per_ray({19, 16.1, 15, 14, 13}, with_length)
           .within(7, 30)
           .usual_per_ray({{15, 23}, {13.4, 19.4}, {12, 18.4}, {11, 17.4}, {10.3, 16.1}})
-          .means("Height of the head, dorsoplantar.")
+          .means("Height of the metatarsal's head, dorsoplantar.")
           .from("MT2 16.1 falling to MT5 13.0, no sex effect: Fraser 2017 (read); MT1 assumed"));
   add(mm("base_width_mm")
           .per_ray({17, 12.5, 12, 12, 13.5}, with_length)
           .within(6, 30)
-          .means("Width of the proximal face.")
+          .means("Width of the proximal face of the metatarsal's base, mediolateral.")
           .from("assumed"));
   add(mm("base_height_mm")
           .per_ray({22, 17, 16, 15, 13}, with_length)
           .within(6, 35)
-          .means("Height of the proximal face.")
+          .means("Height of the proximal face of the metatarsal's base, dorsoplantar.")
           .from("assumed"));
   add(mm("tissue_under_head_mm")
           .per_ray({13, 15, 14, 13, 11}, with_length)
           .within(3, 30)
           .usual_per_ray({{5.5, 15}, {8, 16}, {8, 16}, {7, 15}, {4, 13}})
-          .means("Plantar soft tissue under the head, unloaded.")
+          .means("Thickness of the plantar soft tissue under the metatarsal's head, unloaded.")
           .from("MT2 15.2 mm: Cavanagh 1999 (read); MT1 8.5 and MT5 5.5 mm over 60 years: Mickle 2011 "
                 "(read); others assumed"));
   add(mm("tissue_over_shaft_mm")
           .per_ray({5, 5, 5, 5, 5}, with_length)
           .within(1, 20)
-          .means("Dorsal soft tissue over the shaft.")
+          .means("Thickness of the dorsal soft tissue over the metatarsal's shaft.")
           .from("assumed"));
   add(mm("arch_rise_mm")
           .per_ray({16, 16, 13, 9, 5}, with_length)
@@ -224,7 +235,7 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
   add(mm("toe_lever_mm")
           .per_ray({30, 27, 25, 23, 20}, with_length)
           .within(8, 50)
-          .means("Metatarsophalangeal joint to the toe's centre of pressure.")
+          .means("Distance from the metatarsophalangeal joint to the toe's centre of pressure.")
           .from("assumed; first proximal phalanx 28.0 mm male: PMC5713710 (read)"));
   add(mm("flexor_lever_mm")
           .per_ray({12, 8, 8, 7, 7}, with_length)

@@ -7,6 +7,7 @@ namespace raybend {
 CatalogueRow number_row(const std::string &key, const std::string &unit);
 CatalogueRow integer_row(const std::string &key, const std::string &unit);
 CatalogueRow text_row(const std::string &key);
+CatalogueRow label_row(const std::string &key);
 CatalogueRow choice_row(const std::string &key);
 CatalogueRow choice_list_row(const std::string &key);
 CatalogueRow boolean_row(const std::string &key);

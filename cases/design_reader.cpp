@@ -139,12 +139,13 @@ SupportElement read_support(ReadingLog &log, const toml::table *source, const st
       if (table.has(key))
         table.fault(key, "a " + *name + " takes no material").allowed = list_text(takes);
   }
+  const std::vector<std::string> own = takes;
   // keys of other kinds are refused with what this kind takes
   for (const SupportKindInfo &other : support_kinds())
     for (const SupportField &field : other.fields)
       if (table.has(field.name) && std::find(takes.begin(), takes.end(), field.name) == takes.end()) {
         Fault &f = table.fault(field.name, "not a key of a " + *name);
-        f.allowed = list_text(takes);
+        f.allowed = list_text(own);
         f.nearest = nearest_name(field.name, takes);
         takes.push_back(field.name); // once only
       }
@@ -153,7 +154,7 @@ SupportElement read_support(ReadingLog &log, const toml::table *source, const st
   for (const std::string &kind : support_kind_names())
     if (kind != *name)
       rows.push_back("designs[].support[" + kind + "]");
-  TableReader(log, source, place, rows).refuse_unknown();
+  TableReader(log, source, place, rows).refuse_unknown("a " + *name, own);
   return element;
 }
 
@@ -367,11 +368,12 @@ std::vector<Design> read_designs(TableReader &top, const int painful_ray) {
     check_apart(TableReader(top.log, sources[i], place, {"designs[]"}), designs);
   }
   if (sources.empty() && top.log.faults.size() == faults_before)
-    top.fault("designs", "missing: a case has one to six designs, each a [[designs]]");
-  if (sources.size() > 6) {
-    Fault &f = top.fault("designs", "too many designs");
+    top.fault("designs", "missing: a case has two to six designs, each a [[designs]]");
+  if (sources.size() == 1 || sources.size() > 6) {
+    Fault &f = top.fault("designs",
+                         sources.size() > 6 ? "too many designs" : "a comparison needs two designs or more");
     f.found = std::to_string(sources.size());
-    f.allowed = "1 to 6";
+    f.allowed = "2 to 6";
   }
   return designs;
 }

@@ -35,10 +35,12 @@ std::string type_words(const CatalogueRow &r) {
     return "whole number";
   case KeyType::text:
     return "text";
+  case KeyType::label:
+    return "name";
   case KeyType::choice:
     return "one word of a list";
   case KeyType::choice_list:
-    return "words of a list";
+    return "one or several words of a list";
   case KeyType::boolean:
     return "true or false";
   }
@@ -52,9 +54,10 @@ std::string labelled(const std::string &label, const std::string &text) {
 std::string range_words(const CatalogueRow &r) {
   std::vector<std::string> words;
   for (const Range &x : r.published)
-    words.push_back(number_text(x.low) + " to " + number_text(x.high));
+    words.push_back(x.low == x.high ? number_text(x.low) : number_text(x.low) + " to " + number_text(x.high));
   return list_text(words) + (r.unit.empty() ? "" : " " + r.unit) +
-         (words.size() == 5 ? " for rays 1 to 5" : "") + "; outside it a warning";
+         (words.size() == 5 ? " for rays 1 to 5" : "") +
+         (r.usual_source.empty() ? "" : " (" + r.usual_source + ")") + "; outside it a warning";
 }
 
 /// All that is said of a key but its path.
@@ -66,6 +69,8 @@ std::string row_words(const CatalogueRow &r) {
   out += labelled("allowed", r.allowed_words());
   if (!r.published.empty())
     out += labelled("usual", range_words(r));
+  if (!r.example.empty())
+    out += labelled("written", r.example);
   return r.source == no_number ? out : out + labelled("source", r.source);
 }
 
@@ -182,39 +187,8 @@ std::string explain_activity(const NamedActivity &n) {
          labelled("source", n.source);
 }
 
-} // namespace
-
-std::string explain_all() {
-  std::string out =
-      "Keys of a case file, with unit and default. `raybend explain KEY` says what one means, its range and "
-      "its source.\n";
-  for (const std::string &table : sections())
-    if (!of_a_beam(table))
-      out += "\n" + explain_section(table, Words::none);
-  out += "\nKeys of a beam file: raybend beam --keys\n";
-  out += "\nNames that can be explained too\n";
-  out += "  " + padded("materials", 16) + folded(list_text(material_names()), text_width, 18) + "\n";
-  out += "  " + padded("activities", 16) + folded(list_text(activity_names()), text_width, 18) + "\n";
-  out += "  " + padded("foot forms", 16) + folded(list_text(foot_form_names()), text_width, 18) + "\n";
-  return out;
-}
-
-std::string explain_beam_keys() {
-  std::string out =
-      "Keys of a beam file, with unit and default. `raybend explain beam.KEY` says what one means, its "
-      "range and its source.\n";
-  for (const std::string &table : sections())
-    if (of_a_beam(table))
-      out += "\n" + explain_section(table, Words::none);
-  return out;
-}
-
-std::string explain_one(const std::string &given, std::string &nearest) {
-  nearest.clear();
-  std::string name = given;
-  std::replace(name.begin(), name.end(), '-', '_'); // arch-fill
-  if (!find_support_kind(name))
-    name = given;
+/// What is said of a key, table, material, activity or foot form of that very name; "" if nothing has it.
+std::string explain_named(const std::string &name) {
   const std::string general = general_key(name);
   std::string out;
   const auto add = [&out](const std::string &text) { out += (out.empty() ? "" : "\n") + text; };
@@ -248,8 +222,86 @@ std::string explain_one(const std::string &given, std::string &nearest) {
   for (const FootForm &f : foot_forms())
     if (f.name == name)
       add("foot form " + f.name + "\n" + labelled("", f.meaning) + labelled("source", "assumed"));
-  if (!out.empty())
+  return out;
+}
+
+std::string listed(const std::string &head, const std::vector<std::pair<std::string, std::string>> &entries) {
+  std::string out = head + " (`raybend explain NAME` says more)\n";
+  for (const auto &[name, meaning] : entries)
+    out += "  " + padded(name, 20) + folded(meaning, text_width - 6, 22) + "\n";
+  return out;
+}
+
+/// All there is of one sort, by the sort's name; "" if it is none.
+std::string explain_sort(const std::string &sort) {
+  std::vector<std::pair<std::string, std::string>> entries;
+  if (sort == "materials") {
+    for (const NamedMaterial &n : named_materials())
+      entries.emplace_back(n.material.name, n.meaning);
+    return listed("Materials of layers and support elements", entries);
+  }
+  if (sort == "activities") {
+    for (const NamedActivity &n : named_activities())
+      entries.emplace_back(n.activity.name, n.meaning);
+    return listed("Activities", entries);
+  }
+  if (sort == "foot_forms") {
+    for (const FootForm &f : foot_forms())
+      entries.emplace_back(f.name, f.meaning);
+    return listed("Foot forms", entries);
+  }
+  if (sort == "kinds" || sort == "elements" || sort == "support_elements")
+    return explain_section(support_table, Words::all);
+  return sort == "rays" ? explain_section("patient.rayN", Words::all) : "";
+}
+
+} // namespace
+
+std::string explain_all() {
+  std::string out =
+      "Keys of a case file, with unit and default. `raybend explain KEY` says what one means, its range and "
+      "its source.\n";
+  for (const std::string &table : sections())
+    if (!of_a_beam(table))
+      out += "\n" + explain_section(table, Words::none);
+  out += "\nKeys of a beam file: raybend beam --keys\n";
+  out += "\nNames that can be explained too; `raybend explain materials`, `activities` or `foot forms` lists "
+         "them in "
+         "words\n";
+  out += "  " + padded("materials", 16) + folded(list_text(material_names()), text_width, 18) + "\n";
+  out += "  " + padded("activities", 16) + folded(list_text(activity_names()), text_width, 18) + "\n";
+  out += "  " + padded("foot forms", 16) + folded(list_text(foot_form_names()), text_width, 18) + "\n";
+  return out;
+}
+
+std::string explain_beam_keys() {
+  std::string out =
+      "Keys of a beam file, with unit and default. `raybend explain beam.KEY` says what one means, its "
+      "range and its source.\n";
+  for (const std::string &table : sections())
+    if (of_a_beam(table))
+      out += "\n" + explain_section(table, Words::none);
+  return out;
+}
+
+std::string explain_one(const std::string &given, std::string &nearest) {
+  nearest.clear();
+  const auto with = [&given](const char mark) {
+    std::string name = given;
+    std::replace_if(
+        name.begin(), name.end(), [](char c) { return c == ' ' || c == '-' || c == '_'; }, mark);
+    return name;
+  };
+  const std::string name = trimmed(given);
+  if (const std::string out = explain_sort(with('_')); !out.empty())
     return out;
+  std::vector<std::string> spellings = {name, with('_'), with('-'),
+                                        "patient." + name}; // arch-fill, EVA 35, ray2
+  if (name.size() > 3 && name.back() == 's')                // pads
+    spellings.push_back(name.substr(0, name.size() - 1));
+  for (const std::string &spelling : spellings)
+    if (const std::string out = explain_named(spelling); !out.empty())
+      return out;
 
   std::vector<std::string> names;
   const auto put = [&names](const std::vector<std::string> &more) {
@@ -262,9 +314,14 @@ std::string explain_one(const std::string &given, std::string &nearest) {
     put(material_names());
     put(activity_names());
     put(foot_form_names());
-    put(sections());
+    put(support_kind_names());
+    put({"materials", "activities", "foot forms", "layers", "support", "patient", "designs"});
   }
-  nearest = nearest_name(name, names);
+  put(sections());
+  std::sort(names.begin(), names.end());
+  names.erase(std::unique(names.begin(), names.end()), names.end());
+  names.erase(std::remove(names.begin(), names.end(), ""), names.end());
+  nearest = choice_text(likely_names(name, names));
   return "";
 }
 

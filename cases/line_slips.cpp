@@ -1,3 +1,4 @@
+#include "cases/number_slip.hpp"
 #include "cases/slip_parts.hpp"
 #include <algorithm>
 #include <cctype>
@@ -11,9 +12,8 @@ const char *const odd_spaces[] = {"\u00a0", "\u202f", "\u2007", "\u2009", "\u200
 
 } // namespace
 
-std::optional<Fault> line_slip(const std::string &table, const int line, const std::string &words) {
+std::optional<Fault> line_slip(const std::string &table, Slip at, const std::string &words) {
   const std::string plain = trimmed(without_remark(words));
-  Slip at{"", line};
   for (const std::string mark : {"//", "--", ";", "%", "/*", "*", "!", "- "})
     if (begins(plain, mark)) {
       const std::size_t first = plain.find_first_not_of("/-;%*! ");
@@ -36,7 +36,7 @@ std::optional<Fault> line_slip(const std::string &table, const int line, const s
     if (begins(rest, arrow))
       rest = trimmed(rest.substr(arrow.size()));
   at.key = table.empty() ? name : table + "." + name;
-  const CatalogueRow *row = row_of(at.key);
+  const CatalogueRow *row = row_of(at.key, at.kind);
   const std::string quoted_or_number = is_number(bare(rest)) && (!row || takes_number(row))
                                            ? name + " = " + bare(rest)
                                            : written(name, row, bare(rest));
@@ -73,9 +73,14 @@ std::optional<Fault> key_slip(const std::string &table, const int line, const st
   for (const char c : plain)
     if (of_a_key(c) || c == ' ')
       joined += c == ' ' ? '_' : c;
-  const std::string nearest = nearest_name(joined, names_in(general_key(table)));
+  const std::vector<std::string> likely = likely_names(joined, names_in(general_key(table)));
+  const std::string nearest = likely.size() == 1 ? likely.front() : "";
+  const auto number = number_slip(value);
+  const std::string plain_value = number && number->unit && !number->comma && !number->grouped
+                                      ? value.substr(0, value.find_first_not_of("0123456789.+-"))
+                                      : value;
   return at.say((spaces ? "a key is one word, without spaces" : "a key has letters, digits and _ only") +
-                    (nearest.empty() ? "" : ": write " + nearest + " = " + printable(value)),
+                    (nearest.empty() ? "" : ": write " + nearest + " = " + printable(plain_value)),
                 key);
 }
 

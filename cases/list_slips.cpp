@@ -1,13 +1,13 @@
 #include "cases/number_slip.hpp"
 #include "cases/slip_parts.hpp"
+#include "cases/typing_slip.hpp"
 #include <algorithm>
 #include <cctype>
 
-namespace raybend::slip {
+namespace raybend {
 
-namespace {
+using namespace slip;
 
-/// The list with its words in quotes and commas between.
 std::string list_written(std::string inside) {
   for (char &c : inside)
     c = c == ';' ? ',' : c;
@@ -36,7 +36,9 @@ std::string list_written(std::string inside) {
   return "[" + list_text(items) + "]";
 }
 
-} // namespace
+} // namespace raybend
+
+namespace raybend::slip {
 
 std::optional<Fault> list_slip(const Slip &at, const std::string &name, const std::string &value) {
   const bool no_quotes =

@@ -29,6 +29,12 @@ using namespace raybend;
 
 namespace {
 
+/// For commands that write files: an output that nobody reads any more is a failed write, and all is cleaned up.
+/// Those that only print end by SIGPIPE, as a pipe's reader that has enough expects.
+void keep_on_when_pipe_closes() {
+  std::signal(SIGPIPE, SIG_IGN);
+}
+
 /// A wrong request: exit status 2.
 struct UsageError : std::runtime_error {
   using std::runtime_error::runtime_error;
@@ -94,9 +100,10 @@ Command describe(const std::string &name) {
     add("vtu", "write displacement and stress of the finest mesh for ParaView");
   } else if (name == "explain") {
     c.usage = "raybend explain [KEY]";
-    c.words = "Says what a key of a case file means, with unit, default, range and source. KEY may also be a "
-              "section, "
-              "a material, an activity or a foot form. Without KEY: lists all.";
+    c.words =
+        "Says what a key of a case file means, with unit, default, range and source. KEY may also be a "
+        "section, a material, an activity or a foot form; materials, activities and foot forms list what "
+        "there is. Without KEY: lists all.";
   } else if (name == "beam") {
     c.usage = "raybend beam BEAM.toml [options]";
     c.words = "Solves a laboratory's own beam in three dimensions and sets deflections, section forces and "
@@ -212,10 +219,8 @@ std::string date_for_report() {
 
 int compare(const Command &c, const po::variables_map &values, const std::vector<std::string> &arguments,
             const int argc, char **argv) {
+  keep_on_when_pipe_closes();
   const Case given = read_for(c, values, arguments);
-  if (given.designs.size() < 2)
-    throw UsageError(given.path +
-                     ": designs: found 1; allowed 2 to 6: a comparison needs two designs or more");
   CompareOptions options;
   options.out =
       values.count("out") ? values["out"].as<std::string>() : "./" + case_stem(given.path) + "-results";
@@ -238,6 +243,7 @@ int beam(const Command &c, const po::variables_map &values, const std::vector<st
     std::cout << explain_beam_keys();
     return 0;
   }
+  keep_on_when_pipe_closes();
   if (arguments.empty())
     throw UsageError("no beam file named; usage: " + c.usage);
   if (under_mpirun())
@@ -271,6 +277,7 @@ int textbook(const Command &c, const po::variables_map &values, const std::vecto
     std::cout << textbook_list();
     return 0;
   }
+  keep_on_when_pipe_closes();
   if (under_mpirun())
     throw UsageError("each textbook case is solved in a process of its own; start it without mpirun");
   TextbookOptions options;
@@ -354,7 +361,7 @@ int run(const int argc, char **argv) {
   const std::string text = explain_one(arguments[0], nearest);
   if (text.empty())
     throw UsageError("nothing is named \"" + printable(arguments[0]) + "\"" +
-                     (nearest.empty() ? "; see raybend explain" : "; did you mean \"" + nearest + "\"?"));
+                     (nearest.empty() ? "; see raybend explain" : "; did you mean " + nearest + "?"));
   std::cout << text;
   return 0;
 }
@@ -369,7 +376,6 @@ void print_lines(const std::string &text) {
 
 int main(int argc, char **argv) {
   int status = 1;
-  std::signal(SIGPIPE, SIG_IGN); // an output that nobody reads any more is a failed write
   if (environment_rank() != 0) { // one voice for all ranks
     std::freopen("/dev/null", "w", stdout);
     std::freopen("/dev/null", "w", stderr);

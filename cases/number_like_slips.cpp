@@ -4,6 +4,39 @@
 
 namespace raybend::slip {
 
+namespace {
+
+/// A mixed number, as shoe sizes are said: 8 1/2, 8½; nothing if it is none.
+std::optional<double> mixed_number(const std::string &text) {
+  std::size_t at = 0;
+  const auto whole = [&]() -> std::optional<double> {
+    const std::size_t first = at;
+    while (at < text.size() && std::isdigit(static_cast<unsigned char>(text[at])))
+      ++at;
+    return at == first || at > first + 4 ? std::nullopt
+                                         : std::optional<double>(std::stod(text.substr(first, at - first)));
+  };
+  const std::optional<double> units = whole();
+  if (units && at < text.size() && text[at] == '/')
+    at = 0; // no whole number before the fraction
+  const double before = at == 0 ? 0 : *units;
+  while (at < text.size() && text[at] == ' ')
+    ++at;
+  const std::string rest = text.substr(at);
+  for (const auto &[sign, part] : {std::pair{"½", 0.5}, std::pair{"¼", 0.25}, std::pair{"¾", 0.75}})
+    if (rest == sign)
+      return before + part;
+  const std::optional<double> over = whole();
+  if (!over || at >= text.size() || text[at++] != '/')
+    return {};
+  const std::optional<double> under = whole();
+  if (!under || *under < 2 || *over >= *under || at != text.size())
+    return {};
+  return before + *over / *under;
+}
+
+} // namespace
+
 std::optional<Fault> digits_slip(const Slip &at, const std::string &name, const std::string &value,
                                  const CatalogueRow *row, const std::string &parser_words) {
   const std::string found = trimmed(without_remark(value));
@@ -27,6 +60,13 @@ std::optional<Fault> digits_slip(const Slip &at, const std::string &name, const 
   }
   if (is_number(found) && contains(parser_words, "representable"))
     return at.say("the number is too long", found);
+  if (const auto mixed = mixed_number(found); mixed && (!row || row->type == KeyType::number))
+    return at.say("one number is wanted, with a decimal point: write " + name + " = " + number_text(*mixed),
+                  found);
+  for (const std::string spread : {"±", "+/-", "+-"})
+    if (const std::string number = trimmed(found.substr(0, found.find(spread)));
+        contains(found, spread) && is_number(number))
+      return at.say("one number is wanted, without its spread: write " + name + " = " + number, found);
   std::size_t end = 0; // of the number
   while (end < found.size() && (std::isdigit(static_cast<unsigned char>(found[end])) || found[end] == '.' ||
                                 found[end] == '-' || found[end] == '+'))

@@ -163,6 +163,7 @@ void apply_one(toml::table &root, const std::string &set, ReadingLog &log) {
         Fault &f = refuse(key, "no such place in " + here);
         f.found = "\"" + printable(step.place.value_or("")) + "\"";
         f.allowed = "1 to " + std::to_string(list.size()) + (names.empty() ? "" : ", or " + list_text(names));
+        f.propose(likely_names(step.place.value_or(""), names));
         return;
       }
       where = here + "[" + std::to_string(*n + 1) + "]";
@@ -200,8 +201,9 @@ void apply_one(toml::table &root, const std::string &set, ReadingLog &log) {
   }
   drop_alternatives(root, *table, where, name, log);
   const CatalogueRow *row = find_catalogue_row(general_key(full));
-  insert_value(*table, name, value, row && (row->type == KeyType::text || row->type == KeyType::choice));
+  insert_value(*table, name, value, row && is_text(row->type));
   log.set_keys.insert(full);
+  log.set_values[full] = value;
 }
 
 } // namespace

@@ -67,6 +67,7 @@ Case read_case_from_text(const std::string &text, const std::string &path,
   refuse_lab_file(root, path);
   ReadingLog log;
   log.file = path;
+  log.text = text;
   apply_overrides(root, sets, log);
   c.sets = sets;
 
@@ -86,7 +87,7 @@ Case read_case_from_text(const std::string &text, const std::string &path,
     Fault &f = top.fault("reference", "no design has this name");
     f.found = "\"" + printable(c.reference) + "\"";
     f.allowed = list_text(names);
-    f.nearest = nearest_name(c.reference, names);
+    f.propose(likely_names(c.reference, names));
   }
   top.refuse_unknown();
 

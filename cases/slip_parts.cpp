@@ -96,14 +96,18 @@ bool is_number(const std::string &text) {
   return digits;
 }
 
-const CatalogueRow *row_of(const std::string &key) {
+const CatalogueRow *row_of(const std::string &key, const std::string &kind) {
   const std::string general = general_key(key), elements = "designs[].support[]";
   if (const CatalogueRow *row = find_catalogue_row(general))
     return row;
-  if (begins(general, elements + "."))
-    for (const CatalogueRow &row : catalogue())
-      if (begins(row.key, "designs[].support[") && ends(row.key, general.substr(elements.size())))
-        return &row;
+  if (!begins(general, elements + "."))
+    return nullptr;
+  const std::string name = general.substr(elements.size());
+  if (const CatalogueRow *row = find_catalogue_row("designs[].support[" + kind + "]" + name))
+    return row;
+  for (const CatalogueRow &row : catalogue())
+    if (begins(row.key, "designs[].support[") && ends(row.key, "]" + name))
+      return &row;
   return nullptr;
 }
 
@@ -112,9 +116,12 @@ bool takes_number(const CatalogueRow *row) {
 }
 
 std::string table_line(const std::string &name, const bool doubled) {
-  bool list = doubled;
-  for (const CatalogueRow &row : catalogue())
+  bool list = doubled, single = false;
+  for (const CatalogueRow &row : catalogue()) {
     list |= begins(row.key, name + "[");
+    single |= begins(row.key, name + ".") && name != "activity"; // one or several
+  }
+  list &= !single;
   if (name == "designs.layers" || name == "designs.support")
     list = true;
   return list ? "[[" + name + "]]" : "[" + name + "]";
@@ -138,8 +145,8 @@ std::string written(const std::string &name, const CatalogueRow *row, const std:
   std::string value = words;
   if (row && !row->choices.empty() &&
       std::find(row->choices.begin(), row->choices.end(), words) == row->choices.end())
-    if (const std::string nearest = nearest_name(words, row->choices); !nearest.empty())
-      value = nearest;
+    if (const std::vector<std::string> likely = likely_names(words, row->choices); likely.size() == 1)
+      value = likely.front();
   return name + " = " + quoted(printable(value));
 }
 
@@ -149,7 +156,11 @@ Fault Slip::say(const std::string &problem, const std::string &found) const {
   f.key = printable(key);
   f.problem = problem;
   f.found = printable(found);
-  if (const CatalogueRow *row = row_of(key); row && row->type != KeyType::text)
+  const CatalogueRow *row = row_of(key, kind);
+  if (!row || row->type == KeyType::text || row->type == KeyType::label)
+    return f;
+  const bool of_any_kind = row->key != general_key(key) && !contains(row->key, "[" + kind + "]");
+  if (!of_any_kind || row->type == KeyType::choice) // the ranges of the kinds differ
     f.allowed = row->allowed_words();
   return f;
 }

@@ -33,8 +33,9 @@ std::string bare(std::string text);
 /// The whole text is one number as TOML writes it.
 bool is_number(const std::string &text);
 
-/// The row of that key; of a support element's measure the row of any kind that has it.
-const CatalogueRow *row_of(const std::string &key);
+/// The row of that key; of a support element's measure the row of its kind, or of any kind that has it while the
+/// kind is not known ("").
+const CatalogueRow *row_of(const std::string &key, const std::string &kind = "");
 bool takes_number(const CatalogueRow *row);
 
 /// A table's line as it should be: [[designs.layers]] of any spelling of brackets round designs.layers.
@@ -50,6 +51,7 @@ std::string written(const std::string &name, const CatalogueRow *row, const std:
 struct Slip {
   std::string key; ///< concrete path; may be empty
   int line = 0;
+  std::string kind = ""; ///< of the support element that the line belongs to
 
   Fault say(const std::string &problem, const std::string &found = "") const;
 };
@@ -89,7 +91,7 @@ std::optional<Fault> braces_slip(int line, const std::string &words);
 // ---- lines (line_slips.cpp)
 
 /// A line without "=".
-std::optional<Fault> line_slip(const std::string &table, int line, const std::string &words);
+std::optional<Fault> line_slip(const std::string &table, Slip at, const std::string &words);
 /// A key that is more than one plain word.
 std::optional<Fault> key_slip(const std::string &table, int line, const std::string &key,
                               const std::string &value);

@@ -1,8 +1,10 @@
 #include "cases/table_reader.hpp"
 #include "cases/number_slip.hpp"
+#include "cases/typing_slip.hpp"
 #include "cases/words.hpp"
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
 #include <limits>
 #include <sstream>
 #include <stdexcept>
@@ -52,19 +54,45 @@ void ReadingLog::tidy() {
   const auto table_of = [](const std::string &key) { return key.substr(0, key.find_last_of('.') + 1); };
   std::set<std::string> meant; // keys that misspelt ones stand for
   for (const Fault &f : faults)
-    if (f.problem.compare(0, 11, "unknown key") == 0 && !f.nearest.empty()) {
-      meant.insert(table_of(f.key) + f.nearest);
-      if (f.nearest == "e_mpa" || f.nearest == "shore_a" || f.nearest == "material")
+    if (const std::string name = f.nearest.empty() ? f.stands_for : f.nearest;
+        f.problem.compare(0, 11, "unknown key") == 0 && !name.empty()) {
+      meant.insert(table_of(f.key) + name);
+      if (name == "e_mpa" || name == "shore_a" || name == "material")
         for (const char *key : {"material", "nu", "law", "relative_density", "gas_pressure_mpa"})
           meant.insert(table_of(f.key) + key);
     }
   const auto follows = [&meant](const Fault &f) {
-    return meant.count(f.key) &&
-           (f.problem.compare(0, 7, "missing") == 0 || f.problem.compare(0, 13, "stands beside") == 0);
+    const auto begins = [&f](const std::string &words) {
+      return f.problem.compare(0, words.size(), words) == 0;
+    };
+    if (meant.count(f.key))
+      return begins("missing") || begins("stands beside") || begins("no layer of");
+    return begins("missing") && std::any_of(meant.begin(), meant.end(), [&f](const std::string &table) {
+             return f.key.compare(0, table.size() + 1, table + ".") == 0;
+           });
   };
   faults.erase(std::remove_if(faults.begin(), faults.end(), follows), faults.end());
   std::stable_sort(faults.begin(), faults.end(),
                    [](const Fault &a, const Fault &b) { return a.line < b.line; });
+}
+
+std::string ReadingLog::as_written(const std::string &key, const toml::node &value) const {
+  if (const auto set = set_values.find(key); set != set_values.end())
+    return set->second;
+  std::istringstream lines_of_text(text);
+  std::string words;
+  for (toml::source_index n = 0; n < value.source().begin.line; ++n)
+    if (!std::getline(lines_of_text, words))
+      return "";
+  std::size_t first = 0; // byte of the character where the value begins
+  for (toml::source_index column = 1; first < words.size(); ++first) {
+    if ((static_cast<unsigned char>(words[first]) & 0xc0) == 0x80)
+      continue;
+    if (column++ == value.source().begin.column)
+      break;
+  }
+  const std::size_t end = words.find_first_of(" \t,]}#\r", first);
+  return first < words.size() ? words.substr(first, end - first) : "";
 }
 
 std::string found_words(const toml::node &value) {
@@ -86,9 +114,10 @@ std::string found_words(const toml::node &value) {
 namespace {
 
 /// Of a length in mm outside its range: "24.1 cm are 241 mm" where it lies in the range as centimetres (or
-/// metres), else
-/// "". The usual range counts where there is one.
-std::string other_length_words(const CatalogueRow &row, const double x, const int ray) {
+/// metres); of a part "80 % are 0.8"; else "". The usual range counts where there is one.
+std::string other_unit_words(const CatalogueRow &row, const double x, const int ray) {
+  if (row.unit.empty() && row.allowed.high <= 1 && x > 1 && row.allowed.holds(x / 100))
+    return number_text(x, 10) + " % are " + number_text(x / 100, 10);
   if (row.unit != "mm")
     return "";
   const Range *usual = row.published_for(ray);
@@ -98,6 +127,37 @@ std::string other_length_words(const CatalogueRow &row, const double x, const in
     if (x != 0 && range.holds(x * mm))
       return number_text(x, 10) + " " + unit + " are " + number_text(x * mm, 10) + " mm";
   return "";
+}
+
+/// Of a number written like a thousand with a point between its digits: words that say so, else "".
+std::string thousands_words(const CatalogueRow &row, const int ray, const std::string &written) {
+  const std::string thousands = thousands_of(row, ray, written, '.');
+  return thousands.empty()
+             ? ""
+             : written + " is read with a decimal point; of " + thousands + " write " + thousands;
+}
+
+/// What is wanted in the place of this text.
+std::string number_wanted(const std::string &name, const CatalogueRow &row, const std::string &text,
+                          const bool from_set) {
+  const std::string quotes = from_set ? "" : ", without quotes";
+  if (row.type == KeyType::integer)
+    return whole_number_wanted(row, name, text, quotes);
+  if (const std::string thousands = thousands_of(row, 0, trimmed(text), ','); !thousands.empty())
+    return "a number is wanted" + quotes + ": write " + name + " = " + thousands;
+  if (const auto slip = number_slip(text)) {
+    std::string words = slip->wanted(name, row.unit);
+    if (const std::string start = "a number is wanted, ";
+        words.compare(0, start.size(), start) == 0 && !from_set)
+      words.insert(start.size(), "without quotes and ");
+    return words;
+  }
+  char *end = nullptr;
+  const std::string plain = trimmed(text);
+  std::strtod(plain.c_str(), &end);
+  if (!plain.empty() && *end == 0)
+    return "a number is wanted" + quotes + ": write " + name + " = " + plain;
+  return "a number is wanted" + quotes;
 }
 
 } // namespace
@@ -163,19 +223,13 @@ const toml::node *TableReader::take(const std::string &name) {
 
 void TableReader::wrong_type(const std::string &name, const toml::node &value) {
   const CatalogueRow &r = row(name);
-  const bool number = r.type == KeyType::number || r.type == KeyType::integer;
-  Fault &f = fault(name, number && value.is_string() ? "a number is wanted, without quotes and without a unit"
-                         : number                    ? "a number is wanted"
-                                                     : "");
-  if (const auto *text = value.as_string(); number && text) {
-    const auto slip = number_slip(text->get());
-    if (slip && f.from_set)
-      f.problem = slip->wanted(name, r.unit);
-    else if (slip && slip->comma)
-      f.problem += ", with a decimal point, not a comma";
-  }
+  Fault &f = fault(name, "");
   f.found = found_words(value);
   f.allowed = r.allowed_words();
+  if (r.type == KeyType::number || r.type == KeyType::integer)
+    f.problem = value.is_string()            ? number_wanted(name, r, value.as_string()->get(), f.from_set)
+                : r.type == KeyType::integer ? "one whole number is wanted"
+                                             : "a number is wanted";
 }
 
 std::optional<double> TableReader::number(const std::string &name) {
@@ -199,16 +253,21 @@ std::optional<double> TableReader::number(const std::string &name) {
     Fault &f = fault(name, "out of range");
     f.found = number_text(x, 10);
     f.allowed = r.allowed_words();
-    f.hint = other_length_words(r, x, ray());
+    f.hint = other_unit_words(r, x, ray());
+    if (const std::string words = thousands_words(r, ray(), log.as_written(path(name), *value));
+        f.hint.empty() && !words.empty())
+      f.hint = words;
     return {};
   }
   if (const Range *usual = r.published_for(ray()); usual && !usual->holds(x)) {
-    const std::string hint = other_length_words(r, x, ray());
+    const std::string hint = other_unit_words(r, x, ray()), source = r.source_of_usual();
     log.warn(path(name), line(name),
              number_text(x, 10) + (r.unit.empty() ? "" : " " + r.unit) + " lies outside the usual range " +
-                 number_text(usual->low) + " to " + number_text(usual->high) + " (" + r.source + ")" +
-                 (hint.empty() ? "" : "; " + hint));
+                 number_text(usual->low) + " to " + number_text(usual->high) +
+                 (source.empty() ? "" : " (" + source + ")") + (hint.empty() ? "" : "; " + hint));
   }
+  if (const std::string words = thousands_words(r, ray(), log.as_written(path(name), *value)); !words.empty())
+    log.warn(path(name), line(name), words);
   return x;
 }
 
@@ -244,7 +303,12 @@ bool TableReader::check_choice(const std::string &name, const std::string &value
   Fault &f = fault(name, "");
   f.found = "\"" + printable(value) + "\"";
   f.allowed = r.allowed_words();
-  f.nearest = nearest_name(value, r.choices);
+  if (r.type == KeyType::choice_list && contains(value, ","))
+    f.hint = "each word has its own quotes: write " + name + " = " + list_written(value);
+  else if (contains(value, ","))
+    f.hint = "one word is wanted, not several";
+  else
+    f.propose(likely_names(value, r.choices));
   return false;
 }
 
@@ -264,12 +328,18 @@ std::optional<std::string> TableReader::text(const std::string &name) {
 
 std::optional<std::string> TableReader::label(const std::string &name, const std::string &what) {
   const auto given = text(name);
-  if (given && (given->empty() || given->size() > 40 ||
-                given->find_first_not_of("abcdefghijklmnopqrstuvwxyz0123456789-") != std::string::npos)) {
-    Fault &f = fault(name, "not " + what);
-    f.found = "\"" + printable(*given) + "\"";
-    f.allowed = "1 to 40 lower-case letters, digits and hyphens";
-  }
+  const char *const letters = "abcdefghijklmnopqrstuvwxyz0123456789-";
+  if (!given ||
+      (!given->empty() && given->size() <= 40 && given->find_first_not_of(letters) == std::string::npos))
+    return given;
+  Fault &f = fault(name, "not " + what);
+  f.found = "\"" + printable(*given) + "\"";
+  f.allowed = row(name).allowed_words();
+  std::string plain;
+  for (const char c : *given)
+    plain += c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c == ' ' || c == '_' ? '-' : c;
+  if (!plain.empty() && plain.size() <= 40 && plain.find_first_not_of(letters) == std::string::npos)
+    f.hint = "write " + name + " = \"" + plain + "\"";
   return given;
 }
 
@@ -354,47 +424,6 @@ std::vector<const toml::table *> TableReader::table_list(const std::string &name
       return {};
     }
   return out;
-}
-
-void TableReader::refuse_unknown(const std::string &takes) {
-  if (!table)
-    return;
-  std::vector<std::string> known;
-  for (const std::string &prefix : rows)
-    for (const std::string &name : names_in(prefix))
-      known.push_back(name);
-  for (const auto &[key, value] : *table) {
-    const std::string name(key.str());
-    if (std::find(known.begin(), known.end(), name) != known.end()) {
-      if (log.faults.empty() && !log.taken.count(path(name)))
-        throw std::logic_error("the key \"" + path(name) +
-                               "\" has a catalogue row but no reader asks for it");
-      continue;
-    }
-    Fault &f = log.fault(path(printable(name)), static_cast<int>(key.source().begin.line), "unknown key");
-    for (const std::string &set : log.set_keys)
-      f.from_set |= set == path(name) || set.compare(0, path(name).size() + 1, path(name) + ".") == 0;
-    f.nearest = nearest_name(name, known);
-    if (!f.nearest.empty() && without_unit(name) == without_unit(f.nearest)) {
-      const std::string unit = row(f.nearest).unit;
-      f.problem += unit.empty() ? " (that key has no unit)" : " (the unit of that key is " + unit + ")";
-    } else if (f.nearest.empty() && !takes.empty()) {
-      f.problem = "not a key of " + takes;
-      f.allowed = list_text(known);
-    } else if (f.nearest.empty()) {
-      std::string elsewhere;
-      for (const CatalogueRow &r : catalogue())
-        if (r.key.size() > name.size() && of_a_beam(r.key) == of_a_beam(rows.front()) &&
-            r.key.compare(r.key.size() - name.size() - 1, std::string::npos, "." + name) == 0) {
-          elsewhere = r.key;
-          break;
-        }
-      if (!elsewhere.empty())
-        f.problem += " here; it belongs to " + elsewhere;
-      else
-        f.allowed = list_text(known);
-    }
-  }
 }
 
 } // namespace raybend

@@ -14,7 +14,9 @@ namespace raybend {
 /// What is collected while a case is read.
 struct ReadingLog {
   std::string file;
-  std::set<std::string> set_keys; ///< concrete keys given by --set
+  std::string text;                              ///< of the file, for what a value's number does not tell
+  std::set<std::string> set_keys;                ///< concrete keys given by --set
+  std::map<std::string, std::string> set_values; ///< and their values as they were typed
   std::vector<Fault> faults;
   std::vector<std::string> warnings;
   /// Concrete key -> "case", "--set" or, of a value that follows from another key, "case, shoe_size"; others are
@@ -28,6 +30,8 @@ struct ReadingLog {
   /// `line` 0: none known.
   Fault &fault(const std::string &key, int line, const std::string &problem);
   void warn(const std::string &key, int line, const std::string &words);
+  /// The value as it stands in the file or in --set: 1.800; "" where that is not known.
+  std::string as_written(const std::string &key, const toml::node &value) const;
   /// The value of `key` follows from `cause`, a key that is given; a key that is given itself keeps its origin.
   void derive(const std::string &key, const std::string &cause);
   /// A fault of several values together, placed at the first of these keys that the case gives (else at the
@@ -54,7 +58,7 @@ public:
   std::optional<int> integer(const std::string &name);
   std::optional<std::string> text(const std::string &name); ///< text and choice
   /// A text that may stand in the name of a file or a column: 1 to 40 lower-case letters, digits and hyphens.
-  /// Another text is a fault ("not a design name") and comes back all the same.
+  /// Another text is a fault ("not a design name", `what`) and comes back all the same.
   std::optional<std::string> label(const std::string &name, const std::string &what);
   std::optional<std::vector<std::string>> choice_list(const std::string &name);
   std::optional<bool> boolean(const std::string &name);
@@ -79,11 +83,11 @@ public:
 
   Fault &fault(const std::string &name, const std::string &problem);
 
-  /// Logs every key of the table that the catalogue does not have. `takes` (may be empty) says in words what
-  /// this table is, for keys that belong to another kind of it. Call it last: a key of the catalogue that
-  /// stands there and was never asked for would be ignored, and throws std::logic_error (unless there are
-  /// faults, after which a reader may leave keys aside).
-  void refuse_unknown(const std::string &takes = "");
+  /// Logs every key of the table that the catalogue does not have. `takes` (may be empty) are the keys to name
+  /// as allowed where the table takes fewer than the catalogue's rows have, `what` says in words what it is. Call
+  /// it last: a key of the catalogue that stands there and was never asked for would be ignored, and throws
+  /// std::logic_error (unless there are faults, after which a reader may leave keys aside).
+  void refuse_unknown(const std::string &what = "", const std::vector<std::string> &takes = {});
 
   ReadingLog &log;
 
@@ -93,6 +97,7 @@ private:
   const toml::node *take(const std::string &name);
   bool check_choice(const std::string &name, const std::string &value);
   void wrong_type(const std::string &name, const toml::node &value);
+  void explain_unknown(Fault &f, const std::string &name, const std::vector<std::string> &known) const;
   int ray() const;
 
   const toml::table *table;

@@ -66,6 +66,13 @@ std::optional<Fault> repeated(const std::string &text, const Lines &lines, const
               " and in double ones here: one table has single brackets, the entries of a list have double "
               "ones, [[" +
               name + "]] before each");
+      const std::string last = name.substr(name.find_last_of('.') + 1);
+      for (int n = at.line - 1; n >= 1 && !begins(trimmed(lines[n - 1]), "[[designs]]"); --n)
+        if (const std::string before = trimmed(lines[n - 1]);
+            begins(before, last) && begins(trimmed(before.substr(last.size())), "="))
+          return at.say(
+              "this design has " + last + " = in line " + std::to_string(n) + " already and [[" + name +
+              "]] here: keep one of the two, or write a line [[designs]] where the next design begins");
       return {};
     }
     const std::string name = bare(words.substr(1, words.find(']') - 1));
@@ -76,8 +83,13 @@ std::optional<Fault> repeated(const std::string &text, const Lines &lines, const
     if (begins(list, "[["))
       return at.say("the table [" + name + "] stands twice" + first_in(first) +
                     "; each entry of a list has double brackets: write " + list);
-    return at.say("the table [" + name + "] stands twice" + first_in(first) +
-                  "; put all its keys below one such line");
+    if (begins(trimmed(lines[first - 1]), "[["))
+      return at.say("[" + name + "] stands in single brackets here and in double ones in line " +
+                    std::to_string(first) + ": each entry of a list has double brackets: write [[" + name +
+                    "]]");
+    return at.say(
+        "the table [" + name + "] stands twice" + first_in(first) + "; put all its keys below one such line" +
+        (name == "activity" ? ", or, of several activities of a day, write [[activity]] before each" : ""));
   }
   const std::size_t equals = words.find('=');
   if (equals == std::string::npos)

@@ -26,13 +26,13 @@ std::optional<Fault> typing_slip(const std::string &text, int line, const std::s
       return fault;
   const std::string words = trimmed(lines[line - 1]), table = open_table(text, line);
   const std::size_t equals = words.find('=');
-  Slip at{"", line};
+  Slip at{"", line, open_kind(text, line)};
   if (begins(words, "{"))
     return braces_slip(line, words);
   if (begins(words, "["))
     return header_slip(at, words);
   if (equals == std::string::npos)
-    return line_slip(table, line, words);
+    return line_slip(table, at, words);
   const std::string key = trimmed(words.substr(0, equals)), value = trimmed(words.substr(equals + 1));
   if (!key.empty() && std::all_of(key.begin(), key.end(), of_a_key))
     at.key = table.empty() ? key : table + "." + key;
@@ -41,7 +41,7 @@ std::optional<Fault> typing_slip(const std::string &text, int line, const std::s
   if (auto fault = number_fault(text, line, 0))
     return fault;
   if (begins(key, "#") || begins(key, "//") || begins(key, ";"))
-    return line_slip(table, line, words.substr(0, equals));
+    return line_slip(table, at, words.substr(0, equals));
   if (ends(key, ":") || ends(key, "=")) {
     at.key.clear();
     return at.say("one \"=\" is wanted between key and value: write " + bare(key.substr(0, key.size() - 1)) +
@@ -52,7 +52,7 @@ std::optional<Fault> typing_slip(const std::string &text, int line, const std::s
     return fault;
   if (at.key.empty())
     return {};
-  const CatalogueRow *row = row_of(at.key);
+  const CatalogueRow *row = row_of(at.key, at.kind);
   if (value.empty() || value[0] == '#') {
     const bool text_wanted = value.size() > 1 && row && row->type == KeyType::text;
     if (!row)
@@ -77,6 +77,10 @@ std::optional<Fault> typing_slip(const std::string &text, int line, const std::s
     f.hint = such_quotes_elsewhere(lines, line);
     return f;
   }
+  if (value[0] == '(' && row && row->type == KeyType::choice_list)
+    return at.say("a list stands in square brackets: write " + key + " = " +
+                      list_written(value.substr(1, value.find(')') - 1)),
+                  value);
   if (auto fault = digits_slip(at, key, value, row, parser_words))
     return fault;
   if (std::isalpha(static_cast<unsigned char>(value[0])) || static_cast<unsigned char>(value[0]) >= 0x80)

@@ -11,4 +11,7 @@ namespace raybend {
 /// what the parser says. A list left open or a key given twice names the line of its cause. Throws nothing.
 std::optional<Fault> typing_slip(const std::string &text, int line, const std::string &parser_words);
 
+/// A list as it is written: ["a", "b"] for a, b and "a" "b".
+std::string list_written(std::string inside);
+
 } // namespace raybend

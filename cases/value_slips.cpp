@@ -1,5 +1,6 @@
 #include "cases/number_slip.hpp"
 #include "cases/slip_parts.hpp"
+#include "cases/typing_slip.hpp"
 #include <algorithm>
 #include <cctype>
 
@@ -13,10 +14,21 @@ std::string lower(std::string text) {
   return text;
 }
 
-/// The fault without the list of choices where the words are one of them: what to write says it all.
-Fault chosen(Fault f, const CatalogueRow *row, const std::string &words) {
-  if (row && std::find(row->choices.begin(), row->choices.end(), words) != row->choices.end())
-    f.allowed.clear();
+/// `problem`, and what to write; of a word that is no choice and stands near to none or to several the choices.
+Fault to_write(const Slip &at, const std::string &problem, const std::string &name, const CatalogueRow *row,
+               const std::string &words, const std::string &found) {
+  const bool choice = row && !row->choices.empty();
+  if (!choice || std::find(row->choices.begin(), row->choices.end(), words) != row->choices.end()) {
+    Fault f = at.say(problem + ": write " + written(name, row, words), found);
+    if (choice)
+      f.allowed.clear(); // what to write says it all
+    return f;
+  }
+  const std::vector<std::string> likely = likely_names(words, row->choices);
+  if (likely.size() == 1)
+    return at.say(problem + ": write " + written(name, row, words), found);
+  Fault f = at.say(problem, found);
+  f.propose(likely);
   return f;
 }
 
@@ -37,14 +49,22 @@ Fault word_slip(const Slip &at, const std::string &name, const std::string &valu
   }
   if (takes_number(row) && is_number(words))
     return at.say("a number is wanted, without quotes: write " + name + " = " + words, found);
+  if (row && row->type == KeyType::choice_list && contains(words, ",")) {
+    Fault f = at.say("several words stand in square brackets, each in straight quotes: write " + name +
+                         " = " + list_written(words),
+                     found);
+    f.allowed.clear();
+    return f;
+  }
+  if (row && row->type == KeyType::integer)
+    return at.say(whole_number_wanted(*row, name, words), found);
   if (takes_number(row))
     return at.say(row->key == "designs[].fit" ? "a number is wanted: 0 is flat, 1 is moulded (total contact)"
                                               : "a number is wanted",
                   found);
   if (!odd_quote_at_start(value) && ends(found, "\""))
-    return chosen(at.say("the opening quote is missing: write " + written(name, row, words), found), row,
-                  words);
-  return chosen(at.say("words need straight quotes: write " + written(name, row, words), found), row, words);
+    return to_write(at, "the opening quote is missing", name, row, words, found);
+  return to_write(at, "words need straight quotes", name, row, words, found);
 }
 
 Fault rest_slip(const Slip &at, const std::string &name, const std::string &value, const std::string &rest) {
@@ -99,11 +119,10 @@ std::optional<Fault> text_slip(const Slip &at, const std::string &name, const st
   if (shut >= value.size()) { // never closed
     const std::string words = bare(without_remark(value.substr(1)));
     const bool other = odd_quote_at_end(trimmed(value)) || ends(trimmed(value), quote == '"' ? "'" : "\"");
-    return chosen(at.say((other ? "the closing quote is not of the same kind as the opening one: write "
-                                : "the closing quote is missing: write ") +
-                             written(name, row, words),
-                         value),
-                  row, words);
+    return to_write(at,
+                    other ? "the closing quote is not of the same kind as the opening one"
+                          : "the closing quote is missing",
+                    name, row, words, value);
   }
   const std::string inside = value.substr(1, shut - 1), rest = value.substr(shut + 1);
   const std::string after = trimmed(rest);
@@ -111,10 +130,19 @@ std::optional<Fault> text_slip(const Slip &at, const std::string &name, const st
     return {};
   if (contains(inside, "#")) { // the quote found belongs to the remark
     const std::string words = trimmed(inside.substr(0, inside.find('#')));
-    return chosen(at.say("the closing quote is missing: write " + written(name, row, words), value), row,
-                  words);
+    return to_write(at, "the closing quote is missing", name, row, words, value);
   }
   const bool key_follows = contains(after.substr(0, after.find(quote)), "=");
+  const bool second = after[0] == quote || (after[0] == ',' && trimmed(after.substr(1))[0] == quote);
+  if (!key_follows && second && row && row->type == KeyType::choice_list) {
+    Fault f = at.say("several words stand in square brackets: write " + name + " = " +
+                         list_written(trimmed(without_remark(value))),
+                     value);
+    f.allowed.clear();
+    return f;
+  }
+  if (!key_follows && second && row && row->type == KeyType::choice)
+    return at.say("one word is wanted, not several", value);
   if (!key_follows && contains(after, std::string(1, quote)) && after[0] != '/' && after[0] != ';') {
     std::string words = value.substr(1, value.find_last_of(quote) - 1);
     words.erase(std::remove(words.begin(), words.end(), quote), words.end());

@@ -1,8 +1,12 @@
 #include "cases/words.hpp"
+#include "cases/trade_words.hpp"
 #include "postprocess/text_table.hpp"
 #include <algorithm>
 #include <cstdio>
+#include <iterator>
 #include <limits>
+#include <set>
+#include <sstream>
 
 namespace raybend {
 
@@ -53,14 +57,49 @@ std::string without_unit(const std::string &key) {
   return key;
 }
 
+namespace {
+
+/// In small letters, with _ for the space and hyphen that people write in its place.
+std::string simple(std::string text) {
+  for (char &c : text)
+    c = c == ' ' || c == '-' ? '_' : static_cast<char>(c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c);
+  return text;
+}
+
+/// Every number replaced by #: eva-35 -> eva-#.
+std::string without_numbers(const std::string &text) {
+  std::string out;
+  for (const char c : text)
+    if (c < '0' || c > '9')
+      out += c;
+    else if (out.empty() || out.back() != '#')
+      out += '#';
+  return out;
+}
+
+std::set<std::string> words_of(const std::string &simple_name) {
+  std::set<std::string> words;
+  std::istringstream parts(simple_name);
+  for (std::string word; std::getline(parts, word, '_');)
+    if (!word.empty())
+      words.insert(word);
+  return words;
+}
+
+/// One of a numbered row: ray1.
+bool numbered(const std::string &name) {
+  return name.find_first_of(" -_") == std::string::npos && name.back() >= '0' && name.back() <= '9';
+}
+
+bool holds_all(const std::set<std::string> &words, const std::set<std::string> &part) {
+  return !part.empty() && std::includes(words.begin(), words.end(), part.begin(), part.end());
+}
+
+} // namespace
+
 std::string nearest_name(const std::string &name, const std::vector<std::string> &names) {
   if (name.empty() || name.size() > 80)
     return "";
-  const auto simple = [](std::string text) {
-    for (char &c : text)
-      c = c == ' ' || c == '-' ? '_' : static_cast<char>(c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c);
-    return text;
-  };
   const std::string lower = simple(name);
   const std::string stem = without_unit(lower);
   std::string best;
@@ -70,7 +109,9 @@ std::string nearest_name(const std::string &name, const std::vector<std::string>
     const unsigned by_stem = edit_distance(stem, without_unit(plain));
     const unsigned whole = edit_distance(lower, plain);
     const unsigned near = std::min(by_stem, whole);
-    if (near > std::max<std::size_t>(1, std::min<std::size_t>(3, stem.size() / 3)))
+    const std::size_t edits = std::max<std::size_t>(1, std::min<std::size_t>(3, stem.size() / 3));
+    const bool begun = lower.size() == 2 && plain.compare(0, 2, lower) == 0; // al of all
+    if (near > (lower.size() < 3 && !begun ? 0 : edits))
       continue;
     const unsigned cost = 100 * near + whole; // of equally near stems the one with the nearer unit
     if (cost < best_cost) {
@@ -79,6 +120,54 @@ std::string nearest_name(const std::string &name, const std::vector<std::string>
     }
   }
   return best;
+}
+
+std::vector<std::string> likely_names(const std::string &name, const std::vector<std::string> &names) {
+  constexpr std::size_t most = 5;
+  const auto those = [&names](const auto &fits) {
+    std::vector<std::string> list;
+    std::copy_if(names.begin(), names.end(), std::back_inserter(list), fits);
+    return list;
+  };
+  const std::string lower = simple(name), pattern = without_numbers(lower);
+  for (const auto &[word, meant] : trade_words())
+    if (word == without_unit(lower) && std::find(names.begin(), names.end(), lower) == names.end() &&
+        (meant.empty() || std::find(names.begin(), names.end(), meant) != names.end()))
+      return meant.empty() ? std::vector<std::string>{} : std::vector<std::string>{meant};
+  if (const std::string nearest = nearest_name(name, names); !nearest.empty()) {
+    const std::string like = without_numbers(simple(nearest));
+    if (numbered(nearest) && pattern == lower) { // rays; but ray is a word of painful_ray
+      const std::vector<std::string> others = those([&](const std::string &n) {
+        return !numbered(n) && holds_all(words_of(simple(n)), words_of(lower));
+      });
+      return others.empty() ? those([&](const std::string &n) { return without_numbers(simple(n)) == like; })
+                            : others;
+    }
+    if (simple(nearest) == lower || like != pattern)
+      return {nearest};
+    return those([&](const std::string &n) { return without_numbers(simple(n)) == pattern; });
+  }
+  if (lower.empty() || lower.size() > 80)
+    return {};
+  const std::set<std::string> given = words_of(without_unit(lower));
+  const auto of = [](const std::string &n) { return words_of(without_unit(simple(n))); };
+  std::vector<std::string> longer = those([&](const std::string &n) {
+    return simple(n).compare(0, lower.size(), lower) == 0 || holds_all(of(n), given);
+  });
+  if (pattern == lower && !std::all_of(longer.begin(), longer.end(), numbered))
+    longer.erase(std::remove_if(longer.begin(), longer.end(), numbered), longer.end());
+  if (!longer.empty())
+    return longer.size() > (lower.size() < 2 ? 1 : most) ? std::vector<std::string>{} : longer;
+  const std::vector<std::string> parts =
+      those([&](const std::string &n) { return n.size() > 1 && holds_all(given, of(n)); });
+  return parts.size() > most ? std::vector<std::string>{} : parts;
+}
+
+std::string choice_text(const std::vector<std::string> &names) {
+  std::string all;
+  for (std::size_t i = 0; i < names.size(); ++i)
+    all += (i == 0 ? "" : i + 1 < names.size() ? ", " : " or ") + std::string("\"") + names[i] + "\"";
+  return all;
 }
 
 std::string folded(const std::string &text, const std::size_t width, const std::size_t indent) {

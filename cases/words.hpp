@@ -18,8 +18,18 @@ std::string list_text(const std::vector<std::string> &items);
 unsigned edit_distance(const std::string &a, const std::string &b);
 
 /// Nearest of `names`, or "" if none is near enough to be what was meant. A name that differs only in its
-/// unit (body_mass_lb, thickness) counts as near.
+/// unit (body_mass_lb, thickness) counts as near. A name of one or two letters is near to its
+/// own letters in another case only, one of two letters also to what has one letter more.
 std::string nearest_name(const std::string &name, const std::vector<std::string> &names);
+
+/// What was likely meant, in the order of `names`: the nearest one, and where they differ in a number only
+/// (eva-40, ray6) all that differ so; else those that begin with the given words or hold them all (US: US men,
+/// US women; push-off), else those of which every word is given (met-pad: pad). A word of the clinic that has
+/// another name here (trade_words.hpp) stands for that name. Empty if none or too many.
+std::vector<std::string> likely_names(const std::string &name, const std::vector<std::string> &names);
+
+/// "a", "a or b", "a, b or c", each in quotes.
+std::string choice_text(const std::vector<std::string> &names);
 
 /// A key without its unit ending: thickness_mm -> thickness.
 std::string without_unit(const std::string &key);

@@ -175,6 +175,13 @@ TEST_CASE("one slip of the keyboard, one plain message", "[cases][bad-input]") {
                            "body_mass_kg = .5",
                            "body_mass_kg = 072",
                            "body_mass_kg = 7 2",
+                           "body_mass_kg = 70 ± 2",
+                           "body_mass_kg = 70½",
+                           "body_mass_kg = 1/2",
+                           "body_mass_kg = ½",
+                           "foot_form = (high-arch)",
+                           "foot_form = \"a\", \"b\"",
+                           "[[designs.layers]]]",
                            "body_mass_kg = 70/2",
                            "body_mass_kg = ~70",
                            "body_mass_kg = 1 000",
@@ -205,6 +212,7 @@ TEST_CASE("changes by --set are checked like the file", "[cases][bad-input]") {
              Contains("no such place in designs; found \"3\"; allowed 1 to 2, or flat, flat-pad"));
   CHECK_THAT(message("designs[0].fit=1"), Contains("no such place in designs"));
   CHECK_THAT(message("designs.nobody.fit=1"), Contains("no such place in designs"));
+  CHECK_THAT(message("designs.flat-padd.fit=1"), Contains("did you mean \"flat-pad\"?"));
   CHECK_THAT(message("designs=1"), Contains("names a whole table"));
   CHECK_THAT(message("designs[1]=1"), Contains("names a whole table"));
   CHECK_THAT(message("patient=1"), Contains("names a whole table"));

@@ -16,6 +16,7 @@
 #include "cases/source_file.hpp"
 #include "cases/support_kinds.hpp"
 #include "cases/table_reader.hpp"
+#include "cases/trade_words.hpp"
 #include "cases/words.hpp"
 #include "tests/case_files.hpp"
 #include <algorithm>
@@ -246,6 +247,59 @@ TEST_CASE("explain says what a thing is", "[cases][catalogue]") {
   CHECK_THAT(in_one_line("plate"), Contains("a layer with role = \"plate\" is part of the insole and stays"));
   CHECK_THAT(in_one_line("hardness"), Contains("Only the base changes"));
   CHECK_THAT(explain_one("eva-35", nearest), Contains("EVA foam") && Contains("how stiff"));
+  CHECK(explain_one("EVA 35", nearest).empty());
+  CHECK(nearest == "\"eva-35\"");
+  for (const char *other : {"arch fill", "arch-fill", "arch_fills"})
+    CHECK(explain_one(other, nearest) == explain_one("arch_fill", nearest));
+  CHECK(explain_one("padd", nearest).empty());
+  CHECK(nearest == "\"pad\"");
+  CHECK_THAT(explain_one("ray2", nearest), Contains("[patient.ray1] to [patient.ray5]"));
+  // all of a sort
+  const auto lists_all = [&nearest](const char *sort, const std::vector<std::string> &names) {
+    const std::string words = explain_one(sort, nearest);
+    for (const std::string &name : names) {
+      INFO(sort << ", " << name);
+      CHECK_THAT(words, Contains("\n  " + name + " "));
+    }
+  };
+  lists_all("materials", material_names());
+  lists_all("activities", activity_names());
+  lists_all("foot forms", foot_form_names());
+  lists_all("kinds", support_kind_names());
+}
+
+TEST_CASE("an explained key stands alone", "[cases][catalogue]") {
+  for (const CatalogueRow &r : catalogue()) {
+    INFO(r.key);
+    CHECK_THAT(r.meaning, !Contains("Same ") && !Contains("same measure") && !Contains("that force") &&
+                              !Contains("that origin"));
+  }
+  std::string nearest;
+  const std::string parabola = explain_one("head_behind_mt2_mm", nearest);
+  CHECK_THAT(parabola, Contains("-9.1 to 7.2, 0, -0.5 to 9.4") && !Contains("0 to 0"));
+  CHECK_THAT(explain_one("body_mass_kg", nearest), Contains("usual       40 to 150 kg (assumed)"));
+}
+
+TEST_CASE("an example of a key is taken as it is shown", "[cases][catalogue]") {
+  const std::string example = catalogue_row("patient.foot_form").example, after = ", or of several ";
+  REQUIRE(contains(example, after));
+  std::string nearest;
+  CHECK_THAT(explain_one("foot_form", nearest), Contains("foot_form = [\"high-arch\", \"short-first-ray\"]"));
+  std::string text = read_case_text(ready_case("standing"));
+  const std::string table = "[patient]\n";
+  REQUIRE(contains(text, table));
+  const auto foot = [&](const std::string &line) {
+    std::string with = text;
+    with.insert(with.find(table) + table.size(), line + "\n");
+    return read_case_from_text(with, "c.toml").foot;
+  };
+  const Forefoot plain = read_case(ready_case("standing")).foot,
+                 one = foot(example.substr(0, example.find(after))),
+                 two = foot(example.substr(example.find(after) + after.size()));
+  CHECK(one.rays[1].arch_rise > plain.rays[1].arch_rise);
+  CHECK(one.rays[0].length == plain.rays[0].length);
+  CHECK(two.rays[1].arch_rise == one.rays[1].arch_rise);
+  CHECK(two.rays[0].length < plain.rays[0].length);
 }
 
 TEST_CASE("a resolved case reads back as the same case", "[cases]") {
@@ -690,6 +744,78 @@ TEST_CASE("nearest names", "[cases]") {
   CHECK(nearest_name("thickness", names) == "thickness_mm");
   CHECK(nearest_name("Height", names) == "height_mm");
   CHECK(nearest_name("colour", names).empty());
+  CHECK(nearest_name("US", {"EU", "UK"}).empty()); // half of two letters is another word
+  CHECK(nearest_name("eu", {"EU", "UK"}) == "EU");
+  CHECK(nearest_name("al", {"all", "list"}) == "all");
   CHECK(edit_distance("abcd", "abdc") == 1);
   CHECK(edit_distance("", "abc") == 3);
+}
+
+TEST_CASE("likely names", "[cases]") {
+  using Names = std::vector<std::string>;
+  const Names systems = {"EU", "UK", "US men", "US women"}, kinds = {"pad", "bar", "arch_fill", "relief"};
+  CHECK(likely_names("US", systems) == Names{"US men", "US women"});
+  CHECK(likely_names("us-men", systems) == Names{"US men"});
+  CHECK(likely_names("EU 42", systems) == Names{"EU"});
+  CHECK(likely_names("met-pad", kinds) == Names{"pad"});
+  CHECK(likely_names("releif", kinds) == Names{"relief"});
+  CHECK(likely_names("R", {"left", "right"}) == Names{"right"});
+  CHECK(likely_names("m", {"mm", "male"}).empty()); // one letter that begins several
+  // what differs in its number only is not nearer for a digit that is alike
+  CHECK(likely_names("eva-40", {"eva-20", "eva-35", "cork"}) == Names{"eva-20", "eva-35"});
+  CHECK(likely_names("ray6", {"arch_rise_mm", "ray1", "ray2"}) == Names{"ray1", "ray2"});
+  CHECK(likely_names("ray", {"painful_ray", "ray1", "ray2"}) == Names{"painful_ray"});
+  CHECK(likely_names("pad_height", {"height_mm", "length_mm"}) == Names{"height_mm"});
+  CHECK(likely_names("colour", kinds).empty());
+  CHECK(likely_names("rays", {"painful_ray", "ray1", "ray2"}) == Names{"ray1", "ray2"});
+  CHECK(likely_names("weight_kg", {"body_mass_kg", "side"}) == Names{"body_mass_kg"});
+  CHECK(likely_names("heel wedge", {"wedge"}).empty()); // the model has none at the heel
+  CHECK(choice_text({}).empty());
+  CHECK(choice_text({"a"}) == "\"a\"");
+  CHECK(choice_text({"a", "b", "c"}) == "\"a\", \"b\" or \"c\"");
+}
+
+TEST_CASE("a word of the clinic stands for a name that there is", "[cases][catalogue]") {
+  std::set<std::string> names;
+  for (const CatalogueRow &r : catalogue()) {
+    names.insert(r.key.substr(r.key.find_last_of('.') + 1));
+    names.insert(r.choices.begin(), r.choices.end());
+  }
+  for (const std::string &name : names_in("patient"))
+    names.insert(name);
+  for (const auto &[word, meant] : trade_words()) {
+    INFO(word);
+    CHECK((meant.empty() || names.count(meant) == 1));
+    CHECK(names.count(word) == 0);
+  }
+}
+
+TEST_CASE("a thousand written with a point is warned of", "[cases]") {
+  const auto warnings = [](const std::string &steps) {
+    std::string text = read_case_text(ready_case("standing"));
+    const std::string table = "[activity]\n";
+    REQUIRE(contains(text, table));
+    text.insert(text.find(table) + table.size(), "steps_per_hour = " + steps + "\n");
+    return read_case_from_text(text, "c.toml").warnings;
+  };
+  const std::string words = "1.800 is read with a decimal point; of 1800 write 1800";
+  REQUIRE(warnings("1.800").size() == 1);
+  CHECK_THAT(warnings("1.800")[0], Contains("activity.steps_per_hour: " + words));
+  CHECK(warnings("1.800 # an hour").size() == 1);
+  for (const char *meant : {"1800", "1.8", "0.180", "118.250", "0"}) {
+    INFO(meant);
+    CHECK(warnings(meant).empty());
+  }
+  CHECK_THAT(read_case(ready_case("standing"), {"activity.steps_per_hour=1.800"}).warnings.at(0),
+             Contains("--set: activity.steps_per_hour: " + words));
+  // usual as they stand
+  CHECK(read_case(ready_case("standing"), {"patient.ray2.cortex_mm=1.800", "patient.foot_length_mm=261.000"})
+            .warnings.empty());
+}
+
+TEST_CASE("a warning names the source of the usual range, not of the value", "[cases]") {
+  CHECK_THAT(read_case(ready_case("standing"), {"patient.body_mass_kg=229"}).warnings.at(0),
+             Contains("229 kg lies outside the usual range 40 to 150 (assumed)"));
+  CHECK_THAT(read_case(ready_case("standing"), {"activity.force_bw=4"}).warnings.at(0),
+             Contains("usual range 0.1 to 3.5 (assumed)"));
 }
