@@ -12,7 +12,7 @@ namespace {
 // constants of Lemmon 1997; both from memory), stiffening so that the pad under MT2's head loses 35-55 % of its
 // thickness in walking push-off (Cavanagh 1999, read: 45.7 %).
 constexpr double tissue_mu_mpa = 0.05;
-constexpr double tissue_stiffening = 2.5;
+constexpr double tissue_stiffening = 3;
 constexpr double tissue_bulk_mpa = 1;
 
 std::string by_activity(double Activity::*member) {

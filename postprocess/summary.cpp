@@ -260,7 +260,7 @@ std::vector<Statement> number_meanings(const TablesHeld &held) {
                      "all. Shaft force is calculated without a band."},
       {true,
        "The band is the discretisation error of this mesh alone: the difference between two mesh levels, at "
-       "coarse resolution an assumed 20 %. Designs are compared on the same meshes, "
+       "coarse resolution an assumed 25 %. Designs are compared on the same meshes, "
        "so a difference has a band of its own, mostly smaller than those of the two numbers. A band says "
        "nothing of how well the foot, its "
        "tissue or the insole's materials are known; those can move every number by more than the band. Vary "

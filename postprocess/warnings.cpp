@@ -158,7 +158,7 @@ bool is_coarse(const ReportInput &input) {
 
 std::string resolution_words(const ReportInput &input) {
   return is_coarse(input)
-             ? "Coarse resolution, for a first look: bands are an assumed 20 %, not measured. Use "
+             ? "Coarse resolution, for a first look: bands are an assumed 25 %, not measured. Use "
                "standard resolution to rank designs."
              : "";
 }

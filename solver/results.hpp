@@ -36,8 +36,8 @@ struct StationResult {
 };
 
 /// Part of a value that is its band at coarse resolution, which has no level below (assumed; from coarse to
-/// standard, peak pressures under heads were seen to change by up to 18 %).
-constexpr double coarse_band = 0.2;
+/// standard, the peak pressure under a head was seen to change by a quarter of it).
+constexpr double coarse_band = 0.25;
 
 /// A headline number with its discretisation band (value +- band).
 struct Banded {
