@@ -62,6 +62,16 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
           .usual(0, 30, "assumed")
           .means("Angle between foot and ground about the line of the heads.")
           .from(see_activity));
+  add(number_row("activity.forward_share", "")
+          .otherwise(0)
+          .within(-0.5, 0.5)
+          .usual(-0.1, 0.3, "assumed")
+          .means("Forward part of the ground's force on the foot, as part of its vertical one; negative "
+                 "brakes. It "
+                 "bends the metatarsals more.")
+          .from("assumed: straight up, as tissue and fascia are calibrated; gait texts have about 0.15 "
+                "forward at the "
+                "late vertical peak of walking (from memory)"));
   add(number_row("activity.fascia_bw", "body weights")
           .otherwise(by_activity(&Activity::fascia_bw))
           .within(0, 4)

@@ -30,6 +30,7 @@ DayActivity read_activity(TableReader &table, const bool one_of_several) {
   table.number_into("force_bw", a.force_bw);
   table.number_into("toe_share", a.toe_share);
   table.number_into("heel_rise_deg", a.heel_rise_deg);
+  table.number_into("forward_share", a.forward_share);
   table.number_into("fascia_bw", a.fascia_bw);
   table.number_into("carried_kg", a.carried_kg);
   table.number_into("steps_per_hour", a.steps_per_hour);

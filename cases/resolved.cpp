@@ -76,6 +76,7 @@ void list_activity(Lister &out, const Forefoot &foot, const DayActivity &day, co
   out.put(place + ".force_bw", a.force_bw);
   out.put(place + ".toe_share", a.toe_share);
   out.put(place + ".heel_rise_deg", a.heel_rise_deg);
+  out.put(place + ".forward_share", a.forward_share);
   if (a.fascia)
     out.put(place + ".fascia_bw", a.fascia_bw);
   out.put(place + ".carried_kg", a.carried_kg);

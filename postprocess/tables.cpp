@@ -176,6 +176,7 @@ Json activity_json(const ReportInput &input) {
             {"force_body_weights", number(a.force_bw)},
             {"toe_share", number(a.toe_share)},
             {"heel_rise_deg", number(a.heel_rise_deg)},
+            {"forward_share", number(a.forward_share)},
             {"fascia_body_weights", number(a.fascia_bw)},
             {"steps_per_hour", number(a.steps_per_hour)},
             {"carried_kg", number(a.carried_kg)},

@@ -1,6 +1,7 @@
 // What the forefoot carries at one instant of an activity. Plain values.
 #pragma once
 #include "geometry/constants.hpp"
+#include <cmath>
 #include <optional>
 #include <string>
 
@@ -11,7 +12,9 @@ struct Activity {
   double force_bw = 0;      ///< total vertical force on forefoot and toes, body weights (body + carried mass)
   double toe_share = 0;     ///< part of it under the toes, 0..0.5
   double heel_rise_deg = 0; ///< tilt of the ground plane about the head line, 0..45
-  double fascia_bw = 0;     ///< tension of the whole plantar fascia before elongation, body weights
+  /// Forward part of the ground's force over its vertical part: positive where the foot is pushed forward, -0.5..0.5.
+  double forward_share = 0;
+  double fascia_bw = 0;      ///< tension of the whole plantar fascia before elongation, body weights
   double steps_per_hour = 0; ///< both feet
   double carried_kg = 0;     ///< pack, tools
   /// mm: where the force's line of action passes, medial of MT2's head (used with free_roll). Empty: where the
@@ -28,9 +31,9 @@ struct Activity {
 /// True if both load the foot alike: all but name and number of steps.
 inline bool same_loads(const Activity &a, const Activity &b) {
   return a.force_bw == b.force_bw && a.toe_share == b.toe_share && a.heel_rise_deg == b.heel_rise_deg &&
-         a.fascia_bw == b.fascia_bw && a.carried_kg == b.carried_kg && a.line_medial == b.line_medial &&
-         a.free_roll == b.free_roll && a.flexors == b.flexors && a.fascia == b.fascia &&
-         a.clamped_bases == b.clamped_bases && a.barefoot == b.barefoot;
+         a.forward_share == b.forward_share && a.fascia_bw == b.fascia_bw && a.carried_kg == b.carried_kg &&
+         a.line_medial == b.line_medial && a.free_roll == b.free_roll && a.flexors == b.flexors &&
+         a.fascia == b.fascia && a.clamped_bases == b.clamped_bases && a.barefoot == b.barefoot;
 }
 
 /// One of the activities that make a day.
@@ -50,6 +53,10 @@ struct DayActivity {
 /// Vertical force on forefoot and toes, N.
 inline double vertical_force(const Activity &a, double body_mass_kg) {
   return a.force_bw * (body_mass_kg + a.carried_kg) * standard_gravity;
+}
+/// The same with its forward part, along its line of action.
+inline double ground_force(const Activity &a, double body_mass_kg) {
+  return vertical_force(a, body_mass_kg) * std::sqrt(1 + a.forward_share * a.forward_share);
 }
 inline double vertical_force(const DayActivity &d, double body_mass_kg) {
   return vertical_force(d.activity, body_mass_kg);

@@ -423,6 +423,20 @@ TEST_CASE("The force's line passes through the centre of the published loads", "
   CHECK(force_line_medial(foot, activity) == 3);
 }
 
+TEST_CASE("The ground's force has the vertical part that was asked for, and its forward part", "[shapes]") {
+  Activity activity;
+  activity.force_bw = 1.1;
+  activity.heel_rise_deg = 20;
+  activity.forward_share = 0.15;
+  // The vertical in the foot frame, x distal and z dorsal: the heel up by 20 degrees leans it proximally.
+  const Vec3 vertical = {-std::sin(20 * deg), 0, std::cos(20 * deg)},
+             forward = {std::cos(20 * deg), 0, std::sin(20 * deg)};
+  const Vec3 force = ground_force(activity, 70) * force_direction(activity);
+  CHECK(dot(force, vertical) == Approx(1.1 * 70 * 9.80665));
+  CHECK(dot(force, forward) == Approx(0.15 * 1.1 * 70 * 9.80665));
+  CHECK(force[1] == 0);
+}
+
 TEST_CASE("A turned base costs what the joint's mobility says", "[shapes]") {
   // Half of the mobility at `joint_moment`: moment of the base's springs about the face's centre for a turn
   // about the mediolateral axis, from the springs' traction over the face (calc, no part of the program).

@@ -144,7 +144,7 @@ unsigned long ForefootModel::unknowns(Resolution resolution) {
 // gap is measured along the vertical.
 void ForefootModel::Parts::lift(unsigned number, Vector &u, double height) const {
   const Level &level = *state->levels[number];
-  const Vec3 up = vertical(state->activity);
+  const Vec3 up = force_direction(state->activity);
   std::vector<types::global_dof_index> index(level.fe.n_dofs_per_cell());
   for (const auto &cell : level.dofs.active_cell_iterators())
     if (cell->is_locally_owned()) {

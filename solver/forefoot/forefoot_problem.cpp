@@ -110,7 +110,7 @@ void add_materials(Problem &p, const FootMaterials &m, const FootShape &shape, c
 // The midfoot: rigid, free to settle along the vertical (and, by choice, to roll), loaded by the activity's
 // force. The bases hang on it by the joints' springs.
 void add_midfoot(Problem &p, const Forefoot &foot, const FootShape &shape, const Activity &activity) {
-  const Vec3 up = vertical(activity);
+  const Vec3 up = force_direction(activity);
   p.carrier.modes.push_back([up](const Vec3 &) { return up; });
   if (activity.free_roll) {
     // Roll about the foot's long axis through the force's line of action, where the force does no work: the
@@ -120,7 +120,7 @@ void add_midfoot(Problem &p, const Forefoot &foot, const FootShape &shape, const
       return Vec3{0, -(x[2] - centre[2]) / 30, (x[1] - centre[1]) / 30};
     });
   }
-  p.carrier.force = vertical_force(activity, foot.body_mass_kg);
+  p.carrier.force = ground_force(activity, foot.body_mass_kg);
   for (int ray = 1; ray <= 5; ++ray)
     p.springs.push_back(base_spring(foot, shape, activity, ray));
   // The tissue goes on proximally: as stiff as 15 mm of itself (assumed).
@@ -130,7 +130,7 @@ void add_midfoot(Problem &p, const Forefoot &foot, const FootShape &shape, const
 
 // Plantar ties, toes and ligaments on the heads.
 void add_ties(Problem &p, const Forefoot &foot, const FootShape &shape, const Activity &activity) {
-  const Vec3 up = vertical(activity);
+  const Vec3 up = force_direction(activity);
   const double weight = (foot.body_mass_kg + activity.carried_kg) * standard_gravity;
   const Vec3 mt2 = shape.axis(2, head_station);
   for (int ray = 1; ray <= 5; ++ray) {
@@ -179,7 +179,7 @@ void add_ties(Problem &p, const Forefoot &foot, const FootShape &shape, const Ac
 
 // The shoe keeps the insole in place; hardly any of it holds vertically but the upper behind. All values assumed.
 void add_shoe(Problem &p, const FootShape &shape, const Activity &activity) {
-  const Vec3 up = vertical(activity);
+  const Vec3 up = force_direction(activity);
   p.springs.push_back({face_insole_base, up, 1e-4, 0.5, true});
   // The upper holds the sides in plan, so that a soft edge does not roll over under the foot (0.1
   // MPa/mm). At the distal cut the insole goes on under the toes, so that the cut stays upright.
@@ -225,8 +225,8 @@ std::function<double(const Vec3 &)> behind_fold(const FootShape &shape) {
 // the line of the heads and lies on the ground. The corner is rounded over 10 mm (assumed).
 void add_ground(Problem &p, const FootShape &shape, const InsoleShape &insole, const Activity &activity,
                 const Settings &settings) {
-  const Vec3 up = vertical(activity), forward = {up[2], 0, -up[0]};
-  const double sine = -up[0], underside = insole.underside();
+  const Vec3 up = force_direction(activity), forward = {up[2], 0, -up[0]};
+  const double sine = std::sin(activity.heel_rise_deg * pi / 180), underside = insole.underside();
   const auto behind = behind_fold(shape);
   GroundFace ground;
   ground.id = face_sole_bottom;
@@ -244,7 +244,7 @@ void add_ground(Problem &p, const FootShape &shape, const InsoleShape &insole, c
   };
   p.ground.push_back(ground);
   // Ground and shoe keep the plan of sole and insole, but transmit no horizontal resultant and no moment
-  // about the vertical: activities give a vertical force only.
+  // about the vertical: nothing acts but the activity's force.
   p.slide.push_back([forward](const Vec3 &) { return forward; });
   p.slide.push_back([](const Vec3 &) { return Vec3{0, 1, 0}; });
   p.slide.push_back([up](const Vec3 &x) { return 1.0 / 30 * cross(up, x); });
@@ -255,13 +255,13 @@ void add_ground(Problem &p, const FootShape &shape, const InsoleShape &insole, c
 ToeStatics toe_statics(const Forefoot &foot, const Activity &activity, int ray) {
   const Ray &r = foot.rays[ray - 1];
   ToeStatics t;
-  t.load = vertical_force(activity, foot.body_mass_kg) * activity.toe_share * r.toe_share;
+  t.load = ground_force(activity, foot.body_mass_kg) * activity.toe_share * r.toe_share;
   t.flexor = activity.flexors ? t.load * r.toe_lever / r.flexor_lever : 0;
   return t;
 }
 
-Vec3 vertical(const Activity &activity) {
-  const double a = activity.heel_rise_deg * pi / 180;
+Vec3 force_direction(const Activity &activity) {
+  const double a = activity.heel_rise_deg * pi / 180 - std::atan(activity.forward_share);
   return {-std::sin(a), 0, std::cos(a)};
 }
 
@@ -290,7 +290,7 @@ Problem forefoot_problem(const Forefoot &foot, const FootShape &shape, const Ins
   add_shoe(p, shape, activity);
   add_ground(p, shape, insole, activity, settings);
   p.contact.push_back(
-      {face_plantar, face_insole_top, 2, settings.contact_stiffness, vertical(activity), {0, 0, 1}});
+      {face_plantar, face_insole_top, 2, settings.contact_stiffness, force_direction(activity), {0, 0, 1}});
   return p;
 }
 

@@ -17,8 +17,9 @@ struct ToeStatics {
 };
 ToeStatics toe_statics(const Forefoot &foot, const Activity &activity, int ray);
 
-/// Unit vector of the vertical in the foot frame: the normal of the ground plane, tilted by the heel's rise.
-Vec3 vertical(const Activity &activity);
+/// Unit vector of the ground's force on the foot in the foot frame: the vertical, which the heel's rise tilts
+/// proximally, and the activity's forward part.
+Vec3 force_direction(const Activity &activity);
 
 constexpr int first_upper_tie = 9;
 

@@ -65,8 +65,9 @@ struct Load {
 /// What ties, toe and ligaments exert on a ray's head.
 Load load_on_head(const ForefootState &state, int ray, const V &head, const std::vector<double> &tensions) {
   const Problem &problem = *state.problem;
-  V force = -tensions[ray - 1] * tensor(problem.ties[ray - 1].direction) +
-            toe_statics(state.shape.foot(), state.activity, ray).load * tensor(vertical(state.activity));
+  V force =
+      -tensions[ray - 1] * tensor(problem.ties[ray - 1].direction) +
+      toe_statics(state.shape.foot(), state.activity, ray).load * tensor(force_direction(state.activity));
   V ligaments; // deep transverse ligament, medial and lateral of this head
   for (int side = 0; side < 2; ++side) {
     const int tie = 5 + ray - 2 + side; // tie 5 joins rays 1 and 2
