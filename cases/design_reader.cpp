@@ -181,13 +181,6 @@ void check_layers(TableReader &design, const std::vector<Layer> &layers) {
     }
 }
 
-/// A stiff base that follows the foot: the geometry makes it a shell on filler foam.
-bool is_moulded_shell(const Design &d) {
-  return d.fit > 0 && std::any_of(d.layers.begin(), d.layers.end(), [](const Layer &l) {
-           return l.role == LayerRole::base && l.material.law == MaterialLaw::solid && l.material.e > 100;
-         });
-}
-
 /// "designs[1].support[2] (line 31)"
 std::string with_line(const ReadingLog &log, const std::string &place, const std::string &key) {
   const auto line = log.lines.find(key);
@@ -219,7 +212,7 @@ void check_plates(TableReader &design, const Design &d) {
     return plate.place + (plate.place.find(".layers[") != std::string::npos ? ".role" : ".kind");
   };
   for (auto plate = plates.begin(); plate != plates.end(); ++plate) {
-    if (is_moulded_shell(d)) {
+    if (d.is_moulded_shell()) {
       design.log.fault_of(
           {key_of(*plate)},
           "a moulded shell of E " + number_text(base_e) +

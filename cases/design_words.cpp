@@ -78,6 +78,8 @@ std::vector<std::string> design_words(const Design &design) {
   for (const Layer &l : design.layers) {
     list.push_back(role_name(l.role) + " " + number_text(l.thickness, 10) + " mm " +
                    material_words(l.material) + extent_words(l));
+    if (l.role == LayerRole::base && design.is_moulded_shell())
+      list.back() += " on " + filler_foam().name + " (E " + modulus_words(filler_foam()) + ", assumed)";
   }
   if (design.support.empty())
     list.push_back("no support element");

@@ -1,6 +1,7 @@
 // One insole design as plain values: layers from the ground up and any number of support elements.
 // Lengths mm, angles degree, moduli MPa.
 #pragma once
+#include <algorithm>
 #include <string>
 #include <tuple>
 #include <vector>
@@ -98,6 +99,15 @@ constexpr bool raises(const SupportKind kind) {
   return kind == SupportKind::pad || kind == SupportKind::bar || kind == SupportKind::arch_fill;
 }
 
+/// What fills the space between a moulded shell and the sole; E and nu assumed.
+inline InsoleMaterial filler_foam() {
+  InsoleMaterial filler;
+  filler.name = "filler foam";
+  filler.e = 0.6;
+  filler.nu = 0.1;
+  return filler;
+}
+
 struct Design {
   std::string name;  ///< key, unique in a case: lower-case letters, digits, '-'
   std::string title; ///< words for people
@@ -105,6 +115,13 @@ struct Design {
   std::vector<Layer>
       layers; ///< from the ground up; roles in the order of LayerRole; one sole, one base, one cover
   std::vector<SupportElement> support;
+
+  /// A stiff base that follows the foot: a shell of even thickness on filler foam.
+  bool is_moulded_shell() const {
+    return fit > 0 && std::any_of(layers.begin(), layers.end(), [](const Layer &l) {
+             return l.role == LayerRole::base && l.material.law == MaterialLaw::solid && l.material.e > 100;
+           });
+  }
 
   /// The same design with every support element taken away.
   Design without_support() const {

@@ -15,10 +15,6 @@ constexpr double filler_thickness = 1.0; // mm under the lowest point of a shell
 } // namespace
 
 InsoleShape::InsoleShape(const Design &design, const FootShape &foot) : design_(design), foot_(foot) {
-  InsoleMaterial filler;
-  filler.name = "filler foam";
-  filler.e = 0.6;
-  filler.nu = 0.1;
   for (const Layer &layer : design.layers)
     switch (layer.role) {
     case LayerRole::sole:
@@ -35,7 +31,6 @@ InsoleShape::InsoleShape(const Design &design, const FootShape &foot) : design_(
     case LayerRole::base:
       base_ = layer.thickness;
       base_material_ = add(layer.material);
-      shell_ = layer.material.law == MaterialLaw::solid && layer.material.e > 100 && design.fit > 0;
       break;
     case LayerRole::cover:
       cover_ = layer.thickness;
@@ -63,8 +58,8 @@ InsoleShape::InsoleShape(const Design &design, const FootShape &foot) : design_(
                    [&all](std::size_t i, std::size_t j) { return lies_above(all[i], all[j]); });
   std::stable_sort(regions_.begin(), regions_.end(),
                    [&all](std::size_t i, std::size_t j) { return counts_over(all[i], all[j]); });
-  shell_ = shell_ && !has_plate_; // with a plate the base fills the space down to it
-  filler_material_ = shell_ ? add(filler) : base_material_;
+  shell_ = design.is_moulded_shell() && !has_plate_; // with a plate the base fills the space down to it
+  filler_material_ = shell_ ? add(filler_foam()) : base_material_;
   centre_ = foot_.skin(head_station, 5.0);
   total_ = cover_ + base_ + (has_plate_ ? plate_ : 0) + sole_;
   if (shell_) {
