@@ -78,13 +78,8 @@ std::vector<SolveTask> solve_tasks(const Case &c) {
 std::vector<std::size_t> solve_share(const std::vector<SolveTask> &tasks, const std::size_t group,
                                      const std::size_t groups) {
   std::vector<std::size_t> share;
-  const bool several = !tasks.empty() && tasks.front().activity != tasks.back().activity;
-  if (several)
-    for (std::size_t i = group * tasks.size() / groups; i < (group + 1) * tasks.size() / groups; ++i)
-      share.push_back(i);
-  else
-    for (std::size_t i = group; i < tasks.size(); i += groups)
-      share.push_back(i);
+  for (std::size_t i = group * tasks.size() / groups; i < (group + 1) * tasks.size() / groups; ++i)
+    share.push_back(i);
   return share;
 }
 

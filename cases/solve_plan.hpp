@@ -25,10 +25,10 @@ std::size_t different_loads(const Case &c);
 /// once; activity by activity, designs as given first.
 std::vector<SolveTask> solve_tasks(const Case &c);
 
-/// Places in `tasks` that group `group` of `groups` solves, in turn. One activity: every so-manieth. Several:
-/// a run of the list, as long as the others' to within one, so that a group changes its activity as seldom as
-/// can be (a new activity needs a new model, and the first solve of a model costs two or three times a
-/// further one).
+/// Places in `tasks` that group `group` of `groups` solves, in turn: a run of the list, as long as the
+/// others' to within one, so that a group changes its activity as seldom as can be (a new activity needs a new model,
+/// whose first solve costs more than a further one) and a design starts from the one before it, which is mostly the
+/// most alike.
 std::vector<std::size_t> solve_share(const std::vector<SolveTask> &tasks, std::size_t group,
                                      std::size_t groups);
 
