@@ -191,7 +191,8 @@ TEST_CASE("words of a design say where and to which side", "[cases]") {
     const Case c = read_case_from_text(text + "[[designs.support]]\nkind = \"hardness\"\n" + made, "c.toml");
     return support_words(c.designs.back().support.at(0));
   };
-  CHECK_THAT(made_of("shore_a = 20\n"), EndsWith("Shore A 20 (E " + number_text(gent_modulus(20), 3) + " MPa)"));
+  CHECK_THAT(made_of("shore_a = 20\n"),
+             EndsWith("Shore A 20 (E " + number_text(gent_modulus(20), 3) + " MPa)"));
   CHECK_THAT(made_of("e_mpa = 3\nnu = 0.1\n"), EndsWith(", E 3 MPa"));
   CHECK_THAT(made_of("material = \"cork\"\n"), Contains(", cork (E "));
   Layer layer;
