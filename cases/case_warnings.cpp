@@ -92,8 +92,6 @@ void warn_of_extents(const Case &c, ReadingLog &log) {
 
 /// Activities without an insole: what designs are compared by does not differ there.
 void warn_of_barefoot(const Case &c, ReadingLog &log) {
-  if (c.designs.size() < 2)
-    return;
   for (std::size_t a = 0; a < c.day.size(); ++a)
     if (c.day[a].activity.barefoot) {
       const std::string key =

@@ -67,21 +67,17 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
           .within(-0.5, 0.5)
           .usual(-0.1, 0.3, "assumed")
           .means("Forward part of the ground's force on the foot, as part of its vertical one; negative "
-                 "brakes. It "
-                 "bends the metatarsals more.")
+                 "brakes. It bends the metatarsals more.")
           .from("assumed: straight up, as tissue and fascia are calibrated; gait texts have about 0.15 "
-                "forward at the "
-                "late vertical peak of walking (from memory)"));
+                "forward at the late vertical peak of walking (from memory)"));
   add(number_row("activity.fascia_bw", "body weights")
           .otherwise(by_activity(&Activity::fascia_bw))
           .within(0, 4)
           .usual(0, 2.5)
           .means("Tension of the whole plantar fascia before the calculated load stretches it further: at "
-                 "push-off "
-                 "by about a third. It unloads the shafts.")
+                 "push-off by about a third. It unloads the shafts.")
           .from("push-off: so that the whole tension comes to 0.96 body weights (Erdemir 2004, read; 1.5 by "
-                "Caravaggi "
-                "2009, read); others assumed"));
+                "Caravaggi 2009, read); others assumed"));
   add(number_row("activity.carried_kg", "kg")
           .otherwise(by_activity(&Activity::carried_kg))
           .within(0, 100)

@@ -116,7 +116,7 @@ struct Design {
       layers; ///< from the ground up; roles in the order of LayerRole; one sole, one base, one cover
   std::vector<SupportElement> support;
 
-  /// A stiff base that follows the foot: a shell of even thickness on filler foam.
+  /// A stiff base (above 100 MPa, assumed) that follows the foot: a shell of even thickness on filler foam.
   bool is_moulded_shell() const {
     return fit > 0 && std::any_of(layers.begin(), layers.end(), [](const Layer &l) {
              return l.role == LayerRole::base && l.material.law == MaterialLaw::solid && l.material.e > 100;

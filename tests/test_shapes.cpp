@@ -39,6 +39,14 @@ std::vector<std::array<double, 2>> outline(const FootShape &shape, int ray, doub
   return points;
 }
 
+/// Largest distance of an outline from the axis: component 0 across, 1 up.
+double half_extent(const std::vector<std::array<double, 2>> &points, int component) {
+  double most = 0;
+  for (const auto &p : points)
+    most = std::max(most, std::abs(p[component]));
+  return most;
+}
+
 struct Moments {
   double yy = 0, zz = 0, yz = 0; ///< integrals of z^2, y^2 and yz over the inside, mm4
 };
@@ -112,15 +120,8 @@ TEST_CASE("A metatarsal's shaft is the tube that was asked for, whatever its inc
     const double s = 2 + 14.0 / 18;
     const Ray &r = foot.rays[ray - 1];
     const auto outside = outline(shape, ray, s, cortex_radius), inside = outline(shape, ray, s, core_radius);
-    double half_width = 0, half_height = 0, canal_height = 0, canal_width = 0;
-    for (const auto &p : outside) {
-      half_width = std::max(half_width, std::abs(p[0]));
-      half_height = std::max(half_height, std::abs(p[1]));
-    }
-    for (const auto &p : inside) {
-      canal_width = std::max(canal_width, std::abs(p[0]));
-      canal_height = std::max(canal_height, std::abs(p[1]));
-    }
+    const double half_width = half_extent(outside, 0), half_height = half_extent(outside, 1),
+                 canal_width = half_extent(inside, 0), canal_height = half_extent(inside, 1);
     CHECK(2 * half_width == Approx(r.shaft_width).epsilon(0.01));
     CHECK(2 * half_height == Approx(r.shaft_height).epsilon(0.01));
     CHECK(half_width - canal_width == Approx(r.cortex).epsilon(0.02));
@@ -359,11 +360,9 @@ TEST_CASE("A thick cortex is kept, as long as a canal is left", "[shapes]") {
   for (int ray = 1; ray <= 5; ++ray) {
     INFO("ray " << ray);
     const Ray &r = foot.rays[ray - 1];
-    double half_width = 0, canal_width = 0;
-    for (const auto &p : outline(shape, ray, 2 + 14.0 / 18, cortex_radius))
-      half_width = std::max(half_width, std::abs(p[0]));
-    for (const auto &p : outline(shape, ray, 2 + 14.0 / 18, core_radius))
-      canal_width = std::max(canal_width, std::abs(p[0]));
+    const double s = 2 + 14.0 / 18;
+    const double half_width = half_extent(outline(shape, ray, s, cortex_radius), 0),
+                 canal_width = half_extent(outline(shape, ray, s, core_radius), 0);
     CHECK(half_width - canal_width == Approx(r.cortex).epsilon(0.02));
   }
 }
