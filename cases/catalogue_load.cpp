@@ -63,21 +63,29 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
           .means("Angle between foot and ground about the line of the heads.")
           .from(see_activity));
   add(number_row("activity.forward_share", "")
-          .otherwise(0)
+          .otherwise(by_activity(&Activity::forward_share))
           .within(-0.5, 0.5)
           .usual(-0.1, 0.3, "assumed")
           .means("Forward part of the ground's force on the foot, as part of its vertical one; negative "
                  "brakes. It bends the metatarsals more.")
-          .from("assumed: straight up, as tissue and fascia are calibrated; gait texts have about 0.15 "
-                "forward at the late vertical peak of walking (from memory)"));
+          .from(see_activity));
   add(number_row("activity.fascia_bw", "body weights")
           .otherwise(by_activity(&Activity::fascia_bw))
           .within(0, 4)
           .usual(0, 2.5)
-          .means("Tension of the whole plantar fascia before the calculated load stretches it further: at "
-                 "push-off by about a third. It unloads the shafts.")
-          .from("push-off: so that the whole tension comes to 0.96 body weights (Erdemir 2004, read; 1.5 by "
-                "Caravaggi 2009, read); others assumed"));
+          .means("Tension of the whole plantar fascia before the calculated load stretches it further: in "
+                 "walking by a few per cent. It unloads the shafts.")
+          .from("push-off: so that the whole tension lies between 0.96 body weights (Erdemir 2004, read) and "
+                "1.5 "
+                "(Caravaggi 2009, read); others assumed"));
+  add(number_row("activity.flexor_effort", "")
+          .otherwise(by_activity(&Activity::flexor_effort))
+          .within(0, 4)
+          .usual(1, 2.5, "assumed")
+          .means(
+              "Pull of the toe flexors over what the toes' load asks for by statics: they work against the "
+              "toes' extensors too. 1 is just that. It unloads the shafts.")
+          .from(see_activity));
   add(number_row("activity.carried_kg", "kg")
           .otherwise(by_activity(&Activity::carried_kg))
           .within(0, 100)

@@ -233,10 +233,12 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
           .from("great toe to lesser toes 75:33 N: platform data, PMC8275713 (read); split among toes 2-5 "
                 "assumed"));
   add(mm("toe_lever_mm")
-          .per_ray({30, 27, 25, 23, 20}, with_length)
-          .within(8, 50)
+          .per_ray({38, 36, 33, 30, 26}, with_length)
+          .within(8, 60)
           .means("Distance from the metatarsophalangeal joint to the toe's centre of pressure.")
-          .from("assumed; first proximal phalanx 28.0 mm male: PMC5713710 (read)"));
+          .from(
+              "under the toe's tip: first proximal phalanx 28.0 mm male, PMC5713710 (read), and half of the "
+              "rest; others assumed"));
   add(mm("flexor_lever_mm")
           .per_ray({12, 8, 8, 7, 7}, with_length)
           .within(3, 20)

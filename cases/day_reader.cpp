@@ -32,6 +32,7 @@ DayActivity read_activity(TableReader &table, const bool one_of_several) {
   table.number_into("heel_rise_deg", a.heel_rise_deg);
   table.number_into("forward_share", a.forward_share);
   table.number_into("fascia_bw", a.fascia_bw);
+  table.number_into("flexor_effort", a.flexor_effort);
   table.number_into("carried_kg", a.carried_kg);
   table.number_into("steps_per_hour", a.steps_per_hour);
   day.hours_per_day = table.number_or_default("hours_per_day");
@@ -48,6 +49,8 @@ DayActivity read_activity(TableReader &table, const bool one_of_several) {
   a.barefoot = table.boolean("barefoot").value_or(a.barefoot);
   if (!a.fascia && table.has("fascia_bw"))
     table.fault("fascia_bw", "the fascia is cut (fascia = false), so it has no tension");
+  if (!a.flexors && table.has("flexor_effort"))
+    table.fault("flexor_effort", "the flexors are cut (flexors = false), so they do not pull");
   table.refuse_unknown();
   return day;
 }

@@ -79,6 +79,8 @@ void list_activity(Lister &out, const Forefoot &foot, const DayActivity &day, co
   out.put(place + ".forward_share", a.forward_share);
   if (a.fascia)
     out.put(place + ".fascia_bw", a.fascia_bw);
+  if (a.flexors)
+    out.put(place + ".flexor_effort", a.flexor_effort);
   out.put(place + ".carried_kg", a.carried_kg);
   out.put(place + ".steps_per_hour", a.steps_per_hour);
   out.put(place + ".hours_per_day", day.hours_per_day);

@@ -178,6 +178,7 @@ Json activity_json(const ReportInput &input) {
             {"heel_rise_deg", number(a.heel_rise_deg)},
             {"forward_share", number(a.forward_share)},
             {"fascia_body_weights", number(a.fascia_bw)},
+            {"flexor_effort", number(a.flexor_effort)},
             {"steps_per_hour", number(a.steps_per_hour)},
             {"carried_kg", number(a.carried_kg)},
             {"free_roll", a.free_roll},

@@ -14,7 +14,9 @@ struct Activity {
   double heel_rise_deg = 0; ///< tilt of the ground plane about the head line, 0..45
   /// Forward part of the ground's force over its vertical part: positive where the foot is pushed forward, -0.5..0.5.
   double forward_share = 0;
-  double fascia_bw = 0;      ///< tension of the whole plantar fascia before elongation, body weights
+  double fascia_bw = 0; ///< tension of the whole plantar fascia before elongation, body weights
+  /// Pull of the toe flexors over what the toes' load asks for by statics, as they work against the extensors too; 0..4.
+  double flexor_effort = 1;
   double steps_per_hour = 0; ///< both feet
   double carried_kg = 0;     ///< pack, tools
   /// mm: where the force's line of action passes, medial of MT2's head (used with free_roll). Empty: where the
@@ -31,7 +33,8 @@ struct Activity {
 /// True if both load the foot alike: all but name and number of steps.
 inline bool same_loads(const Activity &a, const Activity &b) {
   return a.force_bw == b.force_bw && a.toe_share == b.toe_share && a.heel_rise_deg == b.heel_rise_deg &&
-         a.forward_share == b.forward_share && a.fascia_bw == b.fascia_bw && a.carried_kg == b.carried_kg &&
+         a.forward_share == b.forward_share && a.fascia_bw == b.fascia_bw &&
+         a.flexor_effort == b.flexor_effort && a.carried_kg == b.carried_kg &&
          a.line_medial == b.line_medial && a.free_roll == b.free_roll && a.flexors == b.flexors &&
          a.fascia == b.fascia && a.clamped_bases == b.clamped_bases && a.barefoot == b.barefoot;
 }

@@ -69,14 +69,17 @@ struct TractionFace {
 using Region = std::function<double(const Vec3 &, unsigned)>;
 
 /// A line force between a region's mean displacement and an anchor on the carrier: tension
-/// T = <force + stiffness e>_+ , elongation e = direction . (mean u - carrier motion at anchor).
-/// `direction` is the unit vector from anchor to region, kept fixed.
+/// T = <force + stiffness e>_+ , elongation e = direction . d, d = mean u - carrier motion at anchor.
+/// `direction` is the unit vector from anchor to region, kept fixed unless the tie swings.
 struct Tie {
   Region region;
   Vec3 direction, anchor;
   double force, stiffness;
   double constant = 0; ///< extra tension that does not depend on e (flexor tendons)
-  Region other = {}; ///< if set, the tie runs between two regions: e = direction . (mean u - mean u of other)
+  Region other = {};   ///< if set, the tie runs between two regions: d = mean u - mean u of other
+  /// mm, at rest. If positive the tie swings as a string does: it pulls along the line from end to end as they
+  /// stand, e = |length direction + d| - length. 0: far away, the direction stays.
+  double length = 0;
 };
 
 /// A dead force spread over a region.

@@ -348,6 +348,9 @@ TEST_CASE("Toe statics: the flexor balances the toe about its joint", "[shapes]"
     total += toe.load;
   }
   CHECK(total == Approx(0.2 * 70 * 9.80665)); // a fifth of the body's weight, 70 kg
+  const double alone = toe_statics(foot, activity, 2).flexor;
+  activity.flexor_effort = 1.5;
+  CHECK(toe_statics(foot, activity, 2).flexor == Approx(1.5 * alone));
   activity.flexors = false;
   CHECK(toe_statics(foot, activity, 1).flexor == 0);
 }

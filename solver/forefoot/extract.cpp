@@ -185,7 +185,7 @@ void extract(const ForefootState &state, unsigned number, const Vector &u, Desig
   const Level &level = *state.levels[number];
   const SolidOperator &op = *state.operators[number];
   const std::vector<double> tensions = op.tie_tensions(u, 1.0), motion = op.carrier_motion(u, 1.0);
-  extract_sections(state, number, u, tensions, result);
+  extract_sections(state, number, u, op.tie_forces(u, 1.0), result);
   extract_contact(state, number, u, result, surfaces);
 
   double toes = 0;

@@ -144,6 +144,7 @@ void add_ties(Problem &p, const Forefoot &foot, const FootShape &shape, const Ac
     const double along = (back - head[0]) / (base[0] - head[0]);
     tie.anchor = {back, head[1] + along * (base[1] - head[1]), foot.hindfoot_anchor_height};
     tie.direction = unit(head - tie.anchor);
+    tie.length = norm(head - tie.anchor);
     tie.force = activity.fascia ? activity.fascia_bw * weight * r.fascia_share : 0;
     tie.stiffness = activity.fascia ? foot.materials.fascia_stiffness * r.fascia_share : 0;
     tie.constant = toe_statics(foot, activity, ray).flexor;
@@ -172,7 +173,8 @@ void add_ties(Problem &p, const Forefoot &foot, const FootShape &shape, const Ac
     ligament.direction = unit(medial - lateral);
     ligament.anchor = lateral;
     ligament.force = 0;
-    ligament.stiffness = 260 * 18.4 / norm(medial - lateral);
+    ligament.length = norm(medial - lateral);
+    ligament.stiffness = 260 * 18.4 / ligament.length;
     p.ties.push_back(ligament);
   }
 }
@@ -256,7 +258,7 @@ ToeStatics toe_statics(const Forefoot &foot, const Activity &activity, int ray) 
   const Ray &r = foot.rays[ray - 1];
   ToeStatics t;
   t.load = ground_force(activity, foot.body_mass_kg) * activity.toe_share * r.toe_share;
-  t.flexor = activity.flexors ? t.load * r.toe_lever / r.flexor_lever : 0;
+  t.flexor = activity.flexors ? activity.flexor_effort * t.load * r.toe_lever / r.flexor_lever : 0;
   return t;
 }
 

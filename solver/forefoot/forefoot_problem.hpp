@@ -10,7 +10,9 @@ namespace raybend {
 
 /// Statics of a toe (Stokes 1979; Gross & Bunch 1989: approach): the toe, cut free at the metatarsophalangeal
 /// joint, is loaded by N at the lever `toe_lever`; the flexor tendon balances the moment at `flexor_lever`.
-///   T = N toe_lever / flexor_lever ;  the head receives N (up) and T (towards the hindfoot).
+///   T = effort N toe_lever / flexor_lever ;  the head receives N (up) and T (towards the hindfoot).
+/// `effort` (Activity::flexor_effort) is 1 where the flexors alone balance the toe; more where they also work against
+/// its extensors, whose own pull, along the back of the bone, is left out.
 struct ToeStatics {
   double load = 0;   ///< N
   double flexor = 0; ///< T, N

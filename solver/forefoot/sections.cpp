@@ -63,16 +63,14 @@ struct Load {
 };
 
 /// What ties, toe and ligaments exert on a ray's head.
-Load load_on_head(const ForefootState &state, int ray, const V &head, const std::vector<double> &tensions) {
-  const Problem &problem = *state.problem;
-  V force =
-      -tensions[ray - 1] * tensor(problem.ties[ray - 1].direction) +
-      toe_statics(state.shape.foot(), state.activity, ray).load * tensor(force_direction(state.activity));
+Load load_on_head(const ForefootState &state, int ray, const V &head, const std::vector<Vec3> &ties) {
+  V force = tensor(ties[ray - 1]) + toe_statics(state.shape.foot(), state.activity, ray).load *
+                                        tensor(force_direction(state.activity));
   V ligaments; // deep transverse ligament, medial and lateral of this head
   for (int side = 0; side < 2; ++side) {
     const int tie = 5 + ray - 2 + side; // tie 5 joins rays 1 and 2
     if (tie >= 5 && tie < first_upper_tie)
-      ligaments += (side == 0 ? 1.0 : -1.0) * tensions[tie] * tensor(problem.ties[tie].direction);
+      ligaments += (side == 0 ? -1.0 : 1.0) * tensor(ties[tie]);
   }
   force += ligaments;
   return {force, cross_product_3d(head, force)};
@@ -134,12 +132,12 @@ StationResult station_result(const FootShape &shape, int ray, double s, const Se
 } // namespace
 
 void extract_sections(const ForefootState &state, unsigned level_number, const Vector &u,
-                      const std::vector<double> &tensions, DesignResult &result) {
+                      const std::vector<Vec3> &ties, DesignResult &result) {
   BoneSums sums = sum_bones(state, level_number, u);
   for (int ray = 1; ray <= 5; ++ray) {
     RayResult &r = result.ray[ray - 1];
     r.shaft.clear();
-    Load outer = load_on_head(state, ray, sums.head[ray - 1], tensions); // distal of the plane at hand
+    Load outer = load_on_head(state, ray, sums.head[ray - 1], ties); // distal of the plane at hand
     for (int k = sums.planes - 1; k >= 0; --k) {
       const SectionPlane &plane = sums.at(ray, k);
       outer.add(plane.outer_force, plane.outer_moment);

@@ -14,8 +14,8 @@ namespace raybend {
 /// turned with the bone there (under load rays roll and pitch by some degrees):
 ///   N = R.t   V = R.n, R.m   M_sagittal = -C.m   M_transverse = C.n   T = C.t
 /// The statics moment comes from other cells and terms: all forces on the bone distal of the cut, i.e. what
-/// the tissue's cells exert on the bone's nodes, the ties and the toe.
+/// the tissue's cells exert on the bone's nodes, the ties and the toe. `ties`: what each exerts on its region.
 void extract_sections(const ForefootState &state, unsigned level, const Vector &u,
-                      const std::vector<double> &tensions, DesignResult &result);
+                      const std::vector<Vec3> &ties, DesignResult &result);
 
 } // namespace raybend

@@ -128,12 +128,16 @@ void DirectSolver::factorize(const SolidOperator &op) {
     solved_[i].reinit(size);
     std::copy_n(&together[i * size], size, solved_[i].begin());
   }
-  FullMatrix<double> inverse(low_rank.m);
-  inverse.gauss_jordan();
+  // (K + U M U^T)^-1 = K^-1 - K^-1 U (1 + M W)^-1 M U^T K^-1, W = U^T K^-1 U: M may be singular.
+  FullMatrix<double> w(n, n), sum(n, n);
   for (unsigned i = 0; i < n; ++i)
     for (unsigned j = 0; j < n; ++j)
-      small_(i, j) = inverse(i, j) + columns_[i] * solved_[j];
-  small_.gauss_jordan();
+      w(i, j) = columns_[i] * solved_[j];
+  low_rank.m.mmult(sum, w);
+  for (unsigned i = 0; i < n; ++i)
+    sum(i, i) += 1;
+  sum.gauss_jordan();
+  sum.mmult(small_, low_rank.m);
 }
 
 void DirectSolver::vmult(Vector &dst, const Vector &src) const {

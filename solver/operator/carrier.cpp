@@ -51,16 +51,19 @@ void SolidOperator::make_vectors() {
   const MatrixFree<3, double> &mf = level_.matrix_free;
   const unsigned carrier = problem_->carrier.modes.size(), modes = n_modes();
   tie_.clear();
-  tie_mode_.clear();
+  tie_columns_.clear();
   for (const Tie &tie : problem_->ties) {
-    tie_.push_back(region_vector(tie.region, tie.direction));
-    std::vector<double> along;
-    for (const auto &mode : problem_->carrier.modes)
-      along.push_back(tie.other ? 0.0 : dot(tie.direction, mode(tie.anchor)));
-    along.resize(modes, 0.0);
-    if (tie.other)
-      tie_.back().add(-1.0, region_vector(tie.other, tie.direction));
-    tie_mode_.push_back(along);
+    TieColumns columns{tie_axes(tie), static_cast<unsigned>(tie_.size()), {}};
+    columns.anchor.resize(modes);
+    for (unsigned i = 0; i < columns.axes.size(); ++i) {
+      tie_.push_back(region_vector(tie.region, columns.axes[i]));
+      if (tie.other)
+        tie_.back().add(-1.0, region_vector(tie.other, columns.axes[i]));
+      else
+        for (unsigned m = 0; m < carrier; ++m)
+          columns.anchor[m][i] = dot(columns.axes[i], problem_->carrier.modes[m](tie.anchor));
+    }
+    tie_columns_.push_back(columns);
   }
 
   spring_carrier_.assign(modes, Vector());
@@ -139,53 +142,64 @@ void SolidOperator::make_vectors() {
   small_columns_.finish();
 }
 
+// Newton's method for the motion w of carrier and slide at given u: exact in one step unless a tie swings or goes
+// slack.
 SolidOperator::Small SolidOperator::solve_small(const Vector &u, double load) const {
+  constexpr unsigned most_steps = 30;
+  constexpr double rounding = 1e-12, nearly = 1e-8; // changes of the motion, of its size (1 mm at least)
   const unsigned modes = n_modes(), ties = problem_->ties.size();
   const dealii::Vector<double> product = small_columns_.project(u);
 
   Small small;
   small.motion.assign(modes, 0.0);
-  small.active.assign(ties, true);
-  small.tension.resize(ties);
-  small.elongation.resize(ties);
-  for (unsigned attempt = 0; attempt < 30; ++attempt) {
+  small.pull.resize(ties);
+  double last = 0; // largest change of the step before
+  for (unsigned step = 0; step <= most_steps; ++step) {
     small.g = spring_g_;
-    dealii::Vector<double> rhs(modes), w(modes);
+    dealii::Vector<double> gradient(modes), change(modes); // dPi / dw, and the step
     for (unsigned m = 0; m < modes; ++m) {
-      rhs[m] = product[ties + m] - (m == 0 ? load * problem_->carrier.force : 0.0);
-      for (unsigned r = 0; r < ties; ++r) {
-        const Tie &tie = problem_->ties[r];
-        rhs[m] += tie_mode_[r][m] * load * tie.constant;
-        if (!small.active[r])
-          continue;
-        rhs[m] += tie_mode_[r][m] * (load * tie.force + tie.stiffness * product[r]);
-        for (unsigned n = 0; n < modes; ++n)
-          small.g(m, n) += tie.stiffness * tie_mode_[r][m] * tie_mode_[r][n];
+      gradient[m] = (m == 0 ? load * problem_->carrier.force : 0.0) - product[tie_.size() + m];
+      for (unsigned n = 0; n < modes; ++n)
+        gradient[m] += spring_g_(m, n) * small.motion[n];
+    }
+    bool changed = step == 0;
+    for (unsigned r = 0; r < ties; ++r) {
+      const TieColumns &columns = tie_columns_[r];
+      std::array<double, 3> d{};
+      for (unsigned i = 0; i < columns.axes.size(); ++i) {
+        d[i] = product[columns.first + i];
+        for (unsigned m = 0; m < modes; ++m)
+          d[i] -= columns.anchor[m][i] * small.motion[m];
       }
+      const TiePull pull = tie_pull(problem_->ties[r], load, d);
+      changed = changed || pull.taut != small.pull[r].taut;
+      small.pull[r] = pull;
+      for (unsigned m = 0; m < modes; ++m)
+        for (unsigned i = 0; i < columns.axes.size(); ++i) {
+          gradient[m] -= columns.anchor[m][i] * pull.tension * pull.gradient[i];
+          for (unsigned n = 0; n < modes; ++n)
+            for (unsigned j = 0; j < columns.axes.size(); ++j)
+              small.g(m, n) += columns.anchor[m][i] * pull.stiffness[i][j] * columns.anchor[n][j];
+        }
     }
     if (modes > 0) {
       FullMatrix<double> inverse(small.g);
       inverse.gauss_jordan();
-      inverse.vmult(w, rhs);
+      inverse.vmult(change, gradient);
     }
-    bool changed = false;
-    for (unsigned r = 0; r < ties; ++r) {
-      const Tie &tie = problem_->ties[r];
-      double e = product[r];
-      for (unsigned m = 0; m < modes; ++m)
-        e -= tie_mode_[r][m] * w[m];
-      const double t = load * tie.force + tie.stiffness * e;
-      if ((t > 0) != small.active[r])
-        changed = true;
-      small.active[r] = t > 0;
-      small.tension[r] = std::max(t, 0.0) + load * tie.constant;
-      small.elongation[r] = e;
+    double size = 1, largest = 0;
+    for (unsigned m = 0; m < modes; ++m) {
+      size = std::max(size, std::abs(small.motion[m]));
+      largest = std::max(largest, std::abs(change[m]));
     }
-    for (unsigned m = 0; m < modes; ++m)
-      small.motion[m] = w[m];
-    small.settled = !changed;
+    // Between very stiff springs rounding keeps the changes from falling further.
+    small.settled =
+        !changed && (largest <= rounding * size || (largest <= nearly * size && largest > last / 2));
     if (small.settled)
       break;
+    last = largest;
+    for (unsigned m = 0; m < modes; ++m)
+      small.motion[m] -= change[m];
   }
   return small;
 }
@@ -194,7 +208,21 @@ std::vector<double> SolidOperator::carrier_motion(const Vector &u, double load) 
   return solve_small(u, load).motion;
 }
 std::vector<double> SolidOperator::tie_tensions(const Vector &u, double load) const {
-  return solve_small(u, load).tension;
+  std::vector<double> tensions;
+  for (const TiePull &pull : solve_small(u, load).pull)
+    tensions.push_back(pull.tension);
+  return tensions;
+}
+std::vector<Vec3> SolidOperator::tie_forces(const Vector &u, double load) const {
+  const Small small = solve_small(u, load);
+  std::vector<Vec3> forces;
+  for (unsigned r = 0; r < small.pull.size(); ++r) {
+    Vec3 force = {0, 0, 0};
+    for (unsigned i = 0; i < tie_columns_[r].axes.size(); ++i)
+      force = force - small.pull[r].tension * small.pull[r].gradient[i] * tie_columns_[r].axes[i];
+    forces.push_back(force);
+  }
+  return forces;
 }
 
 // The low-rank part of the tangent at u.
@@ -203,19 +231,31 @@ void SolidOperator::make_low_rank(const Vector &u, double load) {
   const unsigned modes = small.motion.size();
   coupling_ = spring_carrier_;
   low_rank_.columns.clear();
-  std::vector<double> stiffness;
-  for (unsigned r = 0; r < small.tension.size(); ++r) {
-    if (!small.active[r] || problem_->ties[r].stiffness <= 0)
+  std::vector<std::pair<unsigned, unsigned>> kept; // tie, axis
+  for (unsigned r = 0; r < small.pull.size(); ++r) {
+    const TieColumns &columns = tie_columns_[r];
+    double stiffest = 0;
+    for (unsigned i = 0; i < columns.axes.size(); ++i)
+      stiffest = std::max(stiffest, small.pull[r].stiffness[i][i]);
+    if (stiffest <= 0)
       continue;
-    for (unsigned m = 0; m < modes; ++m)
-      coupling_[m].add(problem_->ties[r].stiffness * tie_mode_[r][m], tie_[r]);
-    low_rank_.columns.push_back(&tie_[r]);
-    stiffness.push_back(problem_->ties[r].stiffness);
+    for (unsigned i = 0; i < columns.axes.size(); ++i) {
+      kept.push_back({r, i});
+      low_rank_.columns.push_back(&tie_[columns.first + i]);
+      for (unsigned m = 0; m < modes; ++m) {
+        double factor = 0;
+        for (unsigned j = 0; j < columns.axes.size(); ++j)
+          factor += small.pull[r].stiffness[i][j] * columns.anchor[m][j];
+        coupling_[m].add(factor, tie_[columns.first + i]);
+      }
+    }
   }
-  const unsigned n = stiffness.size();
+  const unsigned n = kept.size();
   low_rank_.m.reinit(n + modes, n + modes);
   for (unsigned i = 0; i < n; ++i)
-    low_rank_.m(i, i) = stiffness[i];
+    for (unsigned j = 0; j < n; ++j)
+      if (kept[i].first == kept[j].first)
+        low_rank_.m(i, j) = small.pull[kept[i].first].stiffness[kept[i].second][kept[j].second];
   if (modes > 0) {
     FullMatrix<double> inverse(small.g);
     inverse.gauss_jordan();

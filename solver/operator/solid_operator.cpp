@@ -88,21 +88,15 @@ SolidOperator::Evaluation SolidOperator::evaluate(const Vector &u, double load, 
         result.energy += 0.5 * small.motion[m] * small.motion[n] * spring_g_(m, n);
     }
   }
-  for (unsigned k = 0; k < small.tension.size(); ++k) {
-    const Tie &tie = problem_->ties[k];
-    const double stretched = std::max(load * tie.force + tie.stiffness * small.elongation[k], 0.0);
-    if (tie.stiffness > 0)
-      result.energy += stretched * stretched / (2 * tie.stiffness);
-    else
-      result.energy += load * tie.force * small.elongation[k];
-    result.energy += load * tie.constant * small.elongation[k];
-  }
+  for (const TiePull &pull : small.pull)
+    result.energy += pull.energy;
   if (residual) {
     r.add(-load, external_);
     for (unsigned m = 0; m < modes; ++m)
       r.add(-small.motion[m], spring_carrier_[m]);
-    for (unsigned k = 0; k < small.tension.size(); ++k)
-      r.add(small.tension[k], tie_[k]);
+    for (unsigned k = 0; k < small.pull.size(); ++k)
+      for (unsigned i = 0; i < tie_columns_[k].axes.size(); ++i)
+        r.add(small.pull[k].tension * small.pull[k].gradient[i], tie_[tie_columns_[k].first + i]);
     level_.constraints.set_zero(r);
   }
   return result;

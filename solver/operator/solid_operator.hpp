@@ -6,6 +6,7 @@
 #include "solver/operator/lower_triangle.hpp"
 #include "solver/operator/mixed_cell.hpp"
 #include "solver/operator/tangent_kernel.hpp"
+#include "solver/operator/tie_pull.hpp"
 #include <deal.II/base/subscriptor.h>
 #include <deal.II/lac/full_matrix.h>
 
@@ -21,18 +22,18 @@ namespace raybend {
 ///             + 1/2 int_C k <-g>^2 dA_plan                     contact; g = g0 + (u_upper - u_lower).d
 ///             + 1/2 int_G k <-g>^2 + h |s|^2 dA_plan           ground;  g = g0(X) + u.d, grip h(X),
 ///                                                              s = u - w.v normal to d, v_m the slide
-///             + sum_r [ <f_r + k_r e_r>^2 / (2 k_r) + c_r e_r ]   ties;    e_r = t_r.(mean u - w.v(A_r))
+///             + sum_r [ <f_r + k_r e_r>^2 / (2 k_r) + c_r e_r ]   ties;    e_r(mean u - w.v(A_r)), tie_pull.hpp
 ///             - lambda (int_B b.u dV + int_T t.u dA + forces.mean u)  +  lambda F w_0
 ///
-/// (f_r, c_r scale with the load factor lambda too.) w enters quadratically and is eliminated: for given u a
-/// small linear system G w = c(u) - lambda F e_0 gives it. The tangent in u is then
+/// (f_r, c_r scale with the load factor lambda too.) w is eliminated: for given u a few Newton steps on a small
+/// system, convex in w, give it (one where no tie swings). The tangent in u is then
 ///
 ///   A = int grad(phi) : (F (CC : sym(F^T grad du)) + grad du S)  + springs + contact   (sparse, matrix-free)
-///       + sum_active k_r p_r p_r^T  -  C G^-1 C^T                                      (low rank)
+///       + sum_r P_r K_r P_r^T  -  C G^-1 C^T                                           (low rank)
 ///
 /// In cells of a mixed material the volumetric part of psi sees the projected volume (mixed_cell.hpp), which
-/// adds B^T H B to A. p_r is the vector of e_r's derivative and C_m = d2 Pi / du dw_m (its sign is
-/// immaterial).
+/// adds B^T H B to A. P_r^T u is the mean displacement along the tie's axes, K_r its stiffness there,
+/// G = d2 Pi / dw2 and C_m = d2 Pi / du dw_m (its sign is immaterial).
 class SolidOperator : public dealii::Subscriptor {
 public:
   SolidOperator(const Problem &problem, const Level &level);
@@ -90,9 +91,10 @@ public:
   const LowRank &low_rank() const { return low_rank_; }
   const Level &level() const { return level_; }
 
-  /// Motion of the carrier for given u, and tension of each tie.
+  /// Motion of the carrier for given u; tension of each tie, and what each exerts on its region.
   std::vector<double> carrier_motion(const Vector &u, double load) const;
   std::vector<double> tie_tensions(const Vector &u, double load) const;
+  std::vector<Vec3> tie_forces(const Vector &u, double load) const;
   /// Integral of traction over each ground face's boundary, along its direction, N.
   double ground_force(const Vector &u) const;
 
@@ -172,10 +174,10 @@ private:
   template <typename Visit> void for_contact_points(const Visit &visit) const;
 
   struct Small { // the eliminated carrier for given u
-    std::vector<double> motion, tension, elongation;
-    std::vector<bool> active;
+    std::vector<double> motion;
+    std::vector<TiePull> pull;
     dealii::FullMatrix<double> g;
-    bool settled = false; ///< which ties pull was found
+    bool settled = false; ///< w was found
   };
   Small solve_small(const Vector &u, double load) const;
 
@@ -197,11 +199,17 @@ private:
   std::vector<double> area_; ///< mm2: of springs' points in space, of contact and ground in plan
   std::vector<FaceStiffness> face_stiffness_;
   Vector external_;
-  std::vector<Vector> tie_, spring_carrier_;  ///< p_r and the springs' part of C_m
-  std::vector<Vector> coupling_;              ///< C_m at the linearization
-  dealii::FullMatrix<double> spring_g_;       ///< springs' part of G
-  std::vector<std::vector<double>> tie_mode_; ///< t_r . v_m(A_r)
-  LowRank small_columns_;                     ///< ties and springs' part of C, for products only
+  /// A tie's place in `tie_`: a column of P_r for each axis.
+  struct TieColumns {
+    std::vector<Vec3> axes;
+    unsigned first;
+    std::vector<std::array<double, 3>> anchor; ///< of each mode: its motion of the anchor along the axes
+  };
+  std::vector<TieColumns> tie_columns_;
+  std::vector<Vector> tie_, spring_carrier_; ///< P_r and the springs' part of C_m
+  std::vector<Vector> coupling_;             ///< C_m at the linearization
+  dealii::FullMatrix<double> spring_g_;      ///< springs' part of G
+  LowRank small_columns_;                    ///< ties and springs' part of C, for products only
   LowRank low_rank_;
   mutable std::unique_ptr<TangentKernel<double>> assembly_; ///< cells with bounded stress, for `assemble`
   mutable std::vector<unsigned> entry_of_; ///< of every block's values, all ranks, into the matrix
