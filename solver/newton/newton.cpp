@@ -103,6 +103,12 @@ NewtonReport newton(SolidOperator &op, Preconditioner &preconditioner, Vector &u
         fresh_rate = iterations / folds;
       iterations += started ? before_fresh : 0;
     }
+    if (control.bounded && (end == CgEnd::curvature || end == CgEnd::preconditioner)) {
+      op.bound_tangent();
+      preconditioner.update(u, load, true);
+      solve(control.max_cg, false);
+      end = CgEnd::curvature; // what comes next is the plain tangent, with a factor of its own
+    }
     factorize = end != CgEnd::reached || started || iterations > fresh_rate * folds + 12;
     report.most_cg = std::max(report.most_cg, iterations);
     const double slope = residual * step;

@@ -9,7 +9,7 @@ namespace raybend {
 using namespace dealii;
 
 namespace {
-constexpr double level_bound = 0.5; // shear moduli of compressive stress on levels below the finest
+constexpr double level_bound = 0.5; // shear moduli of compressive stress where the tangent is bounded
 } // namespace
 
 SolidOperator::SolidOperator(const Problem &problem, const Level &level) : problem_(&problem), level_(level) {
@@ -179,6 +179,10 @@ void SolidOperator::linearize(const Vector &u, double load, bool on_level) {
     u.zero_out_ghost_values();
 
   make_low_rank(u, load);
+}
+
+void SolidOperator::bound_tangent() {
+  fill_cells(level_bound, &exact_, &rough_);
 }
 
 template <typename Number, typename Values>

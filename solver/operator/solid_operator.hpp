@@ -59,6 +59,10 @@ public:
   /// `set_active`.
   void linearize(const Vector &u, double load, bool on_level);
 
+  /// Bounds compressive stress in the geometric part of the tangent at hand as on the levels below, which makes it
+  /// positive definite. Call after `linearize`, before the preconditioner's update.
+  void bound_tangent();
+
   /// sum over contact points of activity * shape function, and of shape functions alone, both in component 2
   /// of the upper (ground: the only) side's unknowns. Their ratio, restricted level by level, tells coarser
   /// levels which part of a face is in contact.
