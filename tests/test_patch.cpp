@@ -326,6 +326,8 @@ TEST_CASE("Tangent and residual of the whole operator against differences", "[pa
   const auto tension = op.tie_tensions(body.u, load);
   CHECK(tension[0] > 0.1 * load);
   CHECK(tension[1] == Approx(0.05 * load).epsilon(1e-14));
+  CHECK(tension[2] > 0.2 * load); // the two that swing
+  CHECK(tension[3] > 0.1 * load);
 
   // Central differences of fourth order with a step that leaves the sets of bearing points as they are.
   const double h = 2e-6;

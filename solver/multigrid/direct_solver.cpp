@@ -112,46 +112,45 @@ void DirectSolver::factorize(const SolidOperator &op) {
 
   const LowRank &low_rank = op.low_rank();
   const unsigned n = low_rank.columns.size();
-  columns_.assign(n, dealii::Vector<double>());
-  solved_.assign(n, dealii::Vector<double>());
-  small_.reinit(n, n);
+  columns_.assign(n, {});
   if (n == 0)
     return;
-  const std::size_t size = matrix_.size();
-  std::vector<double> together(size * n); // one sweep through the factor for all columns
+  const unsigned size = matrix_.size();
+  LAPACKFullMatrix<double> solved(size, n); // K^-1 U; one sweep through the factor for all columns
   for (unsigned i = 0; i < n; ++i) {
-    gather(*low_rank.columns[i], columns_[i]);
-    std::copy_n(columns_[i].begin(), size, &together[i * size]);
+    gather(*low_rank.columns[i], full_);
+    std::copy_n(full_.begin(), size, &solved(0, i));
+    for (unsigned k = 0; k < size; ++k)
+      if (full_[k] != 0)
+        columns_[i].push_back({k, full_[k]});
   }
-  factor_->solve(together.data(), size, n);
-  for (unsigned i = 0; i < n; ++i) {
-    solved_[i].reinit(size);
-    std::copy_n(&together[i * size], size, solved_[i].begin());
-  }
-  // (K + U M U^T)^-1 = K^-1 - K^-1 U (1 + M W)^-1 M U^T K^-1, W = U^T K^-1 U: M may be singular.
-  FullMatrix<double> w(n, n), sum(n, n);
+  factor_->solve(&solved(0, 0), size, n);
+  FullMatrix<double> w(n, n), sum(n, n), small(n, n);
   for (unsigned i = 0; i < n; ++i)
     for (unsigned j = 0; j < n; ++j)
-      w(i, j) = columns_[i] * solved_[j];
+      for (const Entry &entry : columns_[i])
+        w(i, j) += entry.value * solved(entry.unknown, j);
   low_rank.m.mmult(sum, w);
   for (unsigned i = 0; i < n; ++i)
     sum(i, i) += 1;
   sum.gauss_jordan();
-  sum.mmult(small_, low_rank.m);
+  sum.mmult(small, low_rank.m);
+  LAPACKFullMatrix<double> factor(n, n);
+  factor = small;
+  correction_.reinit(size, n);
+  solved.mmult(correction_, factor);
 }
 
 void DirectSolver::vmult(Vector &dst, const Vector &src) const {
   gather(src, full_);
   factor_->solve(full_.begin(), full_.size(), 1);
-  const unsigned n = columns_.size();
-  if (n > 0) {
-    // U^T K^-1 b
-    dealii::Vector<double> y(n), z(n);
-    for (unsigned i = 0; i < n; ++i)
-      y[i] = columns_[i] * full_;
-    small_.vmult(z, y);
-    for (unsigned i = 0; i < n; ++i)
-      full_.add(-z[i], solved_[i]);
+  if (!columns_.empty()) {
+    dealii::Vector<double> y(columns_.size()), across(full_.size());
+    for (unsigned i = 0; i < columns_.size(); ++i)
+      for (const Entry &entry : columns_[i])
+        y[i] += entry.value * full_[entry.unknown];
+    correction_.vmult(across, y);
+    full_ -= across;
   }
   const auto first = dst.get_partitioner()->local_range().first;
   for (unsigned i = 0; i < dst.locally_owned_size(); ++i)

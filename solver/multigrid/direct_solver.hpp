@@ -2,6 +2,7 @@
 // formula.
 #pragma once
 #include "solver/operator/solid_operator.hpp"
+#include <deal.II/lac/lapack_full_matrix.h>
 
 namespace raybend {
 
@@ -9,7 +10,7 @@ namespace raybend {
 /// Cholesky factorization with nested dissection (measured on the forefoot's coarsest level, 15,939 unknowns:
 /// four times faster to factor and six times faster to solve than UMFPACK). Every rank holds the factor, so
 /// only vectors travel.
-///   (K + U M U^T)^-1 = K^-1 - K^-1 U (M^-1 + U^T K^-1 U)^-1 U^T K^-1
+///   (K + U M U^T)^-1 = K^-1 - C U^T K^-1 ,   C = K^-1 U (1 + M U^T K^-1 U)^-1 M        (M may be singular)
 class DirectSolver {
 public:
   DirectSolver();
@@ -27,8 +28,12 @@ private:
   LowerTriangle matrix_;
   struct Factor;
   std::unique_ptr<Factor> factor_;
-  std::vector<dealii::Vector<double>> columns_, solved_;
-  dealii::FullMatrix<double> small_; ///< (M^-1 + U^T K^-1 U)^-1
+  struct Entry {
+    unsigned unknown;
+    double value;
+  };
+  std::vector<std::vector<Entry>> columns_;     ///< U where it is not zero: heads and bases
+  dealii::LAPACKFullMatrix<double> correction_; ///< C
   mutable dealii::Vector<double> full_;
 };
 
