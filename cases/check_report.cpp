@@ -148,8 +148,13 @@ std::string load_part(const Case &c, const DayActivity &day) {
   out += newtons("left for the forefoot", (1 - a.toe_share) * force, "");
   while (out[out.size() - 2] == ' ')
     out.erase(out.size() - 2, 1);
+  if (a.forward_share != 0)
+    out += newtons(a.forward_share > 0 ? "forward as well" : "backward as well",
+                   std::abs(a.forward_share) * force, typed(100 * std::abs(a.forward_share)) + " % of all");
   if (a.fascia)
     out += newtons("plantar fascia", a.fascia_bw * weight, "before the load stretches it");
+  if (a.flexors)
+    out += line("toe flexors", "pull " + typed(a.flexor_effort) + " times what the toes' load asks for");
   out += line("heel rise", typed(a.heel_rise_deg) + " deg");
   out += line("steps", typed(a.steps_per_hour) + " an hour, " + typed(day.hours_per_day) +
                            " h a day: " + fixed(day.cycles(), 0) + " loadings of this foot a day");

@@ -181,7 +181,7 @@ std::string explain_activity(const NamedActivity &n) {
          labelled("force", number_text(a.force_bw) + " body weights on forefoot and toes") +
          labelled("toes", number_text(100 * a.toe_share) + " % of it under the toes") +
          labelled("heel rise", number_text(a.heel_rise_deg) + " deg") +
-         labelled("forward", number_text(100 * a.forward_share) + " % of it pushes the foot forward") +
+         labelled("forward", number_text(100 * a.forward_share) + " % of the force, forward as well") +
          labelled("fascia", number_text(a.fascia_bw) + " body weights") +
          labelled("flexors", number_text(a.flexor_effort) + " times what the toes' load asks for") +
          labelled("carried", number_text(a.carried_kg) + " kg") +
