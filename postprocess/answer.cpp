@@ -67,6 +67,22 @@ std::string least_sentence(const ReportInput &input, const RankedDesign &best, c
   return text + ".";
 }
 
+/// What of the order the model itself leaves open, beyond the mesh; "" without any, or with the heel down.
+std::string doubt_point(const ReportInput &input, const std::vector<RankedDesign> &ranking) {
+  constexpr double doubt = 0.15; // README, "What MT2's strain hangs on most"
+  const RankedDesign &best = ranking.front();
+  std::vector<std::string> near;
+  for (const RankedDesign &d : ranking)
+    if (d.ranked && d.place != best.place && d.strain.value < (1 + doubt) * best.strain.value &&
+        !std::count(best.not_told_apart.begin(), best.not_told_apart.end(), d.place))
+      near.push_back(quoted(input, d.place));
+  if (near.empty() || input.activity.activity.heel_rise_deg <= 0)
+    return "";
+  return list_of(near) + (near.size() > 1 ? " are" : " is") + " within " + fixed(100 * doubt) +
+         " % of it: how far the ground pushes forward in push-off is not known well enough to be sure of "
+         "that order.";
+}
+
 } // namespace
 
 std::string open_point(const std::vector<std::string> &designs) {
@@ -157,6 +173,8 @@ Answer answer(const ReportInput &input, const std::vector<RankedDesign> &ranking
   // Where no design is told apart from another, that is said already.
   if (!names.empty() && (open.empty() || names.size() + 1 < ranked))
     said.points.push_back(open_point(names));
+  if (const std::string doubt = doubt_point(input, ranking); !doubt.empty())
+    said.points.push_back(doubt);
   for (const std::string &point : reason_points(input, best))
     said.points.push_back(point);
   if (const std::string beyond = beyond_point({&input}, best.place); !beyond.empty())

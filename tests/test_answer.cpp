@@ -298,6 +298,17 @@ TEST_CASE("the answer begins with what is not told apart", "[summary]") {
                  Contains("Not told apart from it at this mesh: \"Title of flat\"."));
 }
 
+TEST_CASE("what the mesh tells apart and the model leaves open is named, with the heel up", "[summary]") {
+  ReportInput in = three_designs(); // 1500 (the reference), 1200 and 1230 ue, bands 20
+  in.outcomes[0].with.ray[1].peak_strain = {1360, 20};
+  CHECK_THAT(answered(in), !Contains("within 15 %"));
+  in.activity.activity.heel_rise_deg = 20;
+  CHECK_THAT(answered(in),
+             Contains("\"Title of flat\" is within 15 % of it: how far the ground pushes forward"));
+  in.outcomes[0].with.ray[1].peak_strain.value = 1390;
+  CHECK_THAT(answered(in), !Contains("within 15 %"));
+}
+
 TEST_CASE("the answer leaves out changes within their bands", "[summary]") {
   ReportInput in = three_designs();
   DesignResult &pad = in.outcomes[1].with;
