@@ -1,10 +1,12 @@
 #include "solver/discretization/level.hpp"
 #include <algorithm>
+#include <cmath>
 #include <deal.II/base/quadrature_lib.h>
 #include <deal.II/dofs/dof_tools.h>
 #include <deal.II/fe/fe_q.h>
 #include <deal.II/grid/grid_tools.h>
 #include <deal.II/numerics/vector_tools.h>
+#include <limits>
 #include <map>
 #include <stdexcept>
 
@@ -103,9 +105,10 @@ Level::Level(const Problem &problem, unsigned refinements, MPI_Comm comm)
         constraints.add_line(i);
   constraints.close();
 
-  make_mapping(problem);
+  const std::vector<double> nodes = node_positions(problem);
+  make_mapping(problem, nodes);
   make_matrix_free();
-  make_positions(problem);
+  make_positions(nodes);
 }
 
 Vec3 Level::logical_point(const Triangulation<3>::cell_iterator &cell, const Point<3> &unit) {
@@ -115,14 +118,40 @@ Vec3 Level::logical_point(const Triangulation<3>::cell_iterator &cell, const Poi
   return {p[0], p[1], p[2]};
 }
 
-void Level::make_mapping(const Problem &problem) {
-  const std::vector<Point<3>> support = FE_Q<3>(fe_degree).get_unit_support_points();
+std::vector<double> Level::node_positions(const Problem &problem) const {
+  constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
+  std::vector<double> nodes(dofs.n_dofs(), unknown);
+  const std::vector<Point<3>> &support = fe.base_element(0).get_unit_support_points();
+  std::vector<types::global_dof_index> index(fe.n_dofs_per_cell());
+  for (const auto &cell : dofs.active_cell_iterators()) {
+    if (cell->is_artificial())
+      continue;
+    cell->get_dof_indices(index);
+    for (unsigned k = 0; k < support.size(); ++k) {
+      if (!std::isnan(nodes[index[fe.component_to_system_index(0, k)]]))
+        continue;
+      const Vec3 p = problem.position(logical_point(cell, support[k]));
+      for (unsigned d = 0; d < 3; ++d)
+        nodes[index[fe.component_to_system_index(d, k)]] = p[d];
+    }
+  }
+  return nodes;
+}
+
+void Level::make_mapping(const Problem &problem, const std::vector<double> &nodes) {
+  const std::vector<Point<3>> &support = fe.base_element(0).get_unit_support_points();
   mapping = std::make_unique<MappingQCache<3>>(fe_degree);
   mapping->initialize(triangulation, [&](const Triangulation<3>::cell_iterator &cell) {
-    std::vector<Point<3>> points;
-    for (const Point<3> &unit : support) {
-      const Vec3 p = problem.position(logical_point(cell, unit));
-      points.emplace_back(p[0], p[1], p[2]);
+    std::vector<Point<3>> points(support.size());
+    const bool seen = cell->is_active() && !cell->is_artificial();
+    std::vector<types::global_dof_index> index(fe.n_dofs_per_cell());
+    if (seen)
+      DoFHandler<3>::active_cell_iterator(&triangulation, cell->level(), cell->index(), &dofs)
+          ->get_dof_indices(index);
+    for (unsigned k = 0; k < support.size(); ++k) {
+      const Vec3 p = seen ? Vec3{} : problem.position(logical_point(cell, support[k]));
+      for (unsigned d = 0; d < 3; ++d)
+        points[k][d] = seen ? nodes[index[fe.component_to_system_index(d, k)]] : p[d];
     }
     return points;
   });
@@ -138,30 +167,18 @@ void Level::make_matrix_free() {
   matrix_free.reinit(*mapping, dofs, constraints, QGauss<1>(n_points_1d), data);
 }
 
-void Level::make_positions(const Problem &problem) {
+void Level::make_positions(const std::vector<double> &nodes) {
   initialize(position);
-  std::vector<types::global_dof_index> index(fe.n_dofs_per_cell());
-  const auto &support = fe.get_unit_support_points();
-  for (const auto &cell : dofs.active_cell_iterators())
-    if (cell->is_locally_owned()) {
-      cell->get_dof_indices(index);
-      std::map<std::array<double, 3>, Vec3> known;
-      for (unsigned i = 0; i < index.size(); ++i)
-        if (position.in_local_range(index[i])) {
-          const std::array<double, 3> unit = {support[i][0], support[i][1], support[i][2]};
-          auto it = known.find(unit);
-          if (it == known.end())
-            it = known.emplace(unit, problem.position(logical_point(cell, support[i]))).first;
-          position[index[i]] = it->second[fe.system_to_component_index(i).first];
-        }
-    }
+  for (unsigned i = 0; i < position.locally_owned_size(); ++i)
+    position.local_element(i) = nodes[position.get_partitioner()->local_to_global(i)];
   position.update_ghost_values();
 }
 
 void Level::update_shape(const Problem &problem) {
-  make_mapping(problem);
+  const std::vector<double> nodes = node_positions(problem);
+  make_mapping(problem, nodes);
   matrix_free.update_mapping(*mapping);
-  make_positions(problem);
+  make_positions(nodes);
 }
 
 void set_prescribed(const Problem &problem, const Level &level, Vector &u, double factor) {

@@ -43,9 +43,11 @@ public:
   Vector position; ///< nodal reference positions X, so that X + u is the deformed place
 
 private:
-  void make_mapping(const Problem &problem);
+  /// Position of every node that this rank sees, by global unknown; each found once.
+  std::vector<double> node_positions(const Problem &problem) const;
+  void make_mapping(const Problem &problem, const std::vector<double> &nodes);
   void make_matrix_free();
-  void make_positions(const Problem &problem);
+  void make_positions(const std::vector<double> &nodes);
 };
 
 /// Prescribed displacements of `problem` in the entries of u (others unchanged).

@@ -89,9 +89,11 @@ void DirectSolver::gather(const Vector &src, dealii::Vector<double> &full) const
                       ArrayView<double>(full.begin(), full.size()));
 }
 
-void DirectSolver::factorize(const SolidOperator &op) {
+void DirectSolver::factorize(const SolidOperator &op, bool plain) {
   bool done = false;
-  for (const double bound : {0.5, 0.0}) { // of each material's shear modulus
+  for (const double bound : {-1.0, 0.5, 0.0}) { // of each material's shear modulus; -1: none
+    if (bound < 0 && !plain)
+      continue;
     op.assemble(matrix_, bound);
     if ((done = factor_->factorize(matrix_)))
       break;

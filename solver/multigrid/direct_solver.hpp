@@ -16,9 +16,10 @@ public:
   DirectSolver();
   ~DirectSolver();
 
-  /// Factorizes op's current linearization; compressive stress in its geometric part is bounded until the
-  /// matrix is positive. Throws std::runtime_error if it cannot be factorized (a body that nothing holds).
-  void factorize(const SolidOperator &op);
+  /// Factorizes op's current linearization; compressive stress in its geometric part is bounded from the start
+  /// or, if `plain`, where the matrix is not positive definite otherwise. Throws std::runtime_error if it cannot
+  /// be factorized (a body that nothing holds).
+  void factorize(const SolidOperator &op, bool plain);
   bool ready() const { return matrix_.size() > 0; } ///< there is a factor
   void vmult(Vector &dst, const Vector &src) const;
 

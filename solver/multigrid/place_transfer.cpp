@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <deal.II/base/mpi.h>
 #include <map>
+#include <set>
 
 namespace raybend {
 
@@ -138,11 +139,14 @@ void PlaceTransfer::reinit(const SolidOperator &op, const Level &coarse) {
     }
   }
 
-  std::vector<types::global_dof_index> list;
+  std::set<const CoarseCell *> used;
   for (const Best &b : best)
     if (b.cell)
-      for (const auto &node : b.cell->unknown)
-        list.insert(list.end(), node.begin(), node.end());
+      used.insert(b.cell);
+  std::vector<types::global_dof_index> list;
+  for (const CoarseCell *cell : used)
+    for (const auto &node : cell->unknown)
+      list.insert(list.end(), node.begin(), node.end());
   std::sort(list.begin(), list.end());
   list.erase(std::unique(list.begin(), list.end()), list.end());
   IndexSet needed(coarse.dofs.n_dofs());

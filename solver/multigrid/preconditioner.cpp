@@ -62,7 +62,8 @@ struct Preconditioner::Parts {
   // left = b - A x
   void find_left(const Vector &x, const Vector &b) const {
     op.rough_vmult(left, x);
-    left.sadd(-1.0, 1.0, b);
+    for (unsigned i = 0; i < b.locally_owned_size(); ++i)
+      left.local_element(i) = b.local_element(i) - left.local_element(i);
   }
 };
 
@@ -86,10 +87,18 @@ Preconditioner::Preconditioner(SolidOperator &op, std::shared_ptr<Preconditioner
 
 Preconditioner::~Preconditioner() = default;
 
-void Preconditioner::update(const Vector &u, double load, bool factorize) {
+bool Preconditioner::direct() const {
+  return !parts_->below;
+}
+
+void Preconditioner::update(const Vector &u, double load, bool factorize, bool plain) {
   Vector active, all;
-  if (parts_->below)
-    parts_->op.activity(active, all);
+  if (direct()) {
+    if (factorize || !parts_->direct->ready())
+      parts_->direct->factorize(parts_->op, plain);
+    return;
+  }
+  parts_->op.activity(active, all);
   carry_down(u, load, active, all, factorize);
 }
 
@@ -98,10 +107,10 @@ void Preconditioner::update(const Vector &u, double load, bool factorize) {
 bool Preconditioner::carry_down(const Vector &u, double load, const Vector &active, const Vector &all,
                                 bool factorize) {
   Parts &p = *parts_;
-  if (!p.below) {
+  if (direct()) {
     const bool fresh = factorize || !p.direct->ready();
     if (fresh)
-      p.direct->factorize(p.op);
+      p.direct->factorize(p.op, false);
     return fresh;
   }
   SolidOperator &lower = p.below->parts_->op;

@@ -20,8 +20,12 @@ public:
 
   /// Carries this level's linearization (made at u by the caller) down the hierarchy and prepares
   /// the cycle. `factorize` false, where a factor exists, keeps the coarsest level's factor of an earlier
-  /// state, which costs 0.16 s less and a few more iterations where the state has changed little.
-  void update(const Vector &u, double load, bool factorize = true);
+  /// state, which costs 0.2 s less and a few more iterations where the state has changed little. `plain`, on
+  /// the coarsest level itself: the tangent as it is, where that is positive definite, is factorized.
+  void update(const Vector &u, double load, bool factorize = true, bool plain = false);
+
+  /// This is the coarsest level: `vmult` is a direct solve.
+  bool direct() const;
 
   void vmult(Vector &dst, const Vector &src) const;
 

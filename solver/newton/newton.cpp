@@ -55,10 +55,11 @@ NewtonReport newton(SolidOperator &op, Preconditioner &preconditioner, Vector &u
     report.reason = "the starting shape is turned inside out somewhere";
     return report;
   }
-  double norm = residual.l2_norm(), before = norm;
-  double forcing = control.forcing;
+  double norm = residual.l2_norm();
   bool factorize = !control.keep_factor; // the coarsest level again in this step
-  double fresh_rate = 0;                 // CG iterations per e-fold of the residual with a fresh factor
+  bool plain = false;                    // the last step's tangent was positive as far as CG saw it
+  const unsigned more = preconditioner.direct() ? 18 : 12; // CG iterations that a fresh factor is worth
+  double fresh_rate = 0; // CG iterations per e-fold of the residual with a fresh factor
   constexpr double near = 1e-2;
   const auto may_go_on = [&] {
     return report.steps < control.max_steps ||
@@ -71,15 +72,13 @@ NewtonReport newton(SolidOperator &op, Preconditioner &preconditioner, Vector &u
       return report;
     }
     op.linearize(u, load, false);
-    preconditioner.update(u, load, factorize);
+    preconditioner.update(u, load, factorize, plain);
     minus = residual;
     minus *= -1;
     unsigned iterations = 0;
-    // Ask of CG what Newton can use: the last step's success, but not beyond the goal itself.
-    if (report.steps > 0)
-      forcing = std::min(control.forcing, std::max(3e-3, 0.5 * (norm / before) * (norm / before)));
-    forcing = std::max(forcing, 0.3 * control.tolerance * control.force_scale / norm);
-    const double reduction = std::min(forcing, 0.5);
+    // Not beyond the goal itself.
+    const double reduction =
+        std::min(std::max(control.forcing, 0.3 * control.tolerance * control.force_scale / norm), 0.5);
     const double folds = -std::log(reduction);
     CgEnd end = CgEnd::limit;
     const auto solve = [&](unsigned most, bool go_on) {
@@ -89,9 +88,9 @@ NewtonReport newton(SolidOperator &op, Preconditioner &preconditioner, Vector &u
     bool started = false;
     unsigned before_fresh = 0;
     if (!factorize) {
-      solve(static_cast<unsigned>(1.5 * fresh_rate * folds) + 12, false);
+      solve(static_cast<unsigned>(1.5 * fresh_rate * folds) + more, false);
       if (end == CgEnd::limit || end == CgEnd::preconditioner) { // the old factor does not do
-        preconditioner.update(u, load, true);
+        preconditioner.update(u, load, true, plain);
         factorize = true;
         started = end == CgEnd::limit;
         before_fresh = iterations;
@@ -109,7 +108,8 @@ NewtonReport newton(SolidOperator &op, Preconditioner &preconditioner, Vector &u
       solve(control.max_cg, false);
       end = CgEnd::curvature; // what comes next is the plain tangent, with a factor of its own
     }
-    factorize = end != CgEnd::reached || started || iterations > fresh_rate * folds + 12;
+    plain = end == CgEnd::reached;
+    factorize = end != CgEnd::reached || started || iterations > fresh_rate * folds + more;
     report.most_cg = std::max(report.most_cg, iterations);
     const double slope = residual * step;
     double t = 1;
@@ -133,7 +133,6 @@ NewtonReport newton(SolidOperator &op, Preconditioner &preconditioner, Vector &u
         break;
       }
     }
-    before = norm;
     norm = residual.l2_norm();
     if (progress)
       progress(report.steps + 1, norm / control.force_scale, iterations);

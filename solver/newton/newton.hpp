@@ -9,7 +9,7 @@ namespace raybend {
 struct NewtonControl {
   double tolerance = 1e-8; ///< on |residual|_2, relative to `force_scale`
   double force_scale = 1;  ///< N
-  double forcing = 1e-2;   ///< first reduction asked of CG; later steps ask more
+  double forcing = 1e-2;   ///< reduction asked of CG in a step
   unsigned max_steps = 40;
   unsigned more_steps = 0; ///< beyond max_steps while the residual is below 1e-2 of the scale
   unsigned max_cg = 400;

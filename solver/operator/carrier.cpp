@@ -134,12 +134,12 @@ void SolidOperator::make_vectors() {
     external_.add(1.0, region_vector(force.region, force.force));
   level_.constraints.set_zero(external_);
   external_.zero_out_ghost_values();
-  small_columns_.columns.clear();
+  low_rank_.columns.clear();
   for (const Vector &v : tie_)
-    small_columns_.columns.push_back(&v);
+    low_rank_.columns.push_back(&v);
   for (const Vector &v : spring_carrier_)
-    small_columns_.columns.push_back(&v);
-  small_columns_.finish();
+    low_rank_.columns.push_back(&v);
+  low_rank_.finish();
 }
 
 // Newton's method for the motion w of carrier and slide at given u: exact in one step unless a tie swings or goes
@@ -148,9 +148,8 @@ SolidOperator::Small SolidOperator::solve_small(const Vector &u, double load) co
   constexpr unsigned most_steps = 30;
   constexpr double rounding = 1e-12, nearly = 1e-8; // changes of the motion, of its size (1 mm at least)
   const unsigned modes = n_modes(), ties = problem_->ties.size();
-  const dealii::Vector<double> product = small_columns_.project(u);
-
   Small small;
+  small.product = low_rank_.project(u);
   small.motion.assign(modes, 0.0);
   small.pull.resize(ties);
   double last = 0; // largest change of the step before
@@ -158,7 +157,7 @@ SolidOperator::Small SolidOperator::solve_small(const Vector &u, double load) co
     small.g = spring_g_;
     dealii::Vector<double> gradient(modes), change(modes); // dPi / dw, and the step
     for (unsigned m = 0; m < modes; ++m) {
-      gradient[m] = (m == 0 ? load * problem_->carrier.force : 0.0) - product[tie_.size() + m];
+      gradient[m] = (m == 0 ? load * problem_->carrier.force : 0.0) - small.product[tie_.size() + m];
       for (unsigned n = 0; n < modes; ++n)
         gradient[m] += spring_g_(m, n) * small.motion[n];
     }
@@ -167,7 +166,7 @@ SolidOperator::Small SolidOperator::solve_small(const Vector &u, double load) co
       const TieColumns &columns = tie_columns_[r];
       std::array<double, 3> d{};
       for (unsigned i = 0; i < columns.axes.size(); ++i) {
-        d[i] = product[columns.first + i];
+        d[i] = small.product[columns.first + i];
         for (unsigned m = 0; m < modes; ++m)
           d[i] -= columns.anchor[m][i] * small.motion[m];
       }
@@ -225,47 +224,32 @@ std::vector<Vec3> SolidOperator::tie_forces(const Vector &u, double load) const 
   return forces;
 }
 
-// The low-rank part of the tangent at u.
+// The low-rank part of the tangent at u: P_r K_r P_r^T of the ties, and -C G^-1 C^T with C = C_springs - sum_r P_r K_r A_r
+// (up to the sign), both in the columns P_r and C_springs, which a displacement does not change.
 void SolidOperator::make_low_rank(const Vector &u, double load) {
   const Small small = solve_small(u, load);
-  const unsigned modes = small.motion.size();
-  coupling_ = spring_carrier_;
-  low_rank_.columns.clear();
-  std::vector<std::pair<unsigned, unsigned>> kept; // tie, axis
+  const unsigned modes = small.motion.size(), ties = tie_.size();
+  FullMatrix<double> coupling(ties + modes, modes); // C in these columns
+  low_rank_.m.reinit(ties + modes, ties + modes);
   for (unsigned r = 0; r < small.pull.size(); ++r) {
     const TieColumns &columns = tie_columns_[r];
-    double stiffest = 0;
     for (unsigned i = 0; i < columns.axes.size(); ++i)
-      stiffest = std::max(stiffest, small.pull[r].stiffness[i][i]);
-    if (stiffest <= 0)
-      continue;
-    for (unsigned i = 0; i < columns.axes.size(); ++i) {
-      kept.push_back({r, i});
-      low_rank_.columns.push_back(&tie_[columns.first + i]);
-      for (unsigned m = 0; m < modes; ++m) {
-        double factor = 0;
-        for (unsigned j = 0; j < columns.axes.size(); ++j)
-          factor += small.pull[r].stiffness[i][j] * columns.anchor[m][j];
-        coupling_[m].add(factor, tie_[columns.first + i]);
+      for (unsigned j = 0; j < columns.axes.size(); ++j) {
+        const double k = small.pull[r].stiffness[i][j];
+        low_rank_.m(columns.first + i, columns.first + j) = k;
+        for (unsigned m = 0; m < modes; ++m)
+          coupling(columns.first + i, m) += k * columns.anchor[m][j];
       }
-    }
   }
-  const unsigned n = kept.size();
-  low_rank_.m.reinit(n + modes, n + modes);
-  for (unsigned i = 0; i < n; ++i)
-    for (unsigned j = 0; j < n; ++j)
-      if (kept[i].first == kept[j].first)
-        low_rank_.m(i, j) = small.pull[kept[i].first].stiffness[kept[i].second][kept[j].second];
-  if (modes > 0) {
-    FullMatrix<double> inverse(small.g);
-    inverse.gauss_jordan();
-    for (unsigned m = 0; m < modes; ++m) {
-      low_rank_.columns.push_back(&coupling_[m]);
-      for (unsigned k = 0; k < modes; ++k)
-        low_rank_.m(n + m, n + k) = -inverse(m, k);
-    }
-  }
-  low_rank_.finish();
+  if (modes == 0)
+    return;
+  for (unsigned m = 0; m < modes; ++m)
+    coupling(ties + m, m) = 1;
+  FullMatrix<double> inverse(small.g), half(ties + modes, modes);
+  inverse.gauss_jordan();
+  coupling.mmult(half, inverse);
+  half *= -1;
+  half.mTmult(low_rank_.m, coupling, true);
 }
 
 } // namespace raybend

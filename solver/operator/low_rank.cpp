@@ -33,20 +33,24 @@ template <typename Values> dealii::Vector<double> LowRank::project(const Values 
   return y;
 }
 
+template <typename Values> void LowRank::add(Values &dst, const dealii::Vector<double> &c) const {
+  auto *to = dst.begin();
+  const Entry *entry = entries_.data();
+  for (const Row &row : rows_) {
+    double sum = 0;
+    for (const Entry *end = entries_.data() + row.end; entry < end; ++entry)
+      sum += entry->value * c[entry->column];
+    to[row.unknown] += sum;
+  }
+}
+
 template <typename Values> void LowRank::vmult_add(Values &dst, const Values &src) const {
   if (columns.empty())
     return;
   const dealii::Vector<double> y = project(src);
   dealii::Vector<double> z(columns.size());
   m.vmult(z, y);
-  auto *to = dst.begin();
-  const Entry *entry = entries_.data();
-  for (const Row &row : rows_) {
-    double sum = 0;
-    for (const Entry *end = entries_.data() + row.end; entry < end; ++entry)
-      sum += entry->value * z[entry->column];
-    to[row.unknown] += sum;
-  }
+  add(dst, z);
 }
 
 void LowRank::add_diagonal(Vector &diagonal) const {
@@ -62,6 +66,7 @@ void LowRank::add_diagonal(Vector &diagonal) const {
 }
 
 template dealii::Vector<double> LowRank::project(const Vector &) const;
+template void LowRank::add(Vector &, const dealii::Vector<double> &) const;
 template void LowRank::vmult_add(Vector &, const Vector &) const;
 template void LowRank::vmult_add(RoughVector &, const RoughVector &) const;
 

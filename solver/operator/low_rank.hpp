@@ -17,6 +17,9 @@ struct LowRank {
   /// U^T x
   template <typename Values> dealii::Vector<double> project(const Values &x) const;
 
+  /// dst += U c
+  template <typename Values> void add(Values &dst, const dealii::Vector<double> &c) const;
+
   /// dst += U M U^T src
   template <typename Values> void vmult_add(Values &dst, const Values &src) const;
 

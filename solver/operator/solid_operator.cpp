@@ -80,7 +80,7 @@ SolidOperator::Evaluation SolidOperator::evaluate(const Vector &u, double load, 
   if (modes > 0) {
     result.energy += load * problem_->carrier.force * small.motion[0];
     for (unsigned m = 0; m < modes; ++m) {
-      const double across = small.motion[m] * (spring_carrier_[m] * u);
+      const double across = small.motion[m] * small.product[tie_.size() + m];
       result.energy -= across;
       // Stiff springs that ride far: large terms that cancel (springs' own energy has the size of `across`).
       result.noise += 1e-15 * std::abs(across);
@@ -92,11 +92,13 @@ SolidOperator::Evaluation SolidOperator::evaluate(const Vector &u, double load, 
     result.energy += pull.energy;
   if (residual) {
     r.add(-load, external_);
+    dealii::Vector<double> along(low_rank_.columns.size());
     for (unsigned m = 0; m < modes; ++m)
-      r.add(-small.motion[m], spring_carrier_[m]);
+      along[tie_.size() + m] = -small.motion[m];
     for (unsigned k = 0; k < small.pull.size(); ++k)
       for (unsigned i = 0; i < tie_columns_[k].axes.size(); ++i)
-        r.add(small.pull[k].tension * small.pull[k].gradient[i], tie_[tie_columns_[k].first + i]);
+        along[tie_columns_[k].first + i] = small.pull[k].tension * small.pull[k].gradient[i];
+    low_rank_.add(r, along);
     level_.constraints.set_zero(r);
   }
   return result;

@@ -177,7 +177,8 @@ private:
   template <typename Visit> void for_gaps(const Vector &u, const Visit &visit) const;
   template <typename Visit> void for_contact_points(const Visit &visit) const;
 
-  struct Small { // the eliminated carrier for given u
+  struct Small {                    // the eliminated carrier for given u
+    dealii::Vector<double> product; ///< P^T u and C^T u, of ties and springs
     std::vector<double> motion;
     std::vector<TiePull> pull;
     dealii::FullMatrix<double> g;
@@ -211,10 +212,8 @@ private:
   };
   std::vector<TieColumns> tie_columns_;
   std::vector<Vector> tie_, spring_carrier_; ///< P_r and the springs' part of C_m
-  std::vector<Vector> coupling_;             ///< C_m at the linearization
   dealii::FullMatrix<double> spring_g_;      ///< springs' part of G
-  LowRank small_columns_;                    ///< ties and springs' part of C, for products only
-  LowRank low_rank_;
+  LowRank low_rank_;                         ///< columns P_r and the springs' C_m; its m at the linearization
   mutable std::unique_ptr<TangentKernel<double>> assembly_; ///< cells with bounded stress, for `assemble`
   mutable std::vector<unsigned> entry_of_; ///< of every block's values, all ranks, into the matrix
   mutable std::vector<int> block_counts_;  ///< values of each rank
