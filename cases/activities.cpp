@@ -43,23 +43,17 @@ const std::vector<NamedActivity> &named_activities() {
       {"walking-push-off", 1.10, 0.21, 20, 0.12, 1.10, 1.5, 1600, 0,
        "Late-stance peak of walking, all load on forefoot and toes, heel off the ground.",
        "force 1.05-1.15 BW: gait texts (from memory); toe share: foot-clinic platform data, PMC8275713 "
-       "(read); "
-       "heel rise 15-30 deg at peak load: gait texts (from memory); forward: 0.11-0.13 of the vertical force "
-       "at its "
-       "peak, 0.2 BW a tenth of stance later: gait texts (from memory); fascia: the whole tension between "
-       "0.96 body "
-       "weights, Erdemir 2004, and 1.5, Caravaggi 2009 (read); flexors: 0.77 and 0.19 body weights in rays 1 "
-       "and 2, "
-       "0.88 and 0.22 by Jacob 2001 (from memory); both so that MT2's strain barefoot is as measured; steps: "
-       "ACE / U "
-       "Wisconsin 2007 (read)"},
+       "(read); heel rise 15-30 deg at peak load: gait texts (from memory); forward: 0.11-0.13 of the "
+       "vertical force at its peak, 0.2 BW a tenth of stance later: gait texts (from memory); fascia: the "
+       "whole tension between 0.96 body weights, Erdemir 2004, and 1.5, Caravaggi 2009 (read); flexors: 0.77 "
+       "and 0.19 body weights in rays 1 and 2, 0.88 and 0.22 by Jacob 2001 (from memory); both so that MT2's "
+       "strain barefoot is as measured; steps: ACE / U Wisconsin 2007 (read)"},
       {"running-push-off", 2.40, 0.18, 20, 0.10, 1.6, 1.5, 9600, 0,
        "Active peak of running, all load on forefoot and toes.",
        "force: Cavanagh & Lafortune 1980 (from memory); steps 160 a minute: recreational cadence (from "
        "memory); "
        "fascia: about 1.5 body weights, Caravaggi 2009 (read), as no source for running; flexors as in "
-       "walking; toe "
-       "share, heel rise and forward part assumed"},
+       "walking; toe share, heel rise and forward part assumed"},
       {"stairs", 1.00, 0.15, 15, 0.08, 0.9, 1.5, 1200, 0, "Push-off on the forefoot up a stair.", "assumed"},
       {"carrying", 1.10, 0.21, 20, 0.12, 1.10, 1.5, 1600, 20,
        "Walking push-off with a load carried on body or hands; force counts body and load together.",

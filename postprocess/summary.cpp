@@ -305,12 +305,9 @@ std::vector<Statement> model_meanings(const TablesHeld &held) {
                          "it are left out.") +
                  (held.rays ? " Look at the dorsal and plantar peaks too." : "")},
       {true, "Ray 2's strain in push-off is what little is left between the ground's push and the pull of "
-             "fascia and toe "
-             "flexors. It hangs on the direction of that push: with half of the forward part, or half as "
-             "much again, "
-             "designs within 15 % of one another changed order (README). Vary activity.forward_share before "
-             "trusting a "
-             "small difference."},
+             "fascia and toe flexors. It hangs on the direction of that push: with half of the forward part, "
+             "or half as much again, designs within 15 % of one another changed order (README). Vary "
+             "activity.forward_share before trusting a small difference."},
       {true, over_bent_words({3, 5}) + " The validation table of the README has the numbers."},
       {held.rays, "Less strain in the painful ray is not less strain everywhere: read where the load goes "
                   "before choosing."},

@@ -224,8 +224,9 @@ std::vector<Vec3> SolidOperator::tie_forces(const Vector &u, double load) const 
   return forces;
 }
 
-// The low-rank part of the tangent at u: P_r K_r P_r^T of the ties, and -C G^-1 C^T with C = C_springs - sum_r P_r K_r A_r
-// (up to the sign), both in the columns P_r and C_springs, which a displacement does not change.
+// The low-rank part of the tangent at u: sum_r P_r K_r P_r^T of the ties, and -C G^-1 C^T with
+// C = C_springs + sum_r P_r K_r A_r (A_r: the modes at the anchor along the tie's axes), both in the columns P_r and
+// C_springs, which a displacement does not change.
 void SolidOperator::make_low_rank(const Vector &u, double load) {
   const Small small = solve_small(u, load);
   const unsigned modes = small.motion.size(), ties = tie_.size();
