@@ -22,7 +22,7 @@ constexpr double first_overlap = 0.02; // mm by which foot and insole overlap wh
 
 // Residual relative to the applied force at which Newton's method stops where more would be wasted: on the
 // way to the full load, and at the full load on levels that only start the next one and tell its band.
-constexpr double part_way_tolerance = 1e-4, start_tolerance = 1e-5;
+constexpr double part_way_tolerance = 1e-4, start_tolerance = 1e-4;
 constexpr unsigned most_failures = 6; // of load steps on one path: by then it is hopeless
 
 double peak_memory_mib(MPI_Comm comm) {
