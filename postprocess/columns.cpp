@@ -97,6 +97,7 @@ const std::vector<NumberColumn<SolveRecord>> &record_columns() {
       {"newton_steps", [](const S &s) { return double(s.newton_steps); }},
       {"cg_iterations", [](const S &s) { return double(s.cg_iterations); }},
       {"cg_iterations_most_in_a_step", [](const S &s) { return double(s.most_cg_in_a_step); }},
+      {"descent_iterations", [](const S &s) { return double(s.descent_iterations); }},
       {"load_steps", [](const S &s) { return double(s.load_steps); }},
       {"time_s", [](const S &s) { return s.seconds; }},
       {"memory_peak_mib", [](const S &s) { return s.peak_memory_mib; }},

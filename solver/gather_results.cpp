@@ -29,8 +29,8 @@ template <typename Archive> void serialize(Archive &a, RayResult &r, unsigned) {
       .fascia_tension &r.flexor_tension &r.toe_load &r.base_force_axial;
 }
 template <typename Archive> void serialize(Archive &a, SolveRecord &s, unsigned) {
-  a &s.unknowns &s.cells &s.newton_steps &s.cg_iterations &s.most_cg_in_a_step &s.load_steps &s.seconds &s
-      .peak_memory_mib &s.ranks;
+  a &s.unknowns &s.cells &s.newton_steps &s.cg_iterations &s.most_cg_in_a_step &s.descent_iterations &s
+      .load_steps &s.seconds &s.peak_memory_mib &s.ranks;
 }
 template <typename Archive> void serialize(Archive &a, DesignResult &d, unsigned) {
   a &d.design &d.with_support &d.converged &d.message &d.ray &d.applied_force &d.ground_force &d

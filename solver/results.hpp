@@ -105,6 +105,7 @@ struct SolveRecord {
   unsigned newton_steps = 0;
   unsigned cg_iterations = 0;
   unsigned most_cg_in_a_step = 0;
+  unsigned descent_iterations = 0; ///< of L-BFGS on the coarsest level
   unsigned load_steps = 0;
   double seconds = 0;
   double peak_memory_mib = 0; ///< of all ranks together

@@ -121,12 +121,13 @@ int main(int argc, char **argv) {
       if (!root)
         continue;
       const SolveRecord &s = result.record;
-      std::printf("%-8s %-20s %8lu unknowns %3u Newton %4u CG (most %3u) %7.1f s %6.0f MiB%s",
+      std::printf("%-8s %-20s %8lu unknowns %3u Newton %4u CG (most %3u) %2u L-BFGS %7.1f s %6.0f MiB%s",
                   r == Resolution::coarse     ? "coarse"
                   : r == Resolution::standard ? "standard"
                                               : "fine",
-                  d.name.c_str(), s.unknowns, s.newton_steps, s.cg_iterations, s.most_cg_in_a_step, s.seconds,
-                  s.peak_memory_mib, result.converged ? "" : " NOT CONVERGED");
+                  d.name.c_str(), s.unknowns, s.newton_steps, s.cg_iterations, s.most_cg_in_a_step,
+                  s.descent_iterations, s.seconds, s.peak_memory_mib,
+                  result.converged ? "" : " NOT CONVERGED");
       if (first > 0)
         std::printf("  %.0f %% of the first", 100 * s.seconds / first);
       else {

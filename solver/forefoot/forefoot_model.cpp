@@ -65,6 +65,7 @@ struct ForefootModel::Parts {
   void count(DesignResult &result, const NewtonReport &report) const {
     result.record.newton_steps += report.steps;
     result.record.cg_iterations += report.cg_iterations;
+    result.record.descent_iterations += report.descent_iterations;
     result.record.most_cg_in_a_step = std::max(result.record.most_cg_in_a_step, report.most_cg);
   }
   NewtonControl newton_control() const;

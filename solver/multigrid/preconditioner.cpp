@@ -128,7 +128,7 @@ bool Preconditioner::carry_down(const Vector &u, double load, const Vector &acti
   p.blocks->update(p.op);
   Smoother::AdditionalData data;
   data.degree = 8;
-  data.smoothing_range = 80;
+  data.smoothing_range = 50;
   data.preconditioner = p.blocks;
   // The blocks follow the matrix, so that its largest eigenvalue against them hardly moves (6.3 to 7.0 in a
   // whole comparison): it is estimated again where the coarsest level is factorized again, too.

@@ -1,4 +1,5 @@
 #include "solver/newton/newton.hpp"
+#include "solver/newton/descend.hpp"
 #include <cmath>
 
 namespace raybend {
@@ -60,7 +61,9 @@ NewtonReport newton(SolidOperator &op, Preconditioner &preconditioner, Vector &u
   bool plain = false;                    // the last step's tangent was positive as far as CG saw it
   const unsigned more = preconditioner.direct() ? 18 : 12; // CG iterations that a fresh factor is worth
   double fresh_rate = 0; // CG iterations per e-fold of the residual with a fresh factor
-  constexpr double near = 1e-2;
+  constexpr double near = 1e-2,
+                   downhill = 3e-3; // of the force: a residual that may go on; where descend() stops
+  constexpr double hardly = 0.5;    // a residual that falls by no more: the tangent has changed much
   const auto may_go_on = [&] {
     return report.steps < control.max_steps ||
            (report.steps < control.max_steps + control.more_steps && norm <= near * control.force_scale);
@@ -133,6 +136,11 @@ NewtonReport newton(SolidOperator &op, Preconditioner &preconditioner, Vector &u
         break;
       }
     }
+    if (accepted && end == CgEnd::curvature && preconditioner.direct())
+      report.descent_iterations +=
+          descend(op, preconditioner, u, residual, here, load, downhill * control.force_scale);
+    if (preconditioner.direct() && residual.l2_norm() > hardly * norm)
+      factorize = true; // the old factor would only be tried in vain
     norm = residual.l2_norm();
     if (progress)
       progress(report.steps + 1, norm / control.force_scale, iterations);
