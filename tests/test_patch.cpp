@@ -3,6 +3,7 @@
 #include "solver/body/body.hpp"
 #include "solver/materials/hyperfoam.hpp"
 #include "solver/materials/transverse_bone.hpp"
+#include "solver/newton/descend.hpp"
 #include "tests/expand_matrix.hpp"
 #include <catch2/catch.hpp>
 #include <deal.II/lac/lapack_full_matrix.h>
@@ -220,6 +221,40 @@ TEST_CASE("One element pressed to half its height: closed forms through the solv
           Approx(-body.sum_on_face(reactions, 6)[2]).epsilon(1e-8)); // balance, G4
     CHECK(std::abs(body.sum_on_face(reactions, 1)[0]) < 1e-10);
   }
+}
+
+TEST_CASE("L-BFGS with the factor of the start goes downhill to the closed form", "[patch]") {
+  // F5 as above, by its force in place of its shortening; the factor stays that of the foam at rest.
+  Problem p = box_problem({0, 0, 0}, {1, 1, 1}, {1, 1, 1}, std::make_shared<Hyperfoam>(1, 8, 0.2));
+  p.fixed = {{1, {true, false, false}, {}}, {3, {false, true, false}, {}}, {5, {false, false, true}, {}}};
+  p.tractions = {{6, [](const Vec3 &) { return Vec3{0, 0, -1.10214}; }}};
+  const Level level(p, 0, MPI_COMM_WORLD);
+  SolidOperator op(p, level);
+  Preconditioner factor(op);
+  Vector u, residual, again;
+  for (Vector *v : {&u, &residual, &again})
+    op.initialize_dof_vector(*v);
+  op.linearize(u, 1.0, false);
+  factor.update(u, 1.0);
+  const SolidOperator::Evaluation start = op.evaluate(u, 1.0, &residual);
+  SolidOperator::Evaluation here = start;
+  const unsigned iterations = descend(op, factor, u, residual, here, 1.0, 1e-6);
+  CHECK(iterations > 2);
+  CHECK(residual.l2_norm() <= 1e-6);
+  CHECK(here.energy < start.energy);
+  // What is handed back belongs to the u that is handed back.
+  CHECK(op.evaluate(u, 1.0, &again).energy == Approx(here.energy).epsilon(1e-14));
+  again -= residual;
+  CHECK(again.l2_norm() < 1e-14);
+  const auto [least, most] = std::minmax_element(u.begin(), u.end());
+  CHECK(*least == Approx(-0.5).margin(1e-5)); // six printed digits of the force
+  CHECK(*most == Approx(0.10409).margin(1e-5));
+  // Where no step leads down it stops and leaves all as it was.
+  const Vector before(u);
+  descend(op, factor, u, residual, here, 1.0, 0.0);
+  again = u;
+  again -= before;
+  CHECK(again.l2_norm() < 1e-6);
 }
 
 TEST_CASE("Six rigid-body modes, and only six", "[patch]") {

@@ -22,7 +22,7 @@ constexpr double first_overlap = 0.02; // mm by which foot and insole overlap wh
 
 // Residual relative to the applied force at which Newton's method stops where more would be wasted: on the
 // way to the full load, and at the full load on levels that only start the next one and tell its band.
-constexpr double part_way_tolerance = 1e-4, start_tolerance = 1e-4;
+constexpr double loose_tolerance = 1e-4;
 constexpr unsigned most_failures = 6; // of load steps on one path: by then it is hopeless
 
 double peak_memory_mib(MPI_Comm comm) {
@@ -181,7 +181,7 @@ bool ForefootModel::Parts::load_path(unsigned level, DesignResult &result, const
   double reached = 0, step = 1.0 / settings.load_steps;
   unsigned failures = 0;
   NewtonControl loose = control;
-  loose.tolerance = std::max(control.tolerance, part_way_tolerance);
+  loose.tolerance = std::max(control.tolerance, loose_tolerance);
   while (reached < 1) {
     const double target = reached + step > 1 - 1e-9 ? 1 : reached + step;
     Vector trial(u);
@@ -369,7 +369,7 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
   const NewtonControl control = p.newton_control();
   NewtonControl start_control = control; // of levels that only start the next
   if (finest > 0)
-    start_control.tolerance = std::max(control.tolerance, start_tolerance);
+    start_control.tolerance = std::max(control.tolerance, loose_tolerance);
   bool warm = false;
   bool done = p.coarsest_level(result, start_control, progress, warm);
   DesignResult coarser;

@@ -5,7 +5,7 @@
 
 namespace raybend {
 
-/// One V-cycle: Chebyshev smoothing with the inverse of node blocks (node_blocks.hpp; degree 8, range 80:
+/// One V-cycle: Chebyshev smoothing with the inverse of node blocks (node_blocks.hpp; degree 8, range 50:
 /// bone thirty thousand times stiffer than tissue needs more than the usual 5 and 20; measured at standard
 /// resolution, degree 4 to 10 otherwise take 4 to 34 % longer) on every level but the coarsest, which a
 /// direct solver takes. Levels are separate meshes (global coarsening); transfer goes by place
