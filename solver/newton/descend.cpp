@@ -7,7 +7,7 @@ using namespace dealii;
 
 namespace {
 
-constexpr unsigned most_iterations = 50, most_tries = 10, most_short_steps = 2, history = 20;
+constexpr unsigned most_iterations = 50, most_tries = 10, most_short_steps = 2, history = 15;
 constexpr double short_step = 0.1, shortening = 0.4, armijo = 1e-4;
 
 /// Ends well wherever it ends: what is found is a start for Newton's method.
