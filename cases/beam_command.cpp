@@ -141,6 +141,7 @@ int run_beam(const BeamCase &given, const BeamOptions &options) {
     BeamSolid solid(given.beam, stress_stations(given.beam));
     BeamReport report = solve_beam(given, solid, options.levels > 0 ? options.levels : given.levels, say);
     report.versions = solver_versions();
+    report.versions.emplace_back("VTK", RAYBEND_VTK_VERSION);
     report.versions.insert(report.versions.begin(), {"raybend", raybend_version});
     report.seconds = line.seconds();
     OutputFolder folder(options.out); // late, so that an interrupted calculation leaves nothing behind

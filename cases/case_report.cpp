@@ -20,6 +20,7 @@ ReportInput report_input(const Case &c, const DayActivity &activity, const std::
   for (const auto &r : c.resolved)
     input.resolved.push_back({r.key, r.value, r.unit, r.origin});
   input.versions = solver_versions();
+  input.versions.emplace_back("VTK", RAYBEND_VTK_VERSION);
   input.versions.insert(input.versions.begin(), {"raybend", raybend_version});
   return input;
 }

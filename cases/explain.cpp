@@ -71,7 +71,8 @@ std::string row_words(const CatalogueRow &r) {
     out += labelled("usual", range_words(r));
   if (!r.example.empty())
     out += labelled("written", r.example);
-  return r.source == no_number ? out : out + labelled("source", r.source);
+  return out + labelled("source",
+                        r.source == no_number ? "none needed: a choice, not a measured number" : r.source);
 }
 
 /// Keys of the same words, as a ray's in several support elements, share them.

@@ -27,7 +27,9 @@ const std::vector<NumberColumn<RayResult>> &ray_columns() {
       {"bending_stress_peak_band_mpa", [](const R &r) { return r.peak_bending_stress.band; }},
       {"bending_stress_peak_at_pct", [](const R &r) { return 100 * r.peak_bending_at; }},
       {"principal_tension_peak_mpa", [](const R &r) { return r.peak_tension; }},
+      {"principal_tension_peak_at_pct", [](const R &r) { return 100 * r.peak_tension_at; }},
       {"principal_compression_peak_mpa", [](const R &r) { return r.peak_compression; }},
+      {"principal_compression_peak_at_pct", [](const R &r) { return 100 * r.peak_compression_at; }},
       {"head_force_n", [](const R &r) { return r.head_force.value; }},
       {"head_force_band_n", [](const R &r) { return r.head_force.band; }},
       {"shaft_force_n", [](const R &r) { return r.shaft_force; }},
@@ -60,7 +62,12 @@ const std::vector<NumberColumn<StationResult>> &station_columns() {
       // About the bone's axis. Positive: the distal part turns the medial side up. That is the same on either
       // foot, though by the right-hand rule in a left foot's frame the sign would be the other one.
       {"torque_n_mm", [](const S &s) { return s.torque; }},
+      {"axial_force_statics_n", [](const S &s) { return s.statics_axial_force; }},
+      {"shear_sagittal_statics_n", [](const S &s) { return s.statics_shear_sagittal; }},
+      {"shear_transverse_statics_n", [](const S &s) { return s.statics_shear_transverse; }},
       {"moment_sagittal_statics_n_mm", [](const S &s) { return s.statics_moment_sagittal; }},
+      {"moment_transverse_statics_n_mm", [](const S &s) { return s.statics_moment_transverse; }},
+      {"torque_statics_n_mm", [](const S &s) { return s.statics_torque; }},
       {"strain_dorsal_ue", [](const S &s) { return s.strain_dorsal; }},
       {"strain_plantar_ue", [](const S &s) { return s.strain_plantar; }},
       {"strain_medial_ue", [](const S &s) { return s.strain_medial; }},

@@ -16,17 +16,20 @@ template <typename Archive> void serialize(Archive &a, Patch &p, unsigned) {
 }
 template <typename Archive> void serialize(Archive &a, StationResult &s, unsigned) {
   a &s.distance &s.fraction &s.axial_force &s.shear_sagittal &s.shear_transverse &s.moment_sagittal &s
-      .moment_transverse &s.torque &s.statics_moment_sagittal &s.strain_dorsal &s.strain_plantar &s
-      .strain_medial &s.strain_lateral &s.stress_dorsal &s.stress_plantar &s.strain_axial &s.strain_bending &s
-      .strain_bending_transverse &s.strain_extreme &s.strain_extreme_towards;
+      .moment_transverse &s.torque &s.statics_axial_force &s.statics_shear_sagittal &s
+      .statics_shear_transverse &s.statics_moment_sagittal &s.statics_moment_transverse &s.statics_torque &s
+      .strain_dorsal &s.strain_plantar &s.strain_medial &s.strain_lateral &s.stress_dorsal &s
+      .stress_plantar &s.strain_axial &s.strain_bending &s.strain_bending_transverse &s.strain_extreme &s
+      .strain_extreme_towards;
 }
 template <typename Archive> void serialize(Archive &a, RayResult &r, unsigned) {
   a &r.shaft &r.peak_strain &r.peak_strain_tensile &r.peak_strain_at &r.peak_strain_towards &r
       .peak_strain_at_end &r.peak_dorsal &r.peak_plantar &r.peak_dorsal_at &r.peak_plantar_at &r
       .peak_moment &r.peak_moment_at &r.peak_bending_stress &r.peak_bending_at &r.peak_tension &r
-      .peak_compression &r.peak_medial &r.peak_lateral &r.head_force &r.shaft_force &r.head_peak_pressure &r
-      .head_sensor &r.head_mean_pressure &r.contact_area &r.shaft_peak_pressure &r.tissue_compression &r
-      .fascia_tension &r.flexor_tension &r.toe_load &r.base_force_axial;
+      .peak_tension_at &r.peak_compression &r.peak_compression_at &r.peak_medial &r.peak_lateral &r
+      .head_force &r.shaft_force &r.head_peak_pressure &r.head_sensor &r.head_mean_pressure &r.contact_area &r
+      .shaft_peak_pressure &r.tissue_compression &r.fascia_tension &r.flexor_tension &r.toe_load &r
+      .base_force_axial;
 }
 template <typename Archive> void serialize(Archive &a, SolveRecord &s, unsigned) {
   a &s.unknowns &s.cells &s.newton_steps &s.cg_iterations &s.most_cg_in_a_step &s.descent_iterations &s

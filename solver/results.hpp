@@ -22,9 +22,11 @@ struct StationResult {
   double shear_transverse = 0; ///< V: medial positive
   double moment_sagittal =
       0; ///< M: positive puts the plantar side in tension and the dorsal side in compression
-  double moment_transverse = 0;       ///< positive puts the lateral side in tension
-  double torque = 0;                  ///< T about the axis
-  double statics_moment_sagittal = 0; ///< same M from the forces distal of the cut (equilibrium check)
+  double moment_transverse = 0; ///< positive puts the lateral side in tension
+  double torque = 0;            ///< T about the axis
+  // The same six from all that acts on the bone distal of the cut (equilibrium check).
+  double statics_axial_force = 0, statics_shear_sagittal = 0, statics_shear_transverse = 0;
+  double statics_moment_sagittal = 0, statics_moment_transverse = 0, statics_torque = 0;
   double strain_dorsal = 0, strain_plantar = 0, strain_medial = 0, strain_lateral = 0; ///< ue along the axis
   double stress_dorsal = 0, stress_plantar = 0;                                        ///< MPa along the axis
   double strain_axial = 0;              ///< ue: mean of the four sides
@@ -69,11 +71,13 @@ struct RayResult {
   Banded peak_bending_stress;
   double peak_bending_at = 0;  ///< fraction of length
   double peak_tension = 0;     ///< MPa, largest principal value of S in the shaft's cortex
+  double peak_tension_at = 0;  ///< fraction of length
   double peak_compression = 0; ///< MPa, smallest principal value of S (negative)
-  double peak_medial = 0;      ///< ue, extreme strain of the medial side, wherever along the shaft it stands
-  double peak_lateral = 0;     ///< ue, the same of its lateral side
-  Banded head_force;      ///< N, vertical contact force under the head (distal 30 % of the ray and beyond)
-  double shaft_force = 0; ///< N, the rest of the ray's contact force
+  double peak_compression_at = 0;
+  double peak_medial = 0;  ///< ue, extreme strain of the medial side, wherever along the shaft it stands
+  double peak_lateral = 0; ///< ue, the same of its lateral side
+  Banded head_force;       ///< N, vertical contact force under the head (distal 30 % of the ray and beyond)
+  double shaft_force = 0;  ///< N, the rest of the ray's contact force
   /// kPa, under the head as a sensor shows it: the largest mean over a square of 10 x 10 mm in plan whose
   /// centre stands within 10 mm of the head's along the foot and which keeps to the ray's own skin across
   /// (forefoot/sensor_pressure.hpp). A single calculated point can be higher.

@@ -4,6 +4,8 @@
 #include <deal.II/base/mpi.h>
 #include <gmsh.h>
 #include <memory>
+#include <mpi.h>
+#include <p4est_config.h>
 
 namespace raybend {
 
@@ -15,7 +17,12 @@ std::unique_ptr<dealii::Utilities::MPI::MPI_InitFinalize> &parallel() {
 } // namespace
 
 std::vector<std::pair<std::string, std::string>> solver_versions() {
+  char mpi[MPI_MAX_LIBRARY_VERSION_STRING] = "";
+  int length = 0;
+  MPI_Get_library_version(mpi, &length);
   return {{"deal.II", DEAL_II_PACKAGE_VERSION},
+          {"p4est", P4EST_VERSION},
+          {"MPI", std::string(mpi).substr(0, std::string(mpi).find(','))},
           {"Gmsh", GMSH_API_VERSION},
           {"CHOLMOD", std::to_string(CHOLMOD_MAIN_VERSION) + "." + std::to_string(CHOLMOD_SUB_VERSION) + "." +
                           std::to_string(CHOLMOD_SUBSUB_VERSION)}};

@@ -1,5 +1,7 @@
 #!/usr/bin/env bash
-# Every ready case as its user runs it, at the default resolution: exit status 0, every design solved and ranked.
+# Every ready case as its user runs it, at the default resolution: exit status 0, every design solved and ranked; for
+# every design and state the ground's force is the applied one to 1e-6, and every section's resultants are those of
+# statics to 1 % of the ray's largest force and moment.
 # usage: ready_cases.sh PATH/TO/raybend FOLDER_OF_CASES
 set -u
 raybend=$1 cases=$2 failed=0 found=0
@@ -10,16 +12,30 @@ for case in "$cases"/*.toml; do
   "$raybend" compare "$case" --out "$work/$name" --no-pictures --quiet > "$work/out" 2> "$work/err"
   status=$?
   [ $status = 0 ] && python3 - "$case" "$work/$name/summary.json" <<'P'
-import json, sys
+import csv, glob, json, os, sys
 asked = sum(line.startswith('[[designs]]') for line in open(sys.argv[1]))
 told = json.load(open(sys.argv[2]))
 rankings = [a['ranking'] for a in told['activities']] + [told['day']['ranking']] if 'day' in told else [told['ranking']]
-sys.exit(not all(len(r) == asked and all(d['ranked'] for d in r) for r in rankings))
+wrong = [r for r in rankings if len(r) != asked or not all(d['ranked'] for d in r)]
+solves = [d[state] for part in told.get('activities', [told]) for d in part['designs']
+          for state in ('with_support', 'without_support') if d[state]]
+wrong += [s for s in solves if not s['balance_error'] <= 1e-6]
+kinds = {'_n': ('axial_force', 'shear_sagittal', 'shear_transverse'), '_n_mm': ('moment_sagittal', 'moment_transverse', 'torque')}
+stations = {}
+for row in csv.DictReader(open(os.path.join(os.path.dirname(sys.argv[2]), 'shaft.csv'))):
+    stations.setdefault(tuple(row.get(k) for k in ('activity', 'design', 'support', 'ray')), []).append(row)
+worst = 0
+for ray in stations.values():
+    for unit, names in kinds.items():
+        largest = max(abs(float(s[n + unit])) for s in ray for n in names)
+        worst = max([worst] + [abs(float(s[n + unit]) - float(s[n + '_statics' + unit])) / largest for s in ray for n in names])
+print('%d solves, %d shafts, resultants off statics by at most %.2f %%' % (len(solves), len(stations), 100 * worst))
+sys.exit(bool(wrong) or len(stations) < 5 * asked or not worst <= 0.01)
 P
   if [ $? = 0 ]; then
     echo "ok    $name ($((SECONDS - began)) s)"
   else
-    echo "FAIL  $name: exit status $status, or not every design ranked" && cat "$work/err"
+    echo "FAIL  $name: exit status $status, or not every design ranked and in balance" && cat "$work/err"
     failed=1
   fi
 done

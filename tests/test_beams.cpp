@@ -127,7 +127,7 @@ TEST_CASE("A5: four-point bending", "[beams]") {
   CHECK(std::abs(s.force[2]) < 1e-5 * load);
 }
 
-TEST_CASE("Elliptic tube in pure bending: bone of 8 x 8.5 mm, wall 2 mm", "[beams]") {
+TEST_CASE("Row 16, elliptic tube in pure bending: bone of 8 x 8.5 mm, wall 2 mm", "[beams][physics]") {
   // M = 1 N m bends the section about its width: I = pi/64 (8 . 8.5^3 - 4 . 4.5^3) = 223.27 mm4, sigma
   // = 19.03 MPa, 1120 microstrain at 17 GPa (calc; wall between two ellipses, 2 mm at the four vertices).
   // Tolerance 0.2 %: pure bending is quadratic in x, so only the section's shape (32 parabolic arcs) and its

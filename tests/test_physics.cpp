@@ -1,4 +1,4 @@
-// The default foot against published values: rows 1-14 of the validation table in README.md.
+// The default foot against published values: rows 1-14 of the validation table (row 16: test_beams.cpp) in README.md.
 // Label: physics (four minutes). Standard resolution, as the README's table shows; with RAYBEND_PHYSICS=coarse in
 // the environment the same rows at coarse resolution (one minute), but for rows 5, 9 and 9b, which hang more on the
 // mesh. Every row prints what it found.
@@ -468,16 +468,27 @@ TEST_CASE("Bending strain across the foot is that of the moment about the sectio
 }
 
 TEST_CASE("Section resultants agree with statics cut by cut", "[equilibrium]") {
+  // All six, to 1 % of the largest force and the largest moment of the ray; the solver's tolerance is far below.
   for (const Solve which : {Solve::cushion, Solve::pad}) {
     const DesignResult &r = solved(which);
     for (const RayResult &ray : r.ray) {
-      double largest = 0;
-      for (const StationResult &s : ray.shaft)
-        largest = std::max(largest, std::abs(s.moment_sagittal));
+      double force = 0, moment = 0;
+      for (const StationResult &s : ray.shaft) {
+        for (const double f : {s.axial_force, s.shear_sagittal, s.shear_transverse})
+          force = std::max(force, std::abs(f));
+        for (const double m : {s.moment_sagittal, s.moment_transverse, s.torque})
+          moment = std::max(moment, std::abs(m));
+      }
       REQUIRE(ray.shaft.size() >= 6);
-      for (const StationResult &s :
-           ray.shaft) // 1 % of the ray's largest moment, as asked; solver tolerance is far below
-        CHECK(s.moment_sagittal == Approx(s.statics_moment_sagittal).margin(0.01 * largest));
+      for (const StationResult &s : ray.shaft) {
+        INFO("at " << s.fraction << " of the length");
+        CHECK(s.axial_force == Approx(s.statics_axial_force).margin(0.01 * force));
+        CHECK(s.shear_sagittal == Approx(s.statics_shear_sagittal).margin(0.01 * force));
+        CHECK(s.shear_transverse == Approx(s.statics_shear_transverse).margin(0.01 * force));
+        CHECK(s.moment_sagittal == Approx(s.statics_moment_sagittal).margin(0.01 * moment));
+        CHECK(s.moment_transverse == Approx(s.statics_moment_transverse).margin(0.01 * moment));
+        CHECK(s.torque == Approx(s.statics_torque).margin(0.01 * moment));
+      }
     }
   }
 }

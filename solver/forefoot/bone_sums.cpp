@@ -67,8 +67,8 @@ public:
         on_plane_(index_.size()) {
     sums.planes = stations * per_station_ + 1;
     sums.plane.resize(5 * sums.planes);
-    sums.highest.fill(-1e30);
-    sums.lowest.fill(1e30);
+    sums.highest.fill({-1e30, 0});
+    sums.lowest.fill({1e30, 0});
   }
 
   void add(const Cell &cell) {
@@ -210,8 +210,10 @@ private:
     for (unsigned q = 0; q < 27; ++q) {
       const Vec3 l = Level::logical_point(cell, inside_.get_quadrature().point(q));
       const auto principal = eigenvalues(material_at(l).stress(deformation(gradient_[q])));
-      sums.highest[ray_ - 1] = std::max(sums.highest[ray_ - 1], principal[0]);
-      sums.lowest[ray_ - 1] = std::min(sums.lowest[ray_ - 1], principal[2]);
+      if (principal[0] > sums.highest[ray_ - 1].value)
+        sums.highest[ray_ - 1] = {principal[0], fraction};
+      if (principal[2] < sums.lowest[ray_ - 1].value)
+        sums.lowest[ray_ - 1] = {principal[2], fraction};
     }
   }
 
@@ -224,6 +226,18 @@ private:
       const double w = state_.problem->ties[ray_ - 1].region(l, tag_) * inside_.JxW(q);
       sums.head[ray_ - 1] += w * (inside_.quadrature_point(q) + inner_value_[q]);
       head_weight[ray_ - 1] += w;
+      SectionPlane &cut = sums.at(ray_, slab_);
+      for (unsigned node = 0; node < 27; ++node) {
+        const unsigned first = level_.fe.component_to_system_index(0, node);
+        if (!on_plane_[first])
+          continue;
+        const double share = w * inside_.shape_value(first, q);
+        cut.head_share += share;
+        for (unsigned c = 0; c < 3; ++c) {
+          const unsigned i = index_[level_.fe.component_to_system_index(c, node)];
+          cut.head_place[c] += share * (level_.position[i] + u_[i]);
+        }
+      }
     }
   }
 
@@ -275,9 +289,19 @@ BoneSums sum_bones(const ForefootState &state, unsigned level_number, const Vect
   each([&](double &x) { x = numbers[at++]; });
   for (int r = 0; r < 5; ++r) {
     sums.head[r] /= summing.head_weight[r];
-    sums.highest[r] = Utilities::MPI::max(sums.highest[r], level.comm);
-    sums.lowest[r] = Utilities::MPI::min(sums.lowest[r], level.comm);
+    for (int k = 0; k < sums.planes; ++k) {
+      sums.at(r + 1, k).head_share /= summing.head_weight[r];
+      sums.at(r + 1, k).head_place /= summing.head_weight[r];
+    }
   }
+  for (const auto &theirs : Utilities::MPI::all_gather(level.comm, sums.highest))
+    for (int r = 0; r < 5; ++r)
+      if (theirs[r].value > sums.highest[r].value)
+        sums.highest[r] = theirs[r];
+  for (const auto &theirs : Utilities::MPI::all_gather(level.comm, sums.lowest))
+    for (int r = 0; r < 5; ++r)
+      if (theirs[r].value < sums.lowest[r].value)
+        sums.lowest[r] = theirs[r];
   return sums;
 }
 

@@ -19,11 +19,17 @@ struct SectionPlane {
       samples{};               ///< dorsal, plantar, medial, lateral: sums and their number
   V outer_force, outer_moment; ///< of the tissue on the bone just distal of the plane, but not on it
   V plane_force, plane_moment; ///< of the tissue on the nodes of the plane
+  /// What of a unit load on the head falls on the plane's nodes through the cells distal of it, and the integral of
+  /// the place over it, mm.
+  double head_share = 0;
+  V head_place;
 
   /// Every number in turn, so that ranks can add them up.
   template <typename Act> void each(const Act &act) {
     act(area);
-    for (V *v : {&centre, &force, &moment, &outer_force, &outer_moment, &plane_force, &plane_moment})
+    act(head_share);
+    for (V *v :
+         {&centre, &force, &moment, &outer_force, &outer_moment, &plane_force, &plane_moment, &head_place})
       for (unsigned i = 0; i < 3; ++i)
         act((*v)[i]);
     for (unsigned i = 0; i < 3; ++i)
@@ -35,11 +41,16 @@ struct SectionPlane {
   }
 };
 
+/// A principal stress, MPa, and the fraction of the ray's length where it stands.
+struct PlacedStress {
+  double value = 0, at = 0;
+};
+
 struct BoneSums {
   int planes = 0;                  ///< of one ray
   std::vector<SectionPlane> plane; ///< ray after ray, from the base on
-  std::array<double, 5> highest{},
-      lowest{}; ///< MPa, principal S of the shaft's cortex (15 to 85 % of the length)
+  std::array<PlacedStress, 5> highest{},
+      lowest{};                             ///< principal S of the shaft's cortex (15 to 85 % of the length)
   std::array<dealii::Tensor<1, 3>, 5> head; ///< mean place of each head, weighted as its ties are
 
   SectionPlane &at(int ray, int k) { return plane[(ray - 1) * planes + k]; }

@@ -9,6 +9,7 @@
 #include <chrono>
 #include <cstdio>
 #include <deal.II/base/utilities.h>
+#include <fstream>
 #include <limits>
 #include <set>
 #include <stdexcept>
@@ -24,6 +25,12 @@ constexpr double first_overlap = 0.02; // mm by which foot and insole overlap wh
 // way to the full load, and at the full load on levels that only start the next one and tell its band.
 constexpr double loose_tolerance = 1e-4;
 constexpr unsigned most_failures = 6; // of load steps on one path: by then it is hopeless
+
+// The kernel's record of this process's largest memory begins anew (proc(5), clear_refs), so that each design has its
+// own; where that is not allowed it stays the largest since the start.
+void forget_peak_memory() {
+  std::ofstream("/proc/self/clear_refs") << 5;
+}
 
 double peak_memory_mib(MPI_Comm comm) {
   Utilities::System::MemoryStats stats;
@@ -344,6 +351,7 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
   Parts &p = *parts_;
   ForefootState &s = *p.state;
   const auto start = std::chrono::steady_clock::now();
+  forget_peak_memory();
   const Design design = s.activity.barefoot ? rigid_board() : asked;
   const unsigned finest = static_cast<unsigned>(p.settings.resolution);
 

@@ -90,8 +90,7 @@ SectionAxes section_axes(const FootShape &shape, int ray, double s, const Tensor
   return {turn * t, turn * m, turn * cross_product_3d(t, m)};
 }
 
-/// One station: resultants of the stress (`plane`) and the sagittal moment by statics of all that acts distal of
-/// it, about the section's centre in the section's axes.
+/// One station: resultants of the stress (`plane`) and the same by statics of all that acts distal of it, about the section's centre in the section's axes.
 StationResult station_result(const FootShape &shape, int ray, double s, const SectionPlane &plane,
                              const Load &distal) {
   const V centre = plane.centre / plane.area;
@@ -107,7 +106,13 @@ StationResult station_result(const FootShape &shape, int ray, double s, const Se
   station.moment_sagittal = -(couple * m);
   station.moment_transverse = couple * n;
   station.torque = couple * t;
-  station.statics_moment_sagittal = -(distal.moment_about(centre) * m);
+  const V statics = distal.moment_about(centre);
+  station.statics_axial_force = distal.force * t;
+  station.statics_shear_sagittal = distal.force * n;
+  station.statics_shear_transverse = distal.force * m;
+  station.statics_moment_sagittal = -(statics * m);
+  station.statics_moment_transverse = statics * n;
+  station.statics_torque = statics * t;
   const auto mean = [&](const std::array<double, 4> &list, int place) {
     return plane.samples[place] > 0 ? list[place] / plane.samples[place] : 0.0;
   };
@@ -137,9 +142,14 @@ void extract_sections(const ForefootState &state, unsigned level_number, const V
   for (int ray = 1; ray <= 5; ++ray) {
     RayResult &r = result.ray[ray - 1];
     r.shaft.clear();
-    Load outer = load_on_head(state, ray, sums.head[ray - 1], ties); // distal of the plane at hand
+    const Load on_head = load_on_head(state, ray, sums.head[ray - 1], ties);
+    Load outer = on_head; // distal of the plane at hand
     for (int k = sums.planes - 1; k >= 0; --k) {
-      const SectionPlane &plane = sums.at(ray, k);
+      SectionPlane &plane = sums.at(ray, k);
+      // The stress of the cells distal of the plane, tested with the plane's nodes, balances what acts on these cells
+      // at these nodes as well: int P : grad phi - b . phi is what passes through the plane.
+      plane.force += plane.head_share * on_head.force;
+      plane.moment += cross_product_3d(plane.head_place, on_head.force);
       outer.add(plane.outer_force, plane.outer_moment);
       const Load distal = outer; // without the plane's own nodes
       outer.add(plane.plane_force, plane.plane_moment);
@@ -147,8 +157,10 @@ void extract_sections(const ForefootState &state, unsigned level_number, const V
       if (s <= head_station - 1 + 1e-9 && plane.area > 0)
         r.shaft.insert(r.shaft.begin(), station_result(state.shape, ray, s, plane, distal));
     }
-    r.peak_tension = sums.highest[ray - 1];
-    r.peak_compression = sums.lowest[ray - 1];
+    r.peak_tension = sums.highest[ray - 1].value;
+    r.peak_tension_at = sums.highest[ray - 1].at;
+    r.peak_compression = sums.lowest[ray - 1].value;
+    r.peak_compression_at = sums.lowest[ray - 1].at;
     r.base_force_axial = r.shaft.front().axial_force;
     find_peaks(r, state.shape.foot().materials.cortical_e);
   }
