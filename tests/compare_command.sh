@@ -62,6 +62,7 @@ check "nothing hidden beside them" "[ -z \"\$(ls -A '$work' | grep partial)\" ]"
   --out "$work/g" --no-pictures --quiet > "$work/out" 2> "$work/err"
 check "a design that fails: exit status 1" "[ $? = 1 ]"
 check "a design that fails: named with its cause" "grep -q '^raybend: flat-pad: stopped at .* of the load' '$work/err'"
+check "a design that fails: where it is pressed together most" "grep -q 'to [0-9]* % of its volume: .* ray [1-5], [0-9]* mm [a-z]* the heads; ' '$work/err'"
 check "a design that fails: it alone" "[ \$(wc -l < '$work/err') = 1 ]"
 check "a design that fails: the summary is there and on the terminal" "cmp -s '$work/out' '$work/g/summary.md'"
 ranked() {

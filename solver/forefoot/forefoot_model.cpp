@@ -89,6 +89,7 @@ struct ForefootModel::Parts {
   std::string likely_cause(const Design &design) const;
   void take_shape(const Problem &problem, unsigned finest, const Progress &progress);
   void forget();
+  std::string place_words(const Vec3 &logical, unsigned tag) const;
   std::string folded_words(const FoldedCell &folded) const;
 };
 
@@ -201,10 +202,13 @@ bool ForefootModel::Parts::load_path(unsigned level, DesignResult &result, const
     } else {
       step /= 2;
       if (step < 0.01 || ++failures > most_failures) {
+        const SolidOperator::Pressed worst = state->operators[level]->most_pressed(trial);
         char text[200];
-        std::snprintf(text, sizeof text, "stopped at %.0f %% of the load: %s", 100 * reached,
-                      report.reason.c_str());
-        result.message = text;
+        std::snprintf(
+            text, sizeof text,
+            "stopped at %.0f %% of the load: %s; most pressed together then, to %.0f %% of its volume: ",
+            100 * reached, report.reason.c_str(), 100 * worst.volume);
+        result.message = text + place_words(worst.logical, worst.tag);
         return false;
       }
     }
@@ -263,26 +267,31 @@ void ForefootModel::Parts::forget() {
   solved_before = false;
 }
 
-std::string ForefootModel::Parts::folded_words(const FoldedCell &folded) const {
-  const double s = folded.logical[0], b = folded.logical[1];
+// "the insole's base under ray 2, 4 mm behind the heads".
+std::string ForefootModel::Parts::place_words(const Vec3 &logical, unsigned tag) const {
+  const double s = logical[0], b = logical[1];
   const int ray = logical::ray_of(b);
   const double behind = state->shape.skin(logical::head_station, b)[0] - state->shape.skin(s, b)[0];
   static const char *const rows[] = {"cover", "base", "plate", "sole"};
-  const int row = std::clamp(static_cast<int>(-1 - folded.logical[2]), 0, 3);
-  char text[300];
+  const int row = std::clamp(static_cast<int>(-1 - logical[2]), 0, 3);
+  const std::string part = tag == tag_insole       ? std::string("the insole's ") + rows[row] + " under"
+                           : tag == tag_cortical   ? "the cortex of"
+                           : tag == tag_trabecular ? "the spongy bone of"
+                                                   : "the soft tissue at";
+  char text[120];
+  std::snprintf(text, sizeof text, " ray %d, %.0f mm %s the heads", ray, std::abs(behind),
+                behind < 0 ? "beyond" : "behind");
+  return part + text;
+}
+
+std::string ForefootModel::Parts::folded_words(const FoldedCell &folded) const {
+  const std::string place = place_words(folded.logical, folded.tag);
   if (folded.tag == tag_insole)
-    std::snprintf(
-        text, sizeof text,
-        "the insole's %s folds over under ray %d, %.0f mm behind the heads: its thickness, the fit and "
-        "the support elements there contradict one another",
-        rows[row], ray, behind);
-  else
-    std::snprintf(
-        text, sizeof text,
-        "the foot folds over at ray %d, %.0f mm behind the heads: widths, heights, lengths, declination "
-        "and offsets of this ray and its neighbours contradict one another",
-        ray, behind);
-  return text;
+    return place +
+           " folds over: its thickness, the fit and the support elements there contradict one another";
+  return place +
+         " folds over: widths, heights, lengths, declination and offsets of this ray and its neighbours "
+         "contradict one another";
 }
 
 NewtonControl ForefootModel::Parts::newton_control() const {

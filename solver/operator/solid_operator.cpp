@@ -2,6 +2,7 @@
 #include "solver/operator/evaluators.hpp"
 #include "solver/operator/folded_cell.hpp"
 #include "solver/operator/plain_tensors.hpp"
+#include <algorithm>
 #include <deal.II/base/quadrature_lib.h>
 
 namespace raybend {
@@ -103,6 +104,32 @@ SolidOperator::Evaluation SolidOperator::evaluate(const Vector &u, double load, 
     level_.constraints.set_zero(r);
   }
   return result;
+}
+
+SolidOperator::Pressed SolidOperator::most_pressed(const Vector &u) const {
+  const QGauss<3> quadrature(n_points_1d);
+  const bool had_ghosts = u.has_ghost_elements();
+  u.update_ghost_values();
+  CellEval phi(level_.matrix_free);
+  std::vector<double> mine = {1, 0, 0, 0, 0}; // volume, place, tag
+  for (unsigned c = 0; c < level_.matrix_free.n_cell_batches(); ++c) {
+    const auto cell = level_.matrix_free.get_cell_iterator(c, 0);
+    phi.reinit(c);
+    phi.read_dof_values_plain(u);
+    phi.evaluate(EvaluationFlags::gradients);
+    for (unsigned q = 0; q < n_q; ++q) {
+      const double volume = determinant(deformation(plain(phi.get_gradient(q))));
+      if (volume >= mine[0])
+        continue;
+      const Vec3 place = Level::logical_point(cell, quadrature.point(q));
+      mine = {volume, place[0], place[1], place[2], double(cell->material_id())};
+    }
+  }
+  if (!had_ghosts)
+    u.zero_out_ghost_values();
+  const auto all = Utilities::MPI::all_gather(level_.comm, mine);
+  const auto &worst = *std::min_element(all.begin(), all.end());
+  return {worst[0], {worst[1], worst[2], worst[3]}, static_cast<unsigned>(worst[4])};
 }
 
 void SolidOperator::residual_cells(const MatrixFree<3, double> &mf, Vector &dst, const Vector &src,

@@ -91,6 +91,14 @@ public:
   /// them). Fixed unknowns keep their diagonal entry only. A `matrix` of the right size keeps its pattern.
   void assemble(LowerTriangle &matrix, double bound = -1) const;
 
+  /// The point of the body that u presses together most: its volume ratio det F, logical place and tag.
+  struct Pressed {
+    double volume = 1;
+    Vec3 logical{};
+    unsigned tag = 0;
+  };
+  Pressed most_pressed(const Vector &u) const;
+
   bool has_mixed_cells() const { return !mixed_.empty(); }
   const LowRank &low_rank() const { return low_rank_; }
   const Level &level() const { return level_; }
