@@ -5,7 +5,7 @@
 
 namespace raybend {
 
-/// As write_report: summary.md, summary.json, rays.csv, shaft.csv and day.csv; with `pictures` the chart
+/// As write_report: summary.md, summary.json, rays.csv, changes.csv, shaft.csv and day.csv; with `pictures` the chart
 /// `day` and the pictures of every activity, its name behind theirs (pressure_crates.png).
 WrittenReport write_day_report(const DayInput &input, const std::string &staging_dir, bool pictures,
                                const std::function<void(const std::string &)> &progress = {});

@@ -213,10 +213,12 @@ std::string day_summary(const DayInput &input, const DayRanking &day,
 
   text += warnings_part(day_warnings(input, day));
 
-  text +=
-      heading("Activity by activity") + ranking_note() +
-      wrapped("Every number of every ray and design is in rays.csv, along the shafts in shaft.csv.", 110) +
-      "\n";
+  text += heading("Activity by activity") + ranking_note() +
+          wrapped("Every number of every ray and design is in rays.csv, how much each changed in "
+                  "changes.csv, along the shafts in "
+                  "shaft.csv.",
+                  110) +
+          "\n";
   TablesHeld held{true, false, false};
   for (std::size_t i = 0; i < input.activities.size(); ++i) {
     text += activity_part(input.activities[i], rankings[i]);

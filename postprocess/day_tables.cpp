@@ -97,6 +97,13 @@ std::string day_rays_csv(const DayInput &input) {
   return text;
 }
 
+std::string day_changes_csv(const DayInput &input) {
+  std::string text = "activity," + changes_head();
+  for (const ReportInput &a : input.activities)
+    text += changes_lines(a, csv_text(a.activity.name) + ",");
+  return text;
+}
+
 std::string day_shaft_csv(const DayInput &input) {
   std::string text = "activity," + shaft_head();
   for (const ReportInput &a : input.activities)

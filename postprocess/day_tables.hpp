@@ -10,8 +10,9 @@ namespace raybend {
 std::string day_json(const DayInput &input, const DayRanking &day,
                      const std::vector<std::vector<RankedDesign>> &rankings);
 
-/// rays.csv and shaft.csv with a first column `activity`.
+/// rays.csv, changes.csv and shaft.csv with a first column `activity`.
 std::string day_rays_csv(const DayInput &input);
+std::string day_changes_csv(const DayInput &input);
 std::string day_shaft_csv(const DayInput &input);
 
 /// day.csv: one line for each design, with and without support elements, and exponent. damage_share_NAME_pct:

@@ -21,9 +21,11 @@ Json designs_json(const ReportInput &input); ///< every number of every design
 void add_case(Json &j,
               const ReportInput &input); ///< text, resolved keys; time_s: seconds of solving all designs
 
-/// Heads and lines of rays.csv and shaft.csv; each line begins with `before`.
+/// Heads and lines of rays.csv, changes.csv and shaft.csv; each line begins with `before`.
 std::string rays_head();
 std::string rays_lines(const ReportInput &input, const std::string &before);
+std::string changes_head();
+std::string changes_lines(const ReportInput &input, const std::string &before);
 std::string shaft_head();
 std::string shaft_lines(const ReportInput &input, const std::string &before);
 

@@ -251,6 +251,56 @@ std::string shaft_lines(const ReportInput &input, const std::string &before) {
   return text;
 }
 
+namespace {
+/// A ray's numbers whose change means something: no bands, no places.
+std::vector<NumberColumn<RayResult>> changing_columns() {
+  std::vector<NumberColumn<RayResult>> columns;
+  for (const NumberColumn<RayResult> &c : ray_columns()) {
+    const std::string name = c.name;
+    const auto has = [&](const char *part) { return name.find(part) != std::string::npos; };
+    if (!has("_band_") && !has("_at_") && !has("_sensor_") && !has("_deg"))
+      columns.push_back(c);
+  }
+  return columns;
+}
+} // namespace
+
+std::string changes_head() {
+  std::string line = "design,against,ray";
+  for (const NumberColumn<RayResult> &c : changing_columns())
+    line += std::string(",change_") + c.name + ",change_" + c.name + "_pct";
+  return line + "\n";
+}
+
+std::string changes_lines(const ReportInput &input, const std::string &before) {
+  const std::vector<NumberColumn<RayResult>> columns = changing_columns();
+  std::string text;
+  const auto add = [&](const DesignOutcome &o, const char *against, const DesignResult &other) {
+    for (int r = 0; r < 5; ++r) {
+      text += before + csv_text(o.design.name) + "," + against + "," + std::to_string(r + 1);
+      for (const NumberColumn<RayResult> &c : columns) {
+        const double now = shown(c, o.with.ray[r], o.with, input.foot.side),
+                     then = shown(c, other.ray[r], other, input.foot.side);
+        // In per cent of the amount before, with the sign of the change; from nothing there is no number.
+        text += "," + csv_number(now - then) + "," + csv_number(100 * (now - then) / std::abs(then));
+      }
+      text += "\n";
+    }
+  };
+  const DesignOutcome &reference = input.outcomes[reference_place(input)];
+  for (const DesignOutcome &o : input.outcomes) {
+    if (&o != &reference)
+      add(o, "reference", reference.with);
+    if (o.has_support())
+      add(o, "without", o.without);
+  }
+  return text;
+}
+
+std::string changes_csv(const ReportInput &input) {
+  return changes_head() + changes_lines(input, "");
+}
+
 std::string rays_csv(const ReportInput &input) {
   return rays_head() + rays_lines(input, "");
 }

@@ -16,7 +16,12 @@ std::string summary_json(const ReportInput &input, const std::vector<RankedDesig
 /// has lines "none" only.
 std::string rays_csv(const ReportInput &input);
 
-/// One line for each station of each of those.
+/// How much every number of every ray changed: one line for each design and ray against the reference design
+/// (`against` = reference) and, where it has support elements, against the same insole without them (without): value
+/// now less value then in the number's own unit, and that in per cent of the amount then. Bands and places have none.
+std::string changes_csv(const ReportInput &input);
+
+/// One line for each station of each of those of rays_csv.
 std::string shaft_csv(const ReportInput &input);
 
 } // namespace raybend

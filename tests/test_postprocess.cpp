@@ -256,6 +256,49 @@ TEST_CASE("rays.csv has a line for each design, state and ray", "[tables]") {
   CHECK(std::count(lines[1].begin(), lines[1].end(), ',') == commas);
 }
 
+TEST_CASE("changes.csv holds every difference, in its unit and in per cent", "[tables]") {
+  ReportInput in = three_designs();
+  in.reference = "flat";
+  RayResult &now = in.outcomes[1].with.ray[1], &then = in.outcomes[1].without.ray[1];
+  then.fascia_tension = 200;
+  now.fascia_tension = 150;
+  then.peak_compression = -40;
+  now.peak_compression = -50;
+  then.toe_load = 0;
+  now.toe_load = 3;
+  const auto lines = lines_of(changes_csv(in));
+  REQUIRE(lines.size() == 1 + 5 * (0 + 2 + 2));
+  const auto cells = [](const std::string &line) {
+    std::vector<std::string> list(1);
+    for (const char c : line)
+      if (c == ',')
+        list.emplace_back();
+      else
+        list.back() += c;
+    return list;
+  };
+  const std::vector<std::string> head = cells(lines[0]), row = cells(lines[7]);
+  REQUIRE(head.size() == row.size());
+  const auto cell = [&](const std::string &name) {
+    const auto at = std::find(head.begin(), head.end(), name);
+    REQUIRE(at != head.end());
+    return row[at - head.begin()];
+  };
+  CHECK((row[1] == "without" && row[2] == "2"));
+  CHECK(cell("change_fascia_tension_n") == "-50");
+  CHECK(cell("change_fascia_tension_n_pct") == "-25");
+  CHECK(cell("change_principal_compression_peak_mpa") == "-10");
+  CHECK(cell("change_principal_compression_peak_mpa_pct") == "-25");
+  CHECK(cell("change_toe_load_n") == "3");
+  CHECK(cell("change_toe_load_n_pct").empty());
+  for (const std::string &name : head)
+    CHECK((name.find("_at_") == std::string::npos && name.find("_band_") == std::string::npos));
+  // A solve without numbers leaves none of its changes.
+  in.outcomes[1].without.converged = false;
+  for (const std::string &field : cells(lines_of(changes_csv(in))[7]))
+    CHECK((field.empty() || field == row[0] || field == "without" || field == "2"));
+}
+
 TEST_CASE("a solve that did not converge has no numbers in the tables", "[tables]") {
   ReportInput in = three_designs();
   in.outcomes[0].with.converged = false;
