@@ -95,24 +95,26 @@ StationResult station_result(const FootShape &shape, int ray, double s, const Se
                              const Load &distal) {
   const V centre = plane.centre / plane.area;
   const auto [t, m, n] = section_axes(shape, ray, s, plane.deformation);
-  const Load cut{plane.force, plane.moment};
-  const V couple = cut.moment_about(centre);
   StationResult station;
   station.distance = shape.distance(ray, s);
   station.fraction = station.distance / shape.foot().rays[ray - 1].length;
-  station.axial_force = cut.force * t;
-  station.shear_sagittal = cut.force * n;
-  station.shear_transverse = cut.force * m;
-  station.moment_sagittal = -(couple * m);
-  station.moment_transverse = couple * n;
-  station.torque = couple * t;
-  const V statics = distal.moment_about(centre);
-  station.statics_axial_force = distal.force * t;
-  station.statics_shear_sagittal = distal.force * n;
-  station.statics_shear_transverse = distal.force * m;
-  station.statics_moment_sagittal = -(statics * m);
-  station.statics_moment_transverse = statics * n;
-  station.statics_torque = statics * t;
+  // Force and moment about the centre, along the section's axes.
+  const auto resolve = [&, &t = t, &m = m, &n = n](const Load &load, std::array<double *, 3> force,
+                                                   std::array<double *, 3> moment) {
+    const V about = load.moment_about(centre);
+    *force[0] = load.force * t;
+    *force[1] = load.force * n;
+    *force[2] = load.force * m;
+    *moment[0] = -(about * m);
+    *moment[1] = about * n;
+    *moment[2] = about * t;
+  };
+  resolve({plane.force, plane.moment},
+          {&station.axial_force, &station.shear_sagittal, &station.shear_transverse},
+          {&station.moment_sagittal, &station.moment_transverse, &station.torque});
+  resolve(distal,
+          {&station.statics_axial_force, &station.statics_shear_sagittal, &station.statics_shear_transverse},
+          {&station.statics_moment_sagittal, &station.statics_moment_transverse, &station.statics_torque});
   const auto mean = [&](const std::array<double, 4> &list, int place) {
     return plane.samples[place] > 0 ? list[place] / plane.samples[place] : 0.0;
   };
