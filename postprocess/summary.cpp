@@ -301,8 +301,8 @@ std::vector<Statement> model_meanings(const TablesHeld &held) {
        "No measured metatarsal strain with a pad or a bar exists to compare with: the stress difference "
        "is a model result. Pressure relief is well documented, strain relief is not."},
       {true, std::string("Bending across the foot (peaks on the medial or lateral side) has one published "
-                         "measurement to be checked by, which the model misses; muscles that would resist "
-                         "it are left out.") +
+                         "measurement to be checked by (ray 2's dorsal to ray 5's medial strain), which the "
+                         "model meets; muscles that would resist it are left out.") +
                  (held.rays ? " Look at the dorsal and plantar peaks too." : "")},
       {true, "Ray 2's strain in push-off is what little is left between the ground's push and the pull of "
              "fascia and toe flexors. It hangs on the direction of that push: with half of the forward part, "
