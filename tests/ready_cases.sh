@@ -12,7 +12,7 @@ for case in "$cases"/*.toml; do
   "$raybend" compare "$case" --out "$work/$name" --no-pictures --quiet > "$work/out" 2> "$work/err"
   status=$?
   [ $status = 0 ] && python3 - "$case" "$work/$name/summary.json" <<'P'
-import csv, glob, json, os, sys
+import csv, json, os, sys
 asked = sum(line.startswith('[[designs]]') for line in open(sys.argv[1]))
 told = json.load(open(sys.argv[2]))
 rankings = [a['ranking'] for a in told['activities']] + [told['day']['ranking']] if 'day' in told else [told['ranking']]

@@ -7,6 +7,8 @@ using namespace dealii;
 
 namespace {
 
+// Armijo's constant as in newton(); the others assumed, and tried on the warehouse case (30 iterations or a history of 8
+// or 10: more Newton steps afterwards).
 constexpr unsigned most_iterations = 50, most_tries = 10, most_short_steps = 2, history = 15;
 constexpr double short_step = 0.1, shortening = 0.4, armijo = 1e-4;
 

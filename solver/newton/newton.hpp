@@ -34,9 +34,9 @@ using NewtonProgress = std::function<void(unsigned, double, unsigned)>;
 /// cut off where it meets negative curvature, or (`bounded`) begun again with SolidOperator::bound_tangent; then
 /// the first t in 1, 1/2, 1/4 ... with every material point admissible and Pi(u + t du) <= Pi(u) + 1e-4 t r.du
 /// (Armijo), or, where the gain drowns in rounding error, with an energy no higher than that error and a slope
-/// |r.du| at most 0.8 times the first. On the coarsest level a step
-/// cut off at negative curvature goes on with descend() and the factor that it has: where the shape has to change
-/// much, many cheap iterations get further than few dear steps that each end at the next bend.
+/// |r.du| at most 0.8 times the first. On the coarsest level a step cut off at negative curvature goes on with
+/// descend() and the factor that it has: where the shape has to change much, many cheap iterations get further than
+/// few dear steps that each end at the next bend.
 NewtonReport newton(SolidOperator &op, Preconditioner &preconditioner, Vector &u, double load,
                     const NewtonControl &control, const NewtonProgress &progress = {});
 
