@@ -159,10 +159,8 @@ double Readings::read_item(const Item &item, Body &body, double load, bool finit
     return sum;
   }
   if (kind == "reaction") {
-    Vec3 force{};
-    const Vector all = body.unbalanced(load, !finite);
-    for (const unsigned id : item.faces)
-      force = force + body.sum_on_face(all, id);
+    const Vec3 force =
+        body.sum_on_faces(body.unbalanced(load, !finite), {item.faces.begin(), item.faces.end()});
     return (*item.formula)({force[0], force[1], force[2]})[0];
   }
   if (kind == "section") {

@@ -1,5 +1,5 @@
 // Unilateral contact: flat patch, Hertz, lift-off, loads that come and go.
-// Label: fast (13 s).
+// Label: fast (20 s).
 #include "solver/body/body.hpp"
 #include "solver/materials/hyperfoam.hpp"
 #include <catch2/catch.hpp>
@@ -31,6 +31,48 @@ Problem blocks(double pressure, double stiffness, double nu) {
   // otherwise.
   p.springs = {{2, {0, 0, 1}, 1e-9, 0, false}};
   return p;
+}
+
+// Hertz's contact of a sphere of `radius`: contact radius a, plane-strain modulus `star` = E* (frictionless,
+// parabolic gap; Johnson 1985 ch. 4; calc).
+struct Hertz {
+  double radius, a, star;
+  double force() const { return 4 * star * a * a * a / (3 * radius); }
+  double approach() const { return a * a / radius; }
+  double p0() const { return 2 * star * a / (pi * radius); }
+  /// Gap at r > a (Johnson 1985 eq. 3.42a), which the contact's radius and the approach both enter.
+  double gap(double r) const {
+    return r * r / (2 * radius) - approach() +
+           p0() / (2 * star * a) * ((2 * a * a - r * r) * std::asin(a / r) + a * std::sqrt(r * r - a * a));
+  }
+};
+
+// Boussinesq's displacement under a point load on the half-space z > 0, towards it along z.
+Vec3 boussinesq(double force, double e, double nu, const Vec3 &x) {
+  const double d = norm(x), c = force * (1 + nu) / (2 * pi * e);
+  const double out = c * (x[2] / (d * d * d) - (1 - 2 * nu) / (d * (d + x[2])));
+  return {out * x[0], out * x[1], c * (2 * (1 - nu) / d + x[2] * x[2] / (d * d * d))};
+}
+
+// Quarter blocks `size` wide whose cells grow from the centre of contact.
+struct Grading {
+  double size, beta = 5.0;
+  double operator()(double t) const { return size * std::sinh(beta * t) / std::sinh(beta); }
+  double inverse(double x) const { return std::asinh(x / size * std::sinh(beta)) / beta; }
+};
+
+// Radius of contact from the pressure on a face: the mean of r^2 weighted by pressure is 2 a^2/5. What the
+// stress of coarse cells far outside may add has nothing to do with contact.
+double contact_radius(Body &body, unsigned face, double a) {
+  double pressed = 0, second = 0;
+  body.on_face(face, [&](const Sample &s, double weight, const Vec3 &) {
+    const double r2 = s.x[0] * s.x[0] + s.x[1] * s.x[1];
+    if (r2 > 4 * a * a)
+      return;
+    pressed -= weight * body.cauchy_stress(s)[2][2];
+    second -= weight * body.cauchy_stress(s)[2][2] * r2;
+  });
+  return std::sqrt(2.5 * second / pressed);
 }
 
 } // namespace
@@ -124,25 +166,18 @@ TEST_CASE("D4: an overhanging beam lifts off a support that cannot pull", "[cont
 }
 
 TEST_CASE("D1: Hertz, a sphere and an elastic half-space", "[contact]") {
-  // Rigid sphere of radius R = 10 on a half-space E = 1000, nu = 0.3 (frictionless, parabolic gap as in
-  // Hertz's theory; Johnson 1985 ch. 4; calc): contact radius a gives approach a^2/R, F = 4 E* a^3/(3 R), p0
-  // = 2 E* a/(pi R). a = 0.1: strain p0/E = 0.7 % keeps it in small strain. A quarter block 20 a wide, its
-  // outer faces moved by the approach less Boussinesq's displacement under the exact F (point load on a
-  // half-space), so that its size does not matter.
-  const double radius = 10, e = 1000, nu = 0.3, a = 0.1, size = 20 * a, star = e / (1 - nu * nu);
-  const double force = 4 * star * a * a * a / (3 * radius), approach = a * a / radius,
-               p0 = 2 * star * a / (pi * radius);
-  const double beta = 5.0; // cells grow from 0.11 a under the centre to 0.4 a at the edge of contact
-  const auto grade = [=](double t) { return size * std::sinh(beta * t) / std::sinh(beta); };
+  // Rigid sphere on a half-space. a = 0.1: strain p0/E = 0.7 % keeps it in small strain. A quarter block 20 a
+  // wide, its outer faces moved by the approach less Boussinesq's displacement under the exact force, so that
+  // its size does not matter.
+  const double e = 1000, nu = 0.3, a = 0.1;
+  const Hertz hertz{10, a, e / (1 - nu * nu)};
+  const Grading grade{20 * a}; // cells of 0.11 a under the centre, 0.4 a at the edge of contact
   Problem p =
       box_problem({0, 0, 0}, {1, 1, 1}, {3, 3, 3}, std::make_shared<NeoHooke>(e, nu), [=](const Vec3 &l) {
         return Vec3{grade(l[0]), grade(l[1]), grade(l[2])};
       });
   const auto far = [=](const Vec3 &x) {
-    const double g = e / (2 * (1 + nu)), d = norm(x), c = force / (4 * pi * g);
-    const double along = c * (2 * (1 - nu) / d + x[2] * x[2] / (d * d * d)); // away from the sphere
-    const double out = c * (x[2] / (d * d * d) - (1 - 2 * nu) / (d * (d + x[2])));
-    return Vec3{out * x[0], out * x[1], along - approach};
+    return boussinesq(hertz.force(), e, nu, x) - Vec3{0, 0, hertz.approach()};
   };
   p.fixed = {{2, {true, true, true}, far},
              {4, {true, true, true}, far},
@@ -150,43 +185,94 @@ TEST_CASE("D1: Hertz, a sphere and an elastic half-space", "[contact]") {
              {1, {true, false, false}, {}},
              {3, {false, true, false}, {}}};
   const double stiffness = 1e7; // MPa/mm: penetration p0/k is 0.07 % of the approach
-  p.ground = {{5, stiffness, {0, 0, 1}, {0, 0, 1}, [radius](const Vec3 &x) {
-                 return (x[0] * x[0] + x[1] * x[1]) / (2 * radius);
+  p.ground = {{5, stiffness, {0, 0, 1}, {0, 0, 1}, [hertz](const Vec3 &x) {
+                 return (x[0] * x[0] + x[1] * x[1]) / (2 * hertz.radius);
                }}};
   Body body(p, 2);
-  const NewtonReport report = body.solve(1.0, force / 4, 1e-7, 100);
+  const NewtonReport report = body.solve(1.0, hertz.force() / 4, 1e-7, 100);
   INFO(report.reason << "; steps " << report.steps << ", CG " << report.cg_iterations);
   REQUIRE(report.converged);
   const double f = 4 * body.op().ground_force(body.u),
-               peak = -body.cauchy_stress(body.at({0.001, 0.001, 0}))[2][2];
-  const double penetration = -body.at({0, 0, 0}).u[2];
-  double pressed = 0, second = 0;
-  body.on_face(5, [&](const Sample &s, double weight, const Vec3 &) {
-    const double r2 = s.x[0] * s.x[0] + s.x[1] * s.x[1];
-    if (r2 > 4 * a * a)
-      return; // what the stress of coarse cells far outside may add has nothing to do with contact
-    pressed -= weight * body.cauchy_stress(s)[2][2];
-    second -= weight * body.cauchy_stress(s)[2][2] * r2;
-  });
-  const double moment_radius = std::sqrt(2.5 * second / pressed);
-  INFO("F " << f << " (" << force << "), p0 " << peak << " (" << p0 << "), a " << moment_radius << " (" << a
-            << "), penetration over approach " << penetration / approach);
-  CHECK(f == Approx(force).epsilon(0.02));
-  CHECK(peak == Approx(p0).epsilon(0.05));
-  // Mean of r^2 weighted by pressure: 2 a^2/5. 3 %: stress jumps at the edge of contact, where cells are 0.2
-  // a.
+               peak = -body.cauchy_stress(body.at({0.001, 0.001, 0}))[2][2],
+               moment_radius = contact_radius(body, 5, a), penetration = -body.at({0, 0, 0}).u[2];
+  INFO("F " << f << " (" << hertz.force() << "), p0 " << peak << " (" << hertz.p0() << "), a "
+            << moment_radius << " (" << a << "), penetration over approach "
+            << penetration / hertz.approach());
+  CHECK(f == Approx(hertz.force()).epsilon(0.02));
+  CHECK(peak == Approx(hertz.p0()).epsilon(0.05));
+  // 3 %: stress jumps at the edge of contact, where cells are 0.2 a.
   CHECK(moment_radius == Approx(a).epsilon(0.03));
-  // The gap outside, which the contact's radius and the approach both enter (Johnson 1985 eq. 3.42a; calc).
   for (const double times : {1.5, 2.0, 3.0}) {
-    const Sample s = body.at({std::asinh(times * a / size * std::sinh(beta)) / beta, 0, 0});
-    const double r = s.x[0],
-                 exact = r * r / (2 * radius) - approach +
-                         p0 / (2 * star * a) *
-                             ((2 * a * a - r * r) * std::asin(a / r) + a * std::sqrt(r * r - a * a));
+    const Sample s = body.at({grade.inverse(times * a), 0, 0});
+    const double r = s.x[0];
     INFO("r/a " << r / a);
-    CHECK(s.u[2] + r * r / (2 * radius) == Approx(exact).epsilon(0.005));
+    CHECK(s.u[2] + r * r / (2 * hertz.radius) == Approx(hertz.gap(r)).epsilon(0.005));
   }
-  CHECK(penetration / approach < 0.002);
+  CHECK(penetration / hertz.approach() < 0.002);
+}
+
+TEST_CASE("D1: Hertz, two elastic bodies through the paired faces", "[contact]") {
+  // As above between bodies of different E and nu, the upper one with the parabola x^2 + y^2 over 2 R, through
+  // the method of foot and insole. 1/E* = (1 - nu1^2)/E1 + (1 - nu2^2)/E2 (Johnson 1985 ch. 4; calc).
+  const double a = 0.1;
+  const std::array<double, 2> e = {1000, 300}, nu = {0.3, 0.45}; // upper, lower
+  const Hertz hertz{10, a, 1 / ((1 - nu[0] * nu[0]) / e[0] + (1 - nu[1] * nu[1]) / e[1])};
+  const Grading grade{20 * a}; // cells of 0.08 a under the centre, 0.3 a at the edge of contact
+  Problem p = box_problem({0, 0, 0}, {1, 1, 1}, {4, 4, 4}, std::make_shared<NeoHooke>(e[0], nu[0]));
+  append(p.mesh, box_mesh({0, 0, -2}, {1, 1, -1}, {4, 4, 4}, 2), lower);
+  p.materials.push_back(std::make_shared<NeoHooke>(e[1], nu[1]));
+  p.material_at = [](const Vec3 &, unsigned tag) { return tag - 1; };
+  p.position = [=](const Vec3 &l) {
+    const double x = grade(l[0]), y = grade(l[1]);
+    if (l[2] < -0.5)
+      return Vec3{x, y, -grade(-1 - l[2])};
+    const double z = grade(l[2]);
+    return Vec3{x, y, z + (1 - z / grade.size) * (x * x + y * y) / (2 * hertz.radius)};
+  };
+  const auto above = [=](const Vec3 &x) {
+    return boussinesq(hertz.force(), e[0], nu[0], x) - Vec3{0, 0, hertz.approach()};
+  };
+  const auto below = [=](const Vec3 &x) {
+    const Vec3 u = boussinesq(hertz.force(), e[1], nu[1], {x[0], x[1], -x[2]});
+    return Vec3{u[0], u[1], -u[2]};
+  };
+  for (const unsigned id : {2, 4, 6})
+    p.fixed.push_back({id, {true, true, true}, above});
+  for (const unsigned id : {2, 4, 5})
+    p.fixed.push_back({id + lower, {true, true, true}, below});
+  for (const unsigned shift : {0u, lower}) {
+    p.fixed.push_back({1 + shift, {true, false, false}, {}});
+    p.fixed.push_back({3 + shift, {false, true, false}, {}});
+  }
+  const double stiffness = 2.5e6; // MPa/mm: penetration p0/k is 0.07 % of the approach
+  p.contact = {{5, 6 + lower, 2, stiffness, {0, 0, 1}, {0, 0, 1}}};
+  Body body(p, 2);
+  const NewtonReport report = body.solve(1.0, hertz.force() / 4, 1e-7, 100);
+  INFO(report.reason << "; steps " << report.steps << ", CG " << report.cg_iterations);
+  REQUIRE(report.converged);
+
+  const auto gap = [&](double x) {
+    const Sample up = body.at({grade.inverse(x), 0, 0}), down = body.at({grade.inverse(x), 0, -1});
+    return up.x[2] + up.u[2] - down.x[2] - down.u[2];
+  };
+  const double f = -4 * body.sum_on_faces(body.unbalanced(1, false), {2, 4, 6})[2]; // supports of the upper
+  const double penetration = -gap(0), up = -body.cauchy_stress(body.at({0.001, 0.001, 0}))[2][2],
+               down = -body.cauchy_stress(body.at({0.001, 0.001, -1}))[2][2],
+               up_radius = contact_radius(body, 5, a), down_radius = contact_radius(body, 6 + lower, a);
+  INFO("F " << f << " (" << hertz.force() << "), p0 " << up << " above, " << down << " below, "
+            << stiffness * penetration << " in the contact (" << hertz.p0() << "), a " << up_radius << ", "
+            << down_radius << " (" << a << "), penetration over approach " << penetration / hertz.approach());
+  CHECK(f == Approx(hertz.force()).epsilon(0.02));
+  CHECK(up == Approx(hertz.p0()).epsilon(0.05));
+  CHECK(down == Approx(hertz.p0()).epsilon(0.05));
+  CHECK(stiffness * penetration == Approx(hertz.p0()).epsilon(0.05));
+  CHECK(up_radius == Approx(a).epsilon(0.03));
+  CHECK(down_radius == Approx(a).epsilon(0.03));
+  for (const double times : {1.5, 2.0, 3.0}) {
+    INFO("r/a " << times);
+    CHECK(gap(times * a) == Approx(hertz.gap(times * a)).epsilon(0.01)); // cells there are a third of a wide
+  }
+  CHECK(penetration / hertz.approach() < 0.002);
 }
 
 TEST_CASE("The same digits after loads came and went", "[contact]") {

@@ -202,12 +202,13 @@ double Body::face_area(unsigned id) const {
   return sum;
 }
 
-Vec3 Body::sum_on_face(const Vector &forces, unsigned id) const {
+Vec3 Body::sum_on_faces(const Vector &forces, const std::set<unsigned> &ids) const {
   Vec3 sum{};
+  const std::set<types::boundary_id> boundaries(ids.begin(), ids.end());
   for (unsigned c = 0; c < 3; ++c) {
     std::vector<bool> mask(3, false);
     mask[c] = true;
-    for (const auto i : DoFTools::extract_boundary_dofs(level().dofs, ComponentMask(mask), {id}))
+    for (const auto i : DoFTools::extract_boundary_dofs(level().dofs, ComponentMask(mask), boundaries))
       sum[c] += forces[i];
   }
   return sum;

@@ -6,6 +6,7 @@
 #include "solver/body/face_nodes.hpp"
 #include "solver/materials/invariant_material.hpp"
 #include "solver/newton/newton.hpp"
+#include <set>
 #include <string>
 
 namespace raybend {
@@ -78,8 +79,8 @@ public:
 
   /// dPi/du with no unknown held: forces that supports exert where u is prescribed, N.
   Vector unbalanced(double load, bool linear) const;
-  /// Sum of `forces` over the nodes of faces with an id.
-  Vec3 sum_on_face(const Vector &forces, unsigned id) const;
+  /// Sum of `forces` over the nodes of faces with one of the ids, each node once.
+  Vec3 sum_on_faces(const Vector &forces, const std::set<unsigned> &ids) const;
 
   SolidOperator &op() { return *operators_.back(); }
   const Level &level() const { return *levels_.back(); }
