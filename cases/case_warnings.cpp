@@ -29,6 +29,8 @@ std::string design_place(const std::size_t d) {
 // loses less than 1 % of its volume, the slant of the plane of the bases counted in.
 constexpr double edge_tolerance_mm = 1;
 
+constexpr double noticeable_part = 0.05; // of a layer's thickness that counts as being there, assumed
+
 /// Where the model ends behind a pad or bar.
 struct ModelEnd {
   int ray = 0;     ///< whose base it is
@@ -88,6 +90,45 @@ void warn_of_extents(const Case &c, ReadingLog &log) {
                std::to_string(end.ray) + " ends at its base, " + number_text(end.room, 3) +
                " mm behind; its last " + number_text(behind - end.room, 2) + " mm carry nothing");
     }
+}
+
+/// Layers that end before they reach the forefoot, and what would change a base that is not there.
+void warn_of_ended_layers(const Case &c, ReadingLog &log) {
+  const FootShape shape(c.foot);
+  for (std::size_t d = 0; d < c.designs.size(); ++d) {
+    const Design &design = c.designs[d];
+    const InsoleShape insole(design, shape);
+    const auto most = [](const auto &value) { // over the plan
+      double largest = 0;
+      for (double s = 0; s <= logical::stations; s += 0.125)
+        for (double b = 0; b <= 10; b += 0.125)
+          largest = std::max(largest, double(value(s, b)));
+      return largest;
+    };
+    for (std::size_t i = 0; i < design.layers.size(); ++i) {
+      const LayerRole role = design.layers[i].role;
+      if (most([&](const double s, const double b) { return insole.part(role, s, b); }) > noticeable_part)
+        continue;
+      const std::string place = design_place(d) + ".layers[" + std::to_string(i + 1) + "].";
+      const std::string from = place + "from_behind_heads_mm", to = place + "to_behind_heads_mm";
+      warn(log, log.lines.count(to) ? to : from,
+           design.name + ": nothing of the " + role_name(role) +
+               " lies under the part of the foot that is modelled");
+    }
+    for (std::size_t i = 0; i < design.support.size(); ++i) {
+      const SupportKind kind = design.support[i].kind;
+      if (kind != SupportKind::relief && kind != SupportKind::hardness)
+        continue;
+      if (most([&](const double s, const double b) {
+            return insole.covers(i, s, b) ? insole.part(LayerRole::base, s, b) : 0;
+          }) > noticeable_part)
+        continue;
+      const std::string key = design_place(d) + ".support[" + std::to_string(i + 1) + "].kind";
+      warn(log, key,
+           design.name + ": the " + (kind == SupportKind::relief ? "relief" : "region of another hardness") +
+               " changes the base, but lies where there is none; it changes nothing");
+    }
+  }
 }
 
 /// Activities without an insole: what designs are compared by does not differ there.
@@ -205,6 +246,7 @@ void warn_of_titles(const Case &c, ReadingLog &log) {
 void warn_of_case(const Case &c, ReadingLog &log) {
   warn_of_length(c, log);
   warn_of_extents(c, log);
+  warn_of_ended_layers(c, log);
   warn_of_cuts(c, log);
   warn_of_overlaps(c, log);
   warn_of_softness(c, log);

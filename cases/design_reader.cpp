@@ -91,9 +91,11 @@ Layer read_layer(TableReader &table) {
       f.found = number_text(layer.thickness);
       f.allowed = "at least " + number_text(least_base_mm) + " mm";
     }
-    for (const char *end : {"from_behind_heads_mm", "to_behind_heads_mm"})
-      if (layer.role != LayerRole::plate && table.has(end))
-        table.fault(end, "only a plate has an extent; a " + *role + " lies under the whole forefoot");
+    for (const char *end : {"from_behind_heads_mm", "to_behind_heads_mm", "bevel_mm"})
+      if (layer.role == LayerRole::sole && table.has(end))
+        table.fault(end, "a sole has no extent, it lies under the whole forefoot");
+    if (layer.role == LayerRole::plate && table.has("bevel_mm"))
+      table.fault("bevel_mm", "a plate has no bevel, it is equally thick up to its ends");
   } else {
     layer.thickness = table.number("thickness_mm").value_or(0);
   }
@@ -104,6 +106,17 @@ Layer read_layer(TableReader &table) {
     Fault &f = table.fault("from_behind_heads_mm",
                            "the proximal end must lie behind (be larger than) to_behind_heads_mm");
     f.found = number_text(layer.from_behind_heads) + " and " + number_text(layer.to_behind_heads);
+  }
+  layer.bevel = table.number_or_default("bevel_mm");
+  if ((layer.role == LayerRole::base || layer.role == LayerRole::cover) &&
+      layer.from_behind_heads > layer.to_behind_heads &&
+      layer.from_behind_heads - layer.to_behind_heads < 2 * layer.bevel) {
+    Fault &f =
+        table.fault("to_behind_heads_mm",
+                    "too short for a bevel at each end: the layer would nowhere be as thick as it says");
+    f.found = number_text(layer.from_behind_heads - layer.to_behind_heads) + " mm long, bevels of " +
+              number_text(layer.bevel) + " mm";
+    f.allowed = "at least " + number_text(2 * layer.bevel) + " mm, or a shorter bevel_mm";
   }
   table.refuse_unknown();
   return layer;

@@ -70,16 +70,18 @@ std::string extent_words(const Layer &l) {
   if (whole_back && whole_front)
     return "";
   return ", from " + (whole_back ? "the proximal end" : edge(l.from_behind_heads)) + " to " +
-         (whole_front ? "the front end" : edge(l.to_behind_heads));
+         (whole_front ? "the front end" : edge(l.to_behind_heads)) +
+         (l.role == LayerRole::plate ? "" : ", thinned out over " + mm(l.bevel));
 }
 
 std::vector<std::string> design_words(const Design &design) {
   std::vector<std::string> list = {"fit " + number_text(design.fit) + " (" + fit_words(design.fit) + ")"};
   for (const Layer &l : design.layers) {
     list.push_back(role_name(l.role) + " " + number_text(l.thickness, 10) + " mm " +
-                   material_words(l.material) + extent_words(l));
+                   material_words(l.material));
     if (l.role == LayerRole::base && design.is_moulded_shell())
       list.back() += " on " + filler_foam().name + " (E " + modulus_words(filler_foam()) + ", assumed)";
+    list.back() += extent_words(l);
   }
   if (design.support.empty())
     list.push_back("no support element");

@@ -135,10 +135,12 @@ void list_design(Lister &out, const Design &d, const std::string &place) {
     out.put(layer + ".role", role_name(d.layers[i].role));
     out.put(layer + ".thickness_mm", d.layers[i].thickness);
     out.put_material(layer, d.layers[i].material);
-    if (d.layers[i].role != LayerRole::plate)
-      continue; // the others have no extent
+    if (d.layers[i].role == LayerRole::sole)
+      continue; // it has no extent
     out.put(layer + ".from_behind_heads_mm", d.layers[i].from_behind_heads);
     out.put(layer + ".to_behind_heads_mm", d.layers[i].to_behind_heads);
+    if (d.layers[i].role != LayerRole::plate)
+      out.put(layer + ".bevel_mm", d.layers[i].bevel);
   }
   for (std::size_t i = 0; i < d.support.size(); ++i) {
     const SupportElement &e = d.support[i];

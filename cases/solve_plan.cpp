@@ -16,7 +16,7 @@ std::string fingerprint(const Design &d) {
   };
   for (const Layer &layer : d.layers) {
     text += "; layer " + std::to_string(int(layer.role));
-    for (const double x : {layer.thickness, layer.from_behind_heads, layer.to_behind_heads})
+    for (const double x : {layer.thickness, layer.from_behind_heads, layer.to_behind_heads, layer.bevel})
       text += " " + number_text(x, 17);
     add(text, layer.material);
   }

@@ -37,9 +37,11 @@ struct Layer {
   InsoleMaterial material;
   /// Plan extent along the foot, distances proximal (positive) of the line of the heads
   /// (FootShape::behind_heads); the layer is there for
-  /// from_behind_heads >= distance >= to_behind_heads. Outside it the base's material takes its place.
+  /// from_behind_heads >= distance >= to_behind_heads. Outside a plate the base's material takes its place; where
+  /// a base or cover ends, the top surface comes down. A sole runs over the whole plan.
   double from_behind_heads = 1000;
   double to_behind_heads = -1000;
+  double bevel = 15; ///< base, cover: length over which it thins out towards its ends, inside its extent
 };
 
 enum class SupportKind { pad, bar, arch_fill, relief, wedge, plate, hardness };

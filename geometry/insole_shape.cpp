@@ -25,15 +25,16 @@ InsoleShape::InsoleShape(const Design &design, const FootShape &foot) : design_(
       plate_ = layer.thickness;
       plate_material_ = add(layer.material);
       has_plate_ = true;
-      plate_from_ = layer.from_behind_heads;
-      plate_to_ = layer.to_behind_heads;
+      plate_layer_ = layer;
       break;
     case LayerRole::base:
       base_ = layer.thickness;
+      base_layer_ = layer;
       base_material_ = add(layer.material);
       break;
     case LayerRole::cover:
       cover_ = layer.thickness;
+      cover_layer_ = layer;
       cover_material_ = add(layer.material);
       break;
     }
@@ -43,7 +44,7 @@ InsoleShape::InsoleShape(const Design &design, const FootShape &foot) : design_(
     if (e.kind == SupportKind::plate && !has_plate_) {
       plate_ = e.height;
       has_plate_ = true;
-      plate_from_ = plate_to_ = 0; // the layer itself covers nothing; the element's region does
+      plate_layer_.from_behind_heads = -1000; // no layer anywhere, the element's region alone
       plate_material_ = base_material_;
     }
     element_material_.push_back(
@@ -160,12 +161,33 @@ double InsoleShape::element_rise(const SupportElement &e, double s, double b) co
   return 0;
 }
 
-double InsoleShape::tilt(double s, double b) const {
+double InsoleShape::part(const LayerRole role, const double s, const double b) const {
+  if (role == LayerRole::sole)
+    return 1;
+  const Layer &layer = role == LayerRole::base    ? base_layer_
+                       : role == LayerRole::cover ? cover_layer_
+                                                  : plate_layer_;
+  const double behind = foot_.behind_heads(s, b), from_front = behind - layer.to_behind_heads,
+               from_back = layer.from_behind_heads - behind;
+  if (role == LayerRole::plate)
+    return has_plate_ && from_front >= 0 && from_back >= 0 ? 1 : 0;
+  return smooth_step(from_front / layer.bevel) * smooth_step(from_back / layer.bevel);
+}
+
+double InsoleShape::full_base(double s, double b) const {
+  return shell_ ? base_ : base_ + design_.fit * foot_.skin(s, b)[2];
+}
+
+double InsoleShape::full_tilt(double s, double b) const {
   double sum = 0;
   for (const SupportElement &e : design_.support)
     if (e.kind == SupportKind::wedge)
       sum += element_rise(e, s, b);
-  return shell_ ? sum : std::max(sum, -spare(s, b));
+  return shell_ ? sum : std::max(sum, std::min(0.0, least_row - full_base(s, b)));
+}
+
+double InsoleShape::tilt(double s, double b) const {
+  return (shell_ ? 1 : part(LayerRole::base, s, b)) * full_tilt(s, b);
 }
 
 double InsoleShape::added(double s, double b) const {
@@ -173,43 +195,55 @@ double InsoleShape::added(double s, double b) const {
   for (const SupportElement &e : design_.support)
     if (e.kind != SupportKind::wedge)
       sum += element_rise(e, s, b);
-  return std::max(sum, -(shell_ ? spare(s, b) : spare(s, b) + std::min(0.0, tilt(s, b))));
-}
-
-// What a relief or a wedge can take from the base here, mm.
-double InsoleShape::spare(double s, double b) const {
-  const double base = shell_ ? base_ : base_ + design_.fit * foot_.skin(s, b)[2];
-  return std::max(0.0, base - least_row);
+  if (sum >= 0)
+    return sum;
+  // What a relief can take from the base here.
+  const double base = full_base(s, b) + (shell_ ? 0 : std::min(0.0, full_tilt(s, b)));
+  return std::max(sum, std::min(0.0, least_row - part(LayerRole::base, s, b) * base));
 }
 
 double InsoleShape::top(double s, double b) const {
-  return design_.fit * foot_.skin(s, b)[2] + rise(s, b);
+  const double ended =
+      (1 - part(LayerRole::cover, s, b)) * cover_ + (1 - part(LayerRole::base, s, b)) * full_base(s, b);
+  return design_.fit * foot_.skin(s, b)[2] - ended + rise(s, b);
 }
 
 InsoleShape::Heights InsoleShape::heights(double s, double b) const {
   Heights h;
   h.top = top(s, b);
-  h.cover_bottom = h.top - cover_;
-  h.sole_bottom = -total_;
-  const double sole_top = -total_ + sole_;
-  if (shell_) {
-    h.base_bottom = h.cover_bottom - base_ - added(s, b);
-    h.plate_bottom = sole_top;
-  } else if (has_plate_) {
-    h.plate_bottom = sole_top;
-    h.base_bottom = sole_top + plate_;
-  } else {
-    h.plate_bottom = sole_top;
-    h.base_bottom = sole_top + std::max(least_row, 0.35 * base_);
-    h.base_bottom = std::min(h.base_bottom, sole_top + 0.5 * (h.cover_bottom - sole_top));
-  }
+  h.cover_bottom = h.top - part(LayerRole::cover, s, b) * cover_;
+  h.sole_top = -total_ + sole_;
+  if (shell_)
+    h.base_bottom = h.cover_bottom - part(LayerRole::base, s, b) * base_ - added(s, b);
+  else
+    h.base_bottom = h.sole_top + (has_plate_ ? plate_ : 0);
   return h;
+}
+
+std::array<double, 5> InsoleShape::rows(double s, double b) const {
+  const Heights h = heights(s, b);
+  std::array<double, 5> level = {h.top, h.cover_bottom, h.base_bottom, h.sole_top, -total_};
+  if (!shell_ && !has_plate_) // the lowest part of the base is a row of its own
+    level[2] = h.sole_top +
+               std::min(std::max(least_row, 0.35 * base_), 0.5 * std::max(0.0, h.cover_bottom - h.sole_top));
+  // Where layers have ended, rows reach into what lies below.
+  std::array<double, 4> least = {std::min(cover_, least_row), std::min(base_, least_row) / 2,
+                                 has_plate_ ? std::min(plate_, least_row / 2)
+                                            : std::min(base_, least_row) / 2,
+                                 std::min(sole_, least_row)};
+  const double needed = least[0] + least[1] + least[2] + least[3], there = level[0] - level[4];
+  for (double &x : least)
+    x *= std::min(1.0, there / needed);
+  for (int i = 0; i < 3; ++i)
+    level[i + 1] = std::min(level[i + 1], level[i] - least[i]);
+  for (int i = 3; i > 0; --i)
+    level[i] = std::max(level[i], level[i + 1] + least[i]);
+  return level;
 }
 
 Vec3 InsoleShape::point(const Vec3 &logical) const {
   const double s = logical[0], b = logical[1], d = logical[2];
-  const Heights h = heights(s, b);
-  const double level[5] = {h.top, h.cover_bottom, h.base_bottom, h.plate_bottom, h.sole_bottom};
+  const std::array<double, 5> level = rows(s, b);
   const double row = std::clamp(-1 - d, 0.0, 4.0);
   const int i = std::min(static_cast<int>(row), 3);
   const double t = row - i;
@@ -218,23 +252,23 @@ Vec3 InsoleShape::point(const Vec3 &logical) const {
 }
 
 unsigned InsoleShape::material_at(const Vec3 &logical) const {
-  const double s = logical[0], b = logical[1], d = logical[2];
-  if (d > -2)
+  const double s = logical[0], b = logical[1], z = point(logical)[2];
+  const Heights h = heights(s, b);
+  if (z > h.cover_bottom)
     return cover_material_;
-  if (d < -4)
+  if (z < h.sole_top)
     return sole_material_;
-  if (d < -3 && shell_)
+  if (shell_ && z < h.base_bottom)
     return filler_material_;
   const std::vector<SupportElement> &all = design_.support;
-  if (d < -3 && has_plate_) {
+  if (has_plate_ && z < h.base_bottom) {
     for (std::size_t i = 0; i < all.size(); ++i)
       if (all[i].kind == SupportKind::plate && in_region(all[i], s, b))
         return element_material_[i];
-    const double behind = foot_.behind_heads(s, b);
-    if (behind <= plate_from_ && behind >= plate_to_ && plate_from_ > plate_to_)
+    if (part(LayerRole::plate, s, b) > 0)
       return plate_material_;
   } else { // what support elements add to the base lies on top of it, just under the cover
-    const double depth = heights(s, b).cover_bottom - point(logical)[2];
+    const double depth = h.cover_bottom - z;
     double added = 0;
     for (const std::size_t i : raising_) {
       added += element_rise(all[i], s, b);
@@ -249,7 +283,7 @@ unsigned InsoleShape::material_at(const Vec3 &logical) const {
 }
 
 double InsoleShape::largest_overlap() const {
-  double most = 0;
+  double most = -1e9;
   for (double s = 0; s <= stations; s += 0.125)
     for (double b = 0; b <= 10; b += 0.125)
       most = std::max(most, top(s, b) - foot_.skin(s, b)[2]);

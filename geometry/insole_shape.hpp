@@ -2,6 +2,7 @@
 #pragma once
 #include "geometry/foot_shape.hpp"
 #include "geometry/insole.hpp"
+#include <array>
 
 namespace raybend {
 
@@ -15,6 +16,9 @@ namespace raybend {
 ///   space under it is a filler foam at least 1 mm thick (assumed) in the plate row. A wedge tilts the shell
 ///   and the filler becomes a wedge; a relief is ground out of the shell.
 /// - Without a plate the plate row is the lowest part of the base.
+/// - A base or cover may end inside the plan: its thickness runs out over its bevel, the top surface comes down
+///   with it, and what goes on lies on what is below. Rows of cells keep a least height there, so that their
+///   faces leave the layers; each Gauss point takes the material of its height. Filler foam under a shell goes on.
 /// - The order in which a design lists its support elements changes nothing. What pads, bars and fills add lies
 ///   on the base in their own materials (`lies_above`). A region of another hardness changes the base only
 ///   (`counts_over`). Plates never overlap (the reader refuses them).
@@ -27,6 +31,9 @@ public:
 
   /// Height of the top surface at (s, b).
   double top(double s, double b) const;
+
+  /// Part of a layer's thickness that is there at (s, b), 0 to 1: between them on the bevels of a base or cover.
+  double part(LayerRole role, double s, double b) const;
 
   /// Rise of the top surface by support elements at (s, b); negative over a relief.
   double rise(double s, double b) const { return tilt(s, b) + added(s, b); }
@@ -50,17 +57,21 @@ public:
   /// Height of the sole's underside (flat).
   double underside() const { return -total_; }
 
-  /// Largest rise of the top surface above the unloaded skin, mm: how much a foot at rest would overlap.
+  /// Largest rise of the top surface above the unloaded skin, mm: how much a foot at rest would overlap;
+  /// negative if the insole ends before the foot touches it.
   double largest_overlap() const;
 
 private:
+  /// Undersides of the layers at one place of the plan; `base_bottom` of a shell, else where the plate begins.
   struct Heights {
-    double top, cover_bottom, base_bottom, plate_bottom, sole_bottom;
+    double top, cover_bottom, base_bottom, sole_top;
   };
   Heights heights(double s, double b) const;
+  std::array<double, 5> rows(double s, double b) const; ///< faces of the rows of cells, from the top down
+  double full_base(double s, double b) const;           ///< thickness without support elements and extents
+  double full_tilt(double s, double b) const;
   double tilt(double s, double b) const;  ///< rise by wedges
   double added(double s, double b) const; ///< rise by all other elements
-  double spare(double s, double b) const;
   double element_rise(const SupportElement &e, double s, double b) const;
   double off_middle(const SupportElement &e, double s, double b) const;
   bool in_region(const SupportElement &e, double s, double b) const;
@@ -73,7 +84,7 @@ private:
   std::vector<InsoleMaterial> materials_;
   unsigned cover_material_ = 0, base_material_ = 0, plate_material_ = 0, sole_material_ = 0,
            filler_material_ = 0;
-  double plate_from_ = 1000, plate_to_ = -1000;
+  Layer base_layer_, cover_layer_, plate_layer_;
   std::vector<unsigned> element_material_;
   std::vector<std::size_t> raising_; ///< pads, bars, fills: places in the design, from the cover down
   std::vector<std::size_t> regions_; ///< of another hardness: places in the design, the one that counts first

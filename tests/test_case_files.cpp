@@ -196,6 +196,7 @@ TEST_CASE("words of a design say where and to which side", "[cases]") {
   CHECK_THAT(made_of("e_mpa = 3\nnu = 0.1\n"), EndsWith(", E 3 MPa"));
   CHECK_THAT(made_of("material = \"cork\"\n"), Contains(", cork (E "));
   Layer layer;
+  layer.role = LayerRole::plate;
   layer.from_behind_heads = 1000;
   layer.to_behind_heads = -1000;
   CHECK(extent_words(layer).empty());
@@ -206,6 +207,10 @@ TEST_CASE("words of a design say where and to which side", "[cases]") {
   CHECK(extent_words(layer) == ", from 30 mm behind the heads to the front end");
   layer.to_behind_heads = -5;
   CHECK(extent_words(layer) == ", from 30 mm behind the heads to 5 mm in front of the heads");
+  layer.role = LayerRole::base;
+  layer.bevel = 12;
+  CHECK(extent_words(layer) ==
+        ", from 30 mm behind the heads to 5 mm in front of the heads, thinned out over 12 mm");
 }
 
 TEST_CASE("columns and lines count characters, not bytes", "[cases]") {

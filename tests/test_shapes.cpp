@@ -228,6 +228,70 @@ TEST_CASE("A bar has its height between the bevels, under all rays", "[shapes]")
   }
 }
 
+TEST_CASE("A base or cover ends in a bevel, and the top comes down with it", "[shapes]") {
+  const FootShape shape(sample_foot());
+  // Thickness of a material over one place, from the sole up, in steps through the rows of cells.
+  const auto thickness_of = [](const InsoleShape &insole, const std::string &name, const double s,
+                               const double b) {
+    const double step = 1.0 / 512;
+    double sum = 0;
+    for (double d = -1 - step / 2; d > -5; d -= step)
+      if (insole.materials()[insole.material_at({s, b, d})].name == name)
+        sum += thickness(insole, s, b, d + step / 2, d - step / 2);
+    return sum;
+  };
+  Design thin_sole = foam_design(), plated = foam_design();
+  thin_sole.layers.front().thickness = 1;
+  plated.layers.insert(plated.layers.begin() + 1,
+                       {LayerRole::plate, 1, material("plate", MaterialLaw::solid, 9000), 1000, -1000});
+  for (const LayerRole ending : {LayerRole::base, LayerRole::cover})
+    for (const double fit : {0.0, 1.0})
+      for (Design d : {foam_design(), shell_design(), thin_sole, plated}) {
+        d.fit = fit;
+        const Design whole = d;
+        double nominal = 0;
+        std::string name;
+        for (Layer &layer : d.layers)
+          if (layer.role == ending) {
+            nominal = layer.thickness;
+            name = layer.material.name;
+            layer.to_behind_heads = 8;
+            layer.bevel = 12;
+          }
+        const InsoleShape ends(d, shape), full(whole, shape);
+        for (const int ray : {2, 5}) {
+          const double b = axis_of(ray);
+          INFO(name << ", fit " << fit << ", ray " << ray << ", layers " << d.layers.size() << ", sole "
+                    << d.layers.front().thickness);
+          const double s_full = station_behind(shape, b, 20.1), s_half = station_behind(shape, b, 14),
+                       s_none = station_behind(shape, b, 7.9);
+          // A foam base fills what the fit leaves under the skin; cover and shell are equally thick all over.
+          const bool fills = ending == LayerRole::base && !d.is_moulded_shell();
+          for (const auto &[s, part] : {std::pair{s_full, 1.0}, {s_half, 0.5}, {s_none, 0.0}}) {
+            const double there = nominal + (fills ? fit * shape.skin(s, b)[2] : 0);
+            CHECK(thickness_of(ends, name, s, b) == Approx(part * there).margin(0.02));
+            CHECK(full.top(s, b) - ends.top(s, b) == Approx((1 - part) * there).margin(0.01));
+            const std::string other = ending == LayerRole::base ? "cover" : "sole";
+            CHECK(thickness_of(ends, other, s, b) ==
+                  Approx(thickness_of(full, other, s, b)).margin(0.02)); // goes on as thick as it was
+          }
+        }
+        for (double s = 0; s <= stations; s += 0.125) // no row of cells vanishes
+          for (double b = 0; b <= 10; b += 0.25)
+            for (int row = 1; row < 5; ++row)
+              if (thickness(ends, s, b, -row, -row - 1) < 0.2)
+                FAIL("row " << row << " at " << s << ", " << b);
+      }
+  // A flat insole whose base ends behind the heads: the foot comes to touch it by going down.
+  Design flat = foam_design();
+  flat.fit = 0;
+  CHECK(InsoleShape(flat, shape).largest_overlap() >= 0);
+  for (Layer &layer : flat.layers)
+    if (layer.role == LayerRole::base)
+      layer.to_behind_heads = 8;
+  CHECK(InsoleShape(flat, shape).largest_overlap() < 0);
+}
+
 TEST_CASE("The order in which support elements are listed changes nothing", "[shapes]") {
   const Forefoot foot = sample_foot();
   const FootShape shape(foot);

@@ -229,7 +229,7 @@ std::string ForefootModel::Parts::likely_cause(const Design &design) const {
       text, sizeof text,
       "; most likely the softest layer (%s, E %.2g MPa) is pressed flat or the top surface (%.1f mm "
       "above the resting foot) is too steep",
-      name.c_str(), softest, state->insole->largest_overlap());
+      name.c_str(), softest, std::max(0.0, state->insole->largest_overlap()));
   return text;
 }
 
