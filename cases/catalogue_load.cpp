@@ -145,7 +145,7 @@ void add_material_rows(std::vector<CatalogueRow> &rows) {
   add(choice_row("bone.law")
           .otherwise("isotropic")
           .one_of({"isotropic", "transverse"})
-          .means("Elasticity of cortical bone: the same in all directions, or stiffer along the ray.")
+          .means("Elasticity of bone: the same in all directions, or another one along the ray.")
           .from("assumed"));
   add(number_row("bone.cortical_e_mpa", "MPa")
           .otherwise(17000)
@@ -183,6 +183,18 @@ void add_material_rows(std::vector<CatalogueRow> &rows) {
           .usual(0.2, 0.4)
           .means("Poisson's ratio of the spongy bone.")
           .from("finite element practice (from memory)"));
+  add(number_row("bone.trabecular_e_transverse_mpa", "MPa")
+          .otherwise("as along the ray")
+          .within(10, 10000)
+          .usual(100, 1000, "assumed")
+          .means("Young's modulus of the spongy bone across the ray; bone.law = \"transverse\" only.")
+          .from("default: isotropic, as no source tells its directions in a metatarsal's ends"));
+  add(number_row("bone.trabecular_g_mpa", "MPa")
+          .otherwise("E / (2 (1 + nu)) of the spongy bone")
+          .within(3, 5000)
+          .usual(40, 400, "assumed")
+          .means("Shear modulus of the spongy bone along the ray; bone.law = \"transverse\" only.")
+          .from("default: isotropic, as no source tells its directions in a metatarsal's ends"));
   add(number_row("tissue.mu_mpa", "MPa")
           .otherwise(tissue_mu_mpa)
           .within(0.005, 2)

@@ -96,12 +96,16 @@ std::string foot_part(const Case &c) {
   }
   const FootMaterials &m = foot.materials;
   out += "\n";
-  out += line("cortical bone",
-              "E " + number_text(m.cortical_e) + " MPa, nu " + number_text(m.cortical_nu) +
-                  (m.bone_law == BoneLaw::transverse ? ", across " + number_text(m.cortical_e_transverse) +
-                                                           " MPa, G " + number_text(m.cortical_g) + " MPa"
-                                                     : ", isotropic"));
-  out += line("spongy bone", "E " + number_text(m.trabecular_e) + " MPa, nu " + number_text(m.trabecular_nu));
+  const auto bone = [&](const char *name, const double e, const double nu, const double across,
+                        const double g) {
+    const std::string direction =
+        m.bone_law == BoneLaw::transverse
+            ? ", across " + number_text(across) + " MPa, G " + number_text(g, 4) + " MPa"
+            : ", isotropic";
+    out += line(name, "E " + number_text(e) + " MPa, nu " + number_text(nu) + direction);
+  };
+  bone("cortical bone", m.cortical_e, m.cortical_nu, m.cortical_e_transverse, m.cortical_g);
+  bone("spongy bone", m.trabecular_e, m.trabecular_nu, m.trabecular_e_transverse, m.trabecular_g);
   out += line("plantar tissue", "mu " + number_text(m.tissue_mu) + " MPa, stiffening " +
                                     number_text(m.tissue_stiffening) + ", bulk " +
                                     number_text(m.tissue_bulk) + " MPa");

@@ -142,6 +142,22 @@ void check_anatomy(ReadingLog &log, const Forefoot &foot) {
         number_text(foot.hindfoot_anchor_behind);
 }
 
+/// Positive strain energy (Lempriere 1968, from memory; one Poisson's ratio for all planes).
+void check_energy(TableReader &bone, const std::string &kind, const double along, const double across,
+                  const double nu) {
+  if (1 - nu - 2 * nu * nu * across / along > 0)
+    return;
+  const std::string key = kind + "_e_transverse_mpa";
+  Fault &f =
+      bone.fault(bone.has(key) ? key : kind + "_nu",
+                 "no material has such a Poisson's ratio with such a stiffness across: its strain energy "
+                 "would be negative");
+  f.found = number_text(across) + " MPa across, " + number_text(along) + " MPa along, Poisson's ratio " +
+            number_text(nu);
+  f.allowed = "less than " + number_text(nu > 0 ? (1 - nu) / (2 * nu * nu) * along : along, 3) +
+              " MPa across with these two";
+}
+
 void read_foot_materials(TableReader &top, FootMaterials &mat) {
   TableReader bone(top.log, top.sub_table("bone"), "bone", {"bone"});
   TableReader tissue(top.log, top.sub_table("tissue"), "tissue", {"tissue"});
@@ -153,23 +169,22 @@ void read_foot_materials(TableReader &top, FootMaterials &mat) {
   bone.number_into("cortical_g_mpa", mat.cortical_g);
   bone.number_into("trabecular_e_mpa", mat.trabecular_e);
   bone.number_into("trabecular_nu", mat.trabecular_nu);
-  for (const char *name : {"cortical_e_transverse_mpa", "cortical_g_mpa"})
-    if (bone.has(name) && mat.bone_law == BoneLaw::isotropic)
+  const bool transverse = mat.bone_law == BoneLaw::transverse;
+  mat.trabecular_e_transverse = mat.trabecular_e;
+  mat.trabecular_g = mat.trabecular_e / (2 * (1 + mat.trabecular_nu));
+  bone.number_into("trabecular_e_transverse_mpa", mat.trabecular_e_transverse);
+  bone.number_into("trabecular_g_mpa", mat.trabecular_g);
+  for (const char *name :
+       {"cortical_e_transverse_mpa", "cortical_g_mpa", "trabecular_e_transverse_mpa", "trabecular_g_mpa"})
+    if (bone.has(name) && !transverse)
       bone.fault(name,
                  "has no effect while bone.law is \"isotropic\"; set law = \"transverse\" or leave it out");
-  // Positive strain energy (Lempriere 1968, from memory; one Poisson's ratio for all planes).
-  const double nu = mat.cortical_nu;
-  if (mat.bone_law == BoneLaw::transverse &&
-      1 - nu - 2 * nu * nu * mat.cortical_e_transverse / mat.cortical_e <= 0) {
-    Fault &f =
-        bone.fault(bone.has("cortical_e_transverse_mpa") ? "cortical_e_transverse_mpa" : "cortical_nu",
-                   "no material has such a Poisson's ratio with such a stiffness across: its strain energy "
-                   "would be negative");
-    f.found = number_text(mat.cortical_e_transverse) + " MPa across, " + number_text(mat.cortical_e) +
-              " MPa along, Poisson's ratio " + number_text(nu);
-    f.allowed = "less than " +
-                number_text(nu > 0 ? (1 - nu) / (2 * nu * nu) * mat.cortical_e : mat.cortical_e, 3) +
-                " MPa across with these two";
+    else if (transverse && !bone.has(name) && bone.has("trabecular_e_mpa") &&
+             std::string(name).rfind("trabecular", 0) == 0)
+      top.log.derive(bone.path(name), bone.path("trabecular_e_mpa"));
+  if (transverse) {
+    check_energy(bone, "cortical", mat.cortical_e, mat.cortical_e_transverse, mat.cortical_nu);
+    check_energy(bone, "trabecular", mat.trabecular_e, mat.trabecular_e_transverse, mat.trabecular_nu);
   }
   bone.refuse_unknown();
 

@@ -108,6 +108,10 @@ void list_load(Lister &out, const Case &c) {
   }
   out.put("bone.trabecular_e_mpa", m.trabecular_e);
   out.put("bone.trabecular_nu", m.trabecular_nu);
+  if (transverse) {
+    out.put("bone.trabecular_e_transverse_mpa", m.trabecular_e_transverse);
+    out.put("bone.trabecular_g_mpa", m.trabecular_g);
+  }
   out.put("tissue.mu_mpa", m.tissue_mu);
   out.put("tissue.stiffening", m.tissue_stiffening);
   out.put("tissue.bulk_mpa", m.tissue_bulk);

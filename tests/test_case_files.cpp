@@ -329,10 +329,13 @@ TEST_CASE("materials given in numbers read back as the same case", "[cases]") {
                                          "designs[2].layers[2].nu=0.4",
                                          "designs.flat-pad.support[1].shore_a=50",
                                          "bone.law=transverse",
+                                         "bone.trabecular_e_transverse_mpa=300",
                                          "title=12 \"cm\" # x",
                                          "activity.fascia=false"};
   const Case c = read_case(ready_case("standing"), sets);
   CHECK(c.title == "12 \"cm\" # x");
+  CHECK(c.foot.materials.trabecular_e_transverse == 300);
+  CHECK(c.foot.materials.trabecular_g == Approx(700 / 2.6)); // not given: that of the isotropic bone
   CHECK(c.designs[0].layers[1].material.e == Approx(gent_modulus(35)));
   CHECK(c.designs[0].layers[1].material.law == MaterialLaw::foam);
   CHECK(c.designs[1].layers[1].material.law == MaterialLaw::solid);

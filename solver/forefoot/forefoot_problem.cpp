@@ -68,20 +68,24 @@ SpringFace base_spring(const Forefoot &foot, const FootShape &shape, const Activ
   return spring;
 }
 
-// Materials: 0 soft tissue, 1 to 5 cortical bone of each ray, 6 trabecular, then the insole's.
+// Materials: 0 soft tissue, 1 to 5 cortical bone of each ray, 6 to 10 its spongy bone, then the insole's.
+constexpr unsigned first_spongy = 6, first_of_insole = 11;
+
 void add_materials(Problem &p, const FootMaterials &m, const FootShape &shape, const InsoleShape &insole,
                    const Activity &activity) {
   p.materials.push_back(std::make_shared<SoftTissue>(m.tissue_mu, m.tissue_stiffening, m.tissue_bulk));
-  for (int ray = 1; ray <= 5; ++ray) {
-    const Vec3 axis = shape.axis_tangent(ray, 2.5);
-    if (m.bone_law == BoneLaw::transverse)
-      p.materials.push_back(
-          std::make_shared<TransverseBone>(m.cortical_e, m.cortical_e_transverse, m.cortical_nu, m.cortical_g,
-                                           dealii::Tensor<1, 3>({axis[0], axis[1], axis[2]})));
-    else
-      p.materials.push_back(std::make_shared<NeoHooke>(m.cortical_e, m.cortical_nu));
-  }
-  p.materials.push_back(std::make_shared<NeoHooke>(m.trabecular_e, m.trabecular_nu));
+  const auto add_bone = [&](const double e, const double nu, const double across, const double g) {
+    for (int ray = 1; ray <= 5; ++ray) {
+      const Vec3 axis = shape.axis_tangent(ray, 2.5);
+      if (m.bone_law == BoneLaw::transverse)
+        p.materials.push_back(std::make_shared<TransverseBone>(
+            e, across, nu, g, dealii::Tensor<1, 3>({axis[0], axis[1], axis[2]})));
+      else
+        p.materials.push_back(std::make_shared<NeoHooke>(e, nu));
+    }
+  };
+  add_bone(m.cortical_e, m.cortical_nu, m.cortical_e_transverse, m.cortical_g);
+  add_bone(m.trabecular_e, m.trabecular_nu, m.trabecular_e_transverse, m.trabecular_g);
   for (const InsoleMaterial &i : insole.materials())
     if (i.law == MaterialLaw::solid)
       p.materials.push_back(std::make_shared<NeoHooke>(i.e, i.nu));
@@ -98,9 +102,10 @@ void add_materials(Problem &p, const FootMaterials &m, const FootShape &shape, c
     case tag_cortical:
       return ray_of(l[1]);
     case tag_trabecular:
-      return 6;
+      return first_spongy - 1 + ray_of(l[1]);
     case tag_insole:
-      return falls_away && shape.behind_heads(l[0], l[1]) > 10 ? hanging : 7 + insole.material_at(l);
+      return falls_away && shape.behind_heads(l[0], l[1]) > 10 ? hanging
+                                                               : first_of_insole + insole.material_at(l);
     default:
       return 0;
     }
