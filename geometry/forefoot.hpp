@@ -44,7 +44,7 @@ struct FootMaterials {
   double cortical_e_transverse = 0, cortical_g = 0; ///< used by BoneLaw::transverse only
   double trabecular_e = 0, trabecular_nu = 0;
   double trabecular_e_transverse = 0, trabecular_g = 0; ///< used by BoneLaw::transverse only
-  double tissue_mu = 0;         ///< initial shear modulus of the plantar tissue
+  double tissue_mu = 0;                                 ///< initial shear modulus of the plantar tissue
   double tissue_stiffening = 0; ///< exponent of the isochoric exponential law, dimensionless
   double tissue_bulk = 0;       ///< initial bulk modulus
   double fascia_stiffness = 0;  ///< EA/L of one whole fascia; a slip has fascia_share of it

@@ -66,8 +66,13 @@ InsoleShape::InsoleShape(const Design &design, const FootShape &foot) : design_(
   if (shell_) {
     double lowest = 0; // side of the shell that a wedge lets down
     for (double s = 0; s <= stations; s += 0.5)
-      for (const double b : {0.0, 10.0})
-        lowest = std::min(lowest, tilt(s, b));
+      for (const double b : {0.0, 10.0}) {
+        double tilt = 0;
+        for (const SupportElement &e : design.support)
+          if (e.kind == SupportKind::wedge)
+            tilt += element_rise(e, s, b);
+        lowest = std::min(lowest, tilt);
+      }
     total_ += filler_thickness - lowest;
   }
 }
@@ -78,7 +83,7 @@ unsigned InsoleShape::add(const InsoleMaterial &m) {
 }
 
 bool InsoleShape::in_region(const SupportElement &e, double s, double b) const {
-  const double behind = foot_.behind_heads(s, b);
+  const double behind = column(s, b).behind;
   if (behind < e.behind_heads || behind > e.behind_heads + e.length)
     return false;
   if (e.width <= 0)
@@ -98,7 +103,7 @@ bool InsoleShape::covers(const std::size_t i, const double s, const double b) co
   case SupportKind::bar:
   case SupportKind::arch_fill:
   case SupportKind::relief:
-    return element_rise(e, s, b) != 0;
+    return rise_by(i, s, b) != 0;
   }
   return false;
 }
@@ -161,75 +166,77 @@ double InsoleShape::element_rise(const SupportElement &e, double s, double b) co
   return 0;
 }
 
-double InsoleShape::part(const LayerRole role, const double s, const double b) const {
-  if (role == LayerRole::sole)
-    return 1;
-  const Layer &layer = role == LayerRole::base    ? base_layer_
-                       : role == LayerRole::cover ? cover_layer_
-                                                  : plate_layer_;
-  const double behind = foot_.behind_heads(s, b), from_front = behind - layer.to_behind_heads,
-               from_back = layer.from_behind_heads - behind;
-  if (role == LayerRole::plate)
+double InsoleShape::part(const Layer &layer, const double behind) const {
+  const double from_front = behind - layer.to_behind_heads, from_back = layer.from_behind_heads - behind;
+  if (layer.role == LayerRole::plate)
     return has_plate_ && from_front >= 0 && from_back >= 0 ? 1 : 0;
   return smooth_step(from_front / layer.bevel) * smooth_step(from_back / layer.bevel);
 }
 
-double InsoleShape::full_base(double s, double b) const {
-  return shell_ ? base_ : base_ + design_.fit * foot_.skin(s, b)[2];
+double InsoleShape::part(const LayerRole role, const double s, const double b) const {
+  switch (role) {
+  case LayerRole::sole:
+    return 1;
+  case LayerRole::plate:
+    return part(plate_layer_, column(s, b).behind);
+  case LayerRole::base:
+    return column(s, b).part_of_base;
+  case LayerRole::cover:
+    return column(s, b).part_of_cover;
+  }
+  return 0;
 }
 
-double InsoleShape::full_tilt(double s, double b) const {
-  double sum = 0;
-  for (const SupportElement &e : design_.support)
-    if (e.kind == SupportKind::wedge)
-      sum += element_rise(e, s, b);
-  return shell_ ? sum : std::max(sum, std::min(0.0, least_row - full_base(s, b)));
+const InsoleShape::Column &InsoleShape::column(const double s, const double b) const {
+  const auto [place, is_new] = columns_.try_emplace({s, b});
+  if (is_new)
+    place->second = new_column(s, b);
+  return place->second;
 }
 
-double InsoleShape::tilt(double s, double b) const {
-  return (shell_ ? 1 : part(LayerRole::base, s, b)) * full_tilt(s, b);
+InsoleShape::Column InsoleShape::new_column(const double s, const double b) const {
+  Column c;
+  c.plan = foot_.skin(s, b);
+  c.behind = foot_.behind_heads(s, b);
+  c.part_of_base = part(base_layer_, c.behind);
+  c.part_of_cover = part(cover_layer_, c.behind);
+  double wedges = 0, others = 0;
+  for (const SupportElement &e : design_.support) {
+    c.rise_of.push_back(element_rise(e, s, b));
+    (e.kind == SupportKind::wedge ? wedges : others) += c.rise_of.back();
+  }
+  // A foam base fills what the fit leaves under the cover and carries wedges; a shell is tilted as it is. A least
+  // rest of the base stays under wedges and reliefs.
+  const double fit = design_.fit * c.plan[2];
+  double base = base_, tilt = wedges;
+  if (!shell_) {
+    base += fit;
+    tilt = std::max(wedges, std::min(0.0, least_row - base));
+    others = std::max(others, std::min(0.0, least_row - c.part_of_base * (base + std::min(0.0, tilt))));
+    tilt *= c.part_of_base;
+  } else {
+    others = std::max(others, std::min(0.0, least_row - c.part_of_base * base));
+  }
+  c.rise = tilt + others;
+  c.top = fit + c.rise - (1 - c.part_of_cover) * cover_ - (1 - c.part_of_base) * base;
+  c.cover_bottom = c.top - c.part_of_cover * cover_;
+  c.sole_top = -total_ + sole_;
+  c.base_bottom = shell_       ? c.cover_bottom - c.part_of_base * base_ - others
+                  : has_plate_ ? c.sole_top + plate_
+                               : c.sole_top;
+  c.rows = rows(c);
+  return c;
 }
 
-double InsoleShape::added(double s, double b) const {
-  double sum = 0;
-  for (const SupportElement &e : design_.support)
-    if (e.kind != SupportKind::wedge)
-      sum += element_rise(e, s, b);
-  if (sum >= 0)
-    return sum;
-  // What a relief can take from the base here.
-  const double base = full_base(s, b) + (shell_ ? 0 : std::min(0.0, full_tilt(s, b)));
-  return std::max(sum, std::min(0.0, least_row - part(LayerRole::base, s, b) * base));
-}
-
-double InsoleShape::top(double s, double b) const {
-  const double ended =
-      (1 - part(LayerRole::cover, s, b)) * cover_ + (1 - part(LayerRole::base, s, b)) * full_base(s, b);
-  return design_.fit * foot_.skin(s, b)[2] - ended + rise(s, b);
-}
-
-InsoleShape::Heights InsoleShape::heights(double s, double b) const {
-  Heights h;
-  h.top = top(s, b);
-  h.cover_bottom = h.top - part(LayerRole::cover, s, b) * cover_;
-  h.sole_top = -total_ + sole_;
-  if (shell_)
-    h.base_bottom = h.cover_bottom - part(LayerRole::base, s, b) * base_ - added(s, b);
-  else
-    h.base_bottom = h.sole_top + (has_plate_ ? plate_ : 0);
-  return h;
-}
-
-std::array<double, 5> InsoleShape::rows(double s, double b) const {
-  const Heights h = heights(s, b);
-  std::array<double, 5> level = {h.top, h.cover_bottom, h.base_bottom, h.sole_top, -total_};
+std::array<double, 5> InsoleShape::rows(const Column &c) const {
+  std::array<double, 5> level = {c.top, c.cover_bottom, c.base_bottom, c.sole_top, -total_};
   if (!shell_ && !has_plate_) // the lowest part of the base is a row of its own
-    level[2] = h.sole_top +
-               std::min(std::max(least_row, 0.35 * base_), 0.5 * std::max(0.0, h.cover_bottom - h.sole_top));
+    level[2] = c.sole_top +
+               std::min(std::max(least_row, 0.35 * base_), 0.5 * std::max(0.0, c.cover_bottom - c.sole_top));
   // Where layers have ended, rows reach into what lies below.
-  std::array<double, 4> least = {std::min(cover_, least_row), std::min(base_, least_row) / 2,
-                                 has_plate_ ? std::min(plate_, least_row / 2)
-                                            : std::min(base_, least_row) / 2,
+  const double half_base = std::min(base_, least_row) / 2;
+  std::array<double, 4> least = {std::min(cover_, least_row), half_base,
+                                 has_plate_ ? std::min(plate_, least_row / 2) : half_base,
                                  std::min(sole_, least_row)};
   const double needed = least[0] + least[1] + least[2] + least[3], there = level[0] - level[4];
   for (double &x : least)
@@ -242,36 +249,34 @@ std::array<double, 5> InsoleShape::rows(double s, double b) const {
 }
 
 Vec3 InsoleShape::point(const Vec3 &logical) const {
-  const double s = logical[0], b = logical[1], d = logical[2];
-  const std::array<double, 5> level = rows(s, b);
-  const double row = std::clamp(-1 - d, 0.0, 4.0);
+  const Column &c = column(logical[0], logical[1]);
+  const double row = std::clamp(-1 - logical[2], 0.0, 4.0);
   const int i = std::min(static_cast<int>(row), 3);
   const double t = row - i;
-  const Vec3 plan = foot_.skin(s, b);
-  return {plan[0], plan[1], (1 - t) * level[i] + t * level[i + 1]};
+  return {c.plan[0], c.plan[1], (1 - t) * c.rows[i] + t * c.rows[i + 1]};
 }
 
 unsigned InsoleShape::material_at(const Vec3 &logical) const {
   const double s = logical[0], b = logical[1], z = point(logical)[2];
-  const Heights h = heights(s, b);
-  if (z > h.cover_bottom)
+  const Column &c = column(s, b);
+  if (z > c.cover_bottom)
     return cover_material_;
-  if (z < h.sole_top)
+  if (z < c.sole_top)
     return sole_material_;
-  if (shell_ && z < h.base_bottom)
+  if (shell_ && z < c.base_bottom)
     return filler_material_;
   const std::vector<SupportElement> &all = design_.support;
-  if (has_plate_ && z < h.base_bottom) {
+  if (has_plate_ && z < c.base_bottom) {
     for (std::size_t i = 0; i < all.size(); ++i)
       if (all[i].kind == SupportKind::plate && in_region(all[i], s, b))
         return element_material_[i];
-    if (part(LayerRole::plate, s, b) > 0)
+    if (part(plate_layer_, c.behind) > 0)
       return plate_material_;
   } else { // what support elements add to the base lies on top of it, just under the cover
-    const double depth = h.cover_bottom - z;
+    const double depth = c.cover_bottom - z;
     double added = 0;
     for (const std::size_t i : raising_) {
-      added += element_rise(all[i], s, b);
+      added += c.rise_of[i];
       if (depth < added)
         return element_material_[i];
     }

@@ -3,6 +3,8 @@
 #include "geometry/foot_shape.hpp"
 #include "geometry/insole.hpp"
 #include <array>
+#include <unordered_map>
+#include <utility>
 
 namespace raybend {
 
@@ -30,17 +32,17 @@ public:
   Vec3 point(const Vec3 &logical) const;
 
   /// Height of the top surface at (s, b).
-  double top(double s, double b) const;
+  double top(double s, double b) const { return column(s, b).top; }
 
   /// Part of a layer's thickness that is there at (s, b), 0 to 1: between them on the bevels of a base or cover.
   double part(LayerRole role, double s, double b) const;
 
   /// Rise of the top surface by support elements at (s, b); negative over a relief.
-  double rise(double s, double b) const { return tilt(s, b) + added(s, b); }
+  double rise(double s, double b) const { return column(s, b).rise; }
 
   /// What support element `i` of the design adds to the top surface at (s, b) by itself, mm; of a relief, and
   /// on the side that a wedge lets down, negative.
-  double rise_by(std::size_t i, double s, double b) const { return element_rise(design_.support[i], s, b); }
+  double rise_by(std::size_t i, double s, double b) const { return column(s, b).rise_of[i]; }
 
   /// True where support element `i` lies in plan, edge to edge; a wedge lies everywhere.
   bool covers(std::size_t i, double s, double b) const;
@@ -62,16 +64,27 @@ public:
   double largest_overlap() const;
 
 private:
-  /// Undersides of the layers at one place of the plan; `base_bottom` of a shell, else where the plate begins.
-  struct Heights {
-    double top, cover_bottom, base_bottom, sole_top;
+  /// Everything above one place of the plan. Meshes ask for places above one another: each is worked out once.
+  struct Column {
+    Vec3 plan;                          ///< of the unloaded skin
+    double behind;                      ///< the line of the heads
+    double part_of_base, part_of_cover; ///< 0 to 1
+    double rise;                        ///< by support elements
+    double top, cover_bottom, sole_top; ///< undersides of the layers; the base ends at ..
+    double base_bottom;                 ///< .. a shell's underside, else the plate's top or the sole's
+    std::array<double, 5> rows;         ///< faces of the rows of cells, from the top down
+    std::vector<double> rise_of;        ///< each support element by itself
   };
-  Heights heights(double s, double b) const;
-  std::array<double, 5> rows(double s, double b) const; ///< faces of the rows of cells, from the top down
-  double full_base(double s, double b) const;           ///< thickness without support elements and extents
-  double full_tilt(double s, double b) const;
-  double tilt(double s, double b) const;  ///< rise by wedges
-  double added(double s, double b) const; ///< rise by all other elements
+  struct PlaceHash {
+    std::size_t operator()(const std::pair<double, double> &place) const {
+      const std::hash<double> hash;
+      return hash(place.first) * 31 + hash(place.second);
+    }
+  };
+  const Column &column(double s, double b) const;
+  Column new_column(double s, double b) const;
+  std::array<double, 5> rows(const Column &c) const;
+  double part(const Layer &layer, double behind) const;
   double element_rise(const SupportElement &e, double s, double b) const;
   double off_middle(const SupportElement &e, double s, double b) const;
   bool in_region(const SupportElement &e, double s, double b) const;
@@ -89,6 +102,7 @@ private:
   std::vector<std::size_t> raising_; ///< pads, bars, fills: places in the design, from the cover down
   std::vector<std::size_t> regions_; ///< of another hardness: places in the design, the one that counts first
   Vec3 centre_;
+  mutable std::unordered_map<std::pair<double, double>, Column, PlaceHash> columns_; ///< one thread only
 };
 
 } // namespace raybend
