@@ -87,6 +87,7 @@ enum class Solve : int {
   cushion,    ///< moulded
   pad,        ///< 8 mm behind the heads, in `cushion`
   pad_back,   ///< 15 mm further back
+  ended_base, ///< `cushion` with a base that ends 8 mm behind the heads
   flat,
   flat_plate,    ///< with a stiff plate
   bare_standing, ///< standing, as all below
@@ -133,6 +134,11 @@ Request request(Solve which) {
     return {walking, padded(8)};
   case Solve::pad_back:
     return {walking, padded(23)};
+  case Solve::ended_base: {
+    Design ended = layered(1, 1.2);
+    ended.layers[1].to_behind_heads = 8;
+    return {walking, ended};
+  }
   case Solve::flat:
     return {walking, layered(0, 1.2)};
   case Solve::flat_plate: {
@@ -422,7 +428,7 @@ TEST_CASE("row 14: shape, then stiffness, then thickness", "[physics]") {
 }
 
 TEST_CASE("Heads, shafts and toes bear the load and what the shoe's upper pulls", "[equilibrium]") {
-  for (const Solve which : {Solve::cushion, Solve::pad, Solve::moulded_soft}) {
+  for (const Solve which : {Solve::cushion, Solve::pad, Solve::ended_base, Solve::moulded_soft}) {
     const DesignResult &r = solved(which);
     double borne = 0;
     for (const RayResult &ray : r.ray)
@@ -434,7 +440,7 @@ TEST_CASE("Heads, shafts and toes bear the load and what the shoe's upper pulls"
 }
 
 TEST_CASE("A sensor under a shaft bears no more than the shafts do", "[equilibrium]") {
-  for (const Solve which : {Solve::barefoot, Solve::cushion, Solve::pad}) {
+  for (const Solve which : {Solve::barefoot, Solve::cushion, Solve::pad, Solve::ended_base}) {
     const DesignResult &r = solved(which);
     double shafts = 0; // N
     for (const RayResult &ray : r.ray)
@@ -470,7 +476,7 @@ TEST_CASE("Bending strain across the foot is that of the moment about the sectio
 TEST_CASE("Section resultants agree with statics cut by cut", "[equilibrium]") {
   // All six, to 1 % of the ray's largest force and largest moment, the sagittal moment of its own largest; the solver's
   // tolerance is far below.
-  for (const Solve which : {Solve::cushion, Solve::pad}) {
+  for (const Solve which : {Solve::cushion, Solve::pad, Solve::ended_base}) {
     const DesignResult &r = solved(which);
     for (const RayResult &ray : r.ray) {
       double force = 0, moment = 0, sagittal = 0;
