@@ -671,6 +671,33 @@ TEST_CASE("a relief or wedge that would cut the base is told with the depth that
                                           Contains("calculated with 2.2 mm at the deepest"));
 }
 
+TEST_CASE("a layer that ends before the forefoot, and what would change it, are told", "[cases]") {
+  const auto warnings = [](const std::string &support, const std::vector<std::string> &sets) {
+    std::string text = read_case_text(ready_case("standing"));
+    text.resize(text.find("[[designs.support]]"));
+    return read_case_from_text(text + support, "c.toml", sets).warnings;
+  };
+  const std::string relief = "[[designs.support]]\nkind = \"relief\"\nray = 2\n",
+                    region = "[[designs.support]]\nkind = \"hardness\"\nray = 2\nbehind_heads_mm = -20\n"
+                             "length_mm = 20\nmaterial = \"eva-55\"\n";
+  const std::string base = "designs[2].layers[2].", end = base + "to_behind_heads_mm=";
+  CHECK(warnings(relief, {}).empty());
+  CHECK(warnings("", {end + "8"}).empty());
+  REQUIRE(warnings(relief, {end + "20"}).size() == 1);
+  CHECK_THAT(warnings(relief, {end + "20"})[0],
+             Contains("designs[2].support[1].kind: flat-pad: the relief changes the base, but lies where "
+                      "there is none; it changes nothing"));
+  REQUIRE(warnings(region, {end + "8"}).size() == 1);
+  CHECK_THAT(warnings(region, {end + "8"})[0], Contains("the region of another hardness changes the base"));
+  REQUIRE(warnings("", {end + "150"}).size() == 1);
+  CHECK_THAT(warnings("", {end + "150"})[0],
+             Contains("designs[2].layers[2].to_behind_heads_mm: flat-pad: nothing of the base lies under the "
+                      "part of the foot that is modelled"));
+  REQUIRE(warnings("", {base + "from_behind_heads_mm=-80"}).size() == 1);
+  CHECK_THAT(warnings("", {base + "from_behind_heads_mm=-80"})[0],
+             Contains("from_behind_heads_mm: flat-pad"));
+}
+
 TEST_CASE("the element that takes most from the base is named", "[cases]") {
   const auto warnings = [](const std::string &support, const std::vector<std::string> &sets) {
     std::string text = read_case_text(ready_case("standing"));
