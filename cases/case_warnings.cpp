@@ -1,6 +1,7 @@
 #include "cases/case_warnings.hpp"
 #include "cases/anatomy.hpp"
 #include "cases/design_reader.hpp"
+#include "cases/layer_warnings.hpp"
 #include "cases/overlap_warnings.hpp"
 #include "cases/softness.hpp"
 #include "cases/support_kinds.hpp"
@@ -28,8 +29,6 @@ std::string design_place(const std::size_t d) {
 // An edge is placed to the millimetre, and it runs out flat: a pad 45 mm long that ends 1 mm behind the base
 // loses less than 1 % of its volume, the slant of the plane of the bases counted in.
 constexpr double edge_tolerance_mm = 1;
-
-constexpr double noticeable_part = 0.05; // of a layer's thickness that counts as being there, assumed
 
 /// Where the model ends behind a pad or bar.
 struct ModelEnd {
@@ -92,45 +91,6 @@ void warn_of_extents(const Case &c, ReadingLog &log) {
     }
 }
 
-/// Layers that end before they reach the forefoot, and what would change a base that is not there.
-void warn_of_ended_layers(const Case &c, ReadingLog &log) {
-  const FootShape shape(c.foot);
-  for (std::size_t d = 0; d < c.designs.size(); ++d) {
-    const Design &design = c.designs[d];
-    const InsoleShape insole(design, shape);
-    const auto most = [](const auto &value) { // over the plan
-      double largest = 0;
-      for (double s = 0; s <= logical::stations; s += 0.125)
-        for (double b = 0; b <= 10; b += 0.125)
-          largest = std::max(largest, double(value(s, b)));
-      return largest;
-    };
-    for (std::size_t i = 0; i < design.layers.size(); ++i) {
-      const LayerRole role = design.layers[i].role;
-      if (most([&](const double s, const double b) { return insole.part(role, s, b); }) > noticeable_part)
-        continue;
-      const std::string place = design_place(d) + ".layers[" + std::to_string(i + 1) + "].";
-      const std::string from = place + "from_behind_heads_mm", to = place + "to_behind_heads_mm";
-      warn(log, log.lines.count(to) ? to : from,
-           design.name + ": nothing of the " + role_name(role) +
-               " lies under the part of the foot that is modelled");
-    }
-    for (std::size_t i = 0; i < design.support.size(); ++i) {
-      const SupportKind kind = design.support[i].kind;
-      if (kind != SupportKind::relief && kind != SupportKind::hardness)
-        continue;
-      if (most([&](const double s, const double b) {
-            return insole.covers(i, s, b) ? insole.part(LayerRole::base, s, b) : 0;
-          }) > noticeable_part)
-        continue;
-      const std::string key = design_place(d) + ".support[" + std::to_string(i + 1) + "].kind";
-      warn(log, key,
-           design.name + ": the " + (kind == SupportKind::relief ? "relief" : "region of another hardness") +
-               " changes the base, but lies where there is none; it changes nothing");
-    }
-  }
-}
-
 /// Activities without an insole: what designs are compared by does not differ there.
 void warn_of_barefoot(const Case &c, ReadingLog &log) {
   for (std::size_t a = 0; a < c.day.size(); ++a)
@@ -158,9 +118,9 @@ void warn_of_softness(const Case &c, ReadingLog &log) {
 
 /// The place where the base has least of what reliefs and wedges would take.
 struct Cut {
-  double wanted = 0, left_out = 0;                                  ///< mm; what is taken is the difference
-  double base() const { return wanted - left_out + least_base_mm; } ///< mm thick there without them
-  std::vector<double> by; ///< mm, what each support element takes there; negative: it adds
+  double wanted = 0, left_out = 0; ///< mm; what is taken is the difference
+  double base = 0;                 ///< mm thick there without them
+  std::vector<double> by;          ///< mm, what each support element takes there; negative: it adds
 };
 
 Cut deepest_cut(const Design &design, const FootShape &shape) {
@@ -172,8 +132,10 @@ Cut deepest_cut(const Design &design, const FootShape &shape) {
   Cut cut;
   for (double s = 0; s <= logical::stations; s += 0.125)
     for (double b = 0; b <= 10; b += 0.125)
-      if (const double left_out = insole.rise(s, b) - uncut.rise(s, b); left_out > cut.left_out) {
-        cut = {-uncut.rise(s, b), left_out, {}};
+      if (insole.part(LayerRole::base, s, b) < 0.5)
+        continue; // the base has ended there (warn_of_ended_layers)
+      else if (const double left_out = insole.rise(s, b) - uncut.rise(s, b); left_out > cut.left_out) {
+        cut = {-uncut.rise(s, b), left_out, insole.base_thickness(s, b), {}};
         for (std::size_t i = 0; i < design.support.size(); ++i)
           cut.by.push_back(-insole.rise_by(i, s, b));
       }
@@ -205,9 +167,9 @@ void warn_of_cuts(const Case &c, ReadingLog &log) {
       key = place + "kind"; // its depth or angle is the default
     warn(log, key,
          design.name + ": " + what + " would take " + number_text(cut.wanted, 3) + " mm off the base of " +
-             number_text(cut.base(), 3) + (design.fit > 0 ? " mm there" : " mm") + ", which keeps at least " +
+             number_text(cut.base, 3) + (design.fit > 0 ? " mm there" : " mm") + ", which keeps at least " +
              number_text(least_base_mm) + " mm: calculated with " +
-             number_text(std::max(cut.wanted - cut.left_out, 0.0), 3) + " mm at the deepest");
+             number_text(std::max(cut.wanted - cut.left_out, 0.0), 3) + " mm there");
   }
 }
 

@@ -95,29 +95,37 @@ void add_design_rows(std::vector<CatalogueRow> &rows) {
           .needed()
           .within(0.3, 60)
           .usual(0.5, 40, "assumed")
-          .means("Thickness as made, before any support element. Of a moulded design: where it is thinnest.")
+          .means("Thickness as made, before any support element. Of a moulded design: under the heads, where "
+                 "the fit adds nothing.")
           .from("chosen by the maker"));
   add_made_of_rows(rows, "designs[].layers[]", "must be given, or e_mpa and nu, or shore_a");
   add(number_row("designs[].layers[].from_behind_heads_mm", "mm")
           .otherwise(1000)
           .within(-1000, 1000)
-          .means(std::string("Of a plate, base or cover: its proximal end, proximal (positive) of ") +
-                 line_of_heads +
-                 ". Where a plate is not, the base takes its place; where a base or cover is not, the top "
-                 "surface lies lower by its thickness, and what goes on lies on what is below.")
+          .means(
+              std::string("Of a plate, base or cover: its proximal end, proximal (positive) of ") +
+              line_of_heads +
+              ". Where a plate is not, the base takes its place (where the base has ended too, the sole); "
+              "where a "
+              "base or cover is not, the top surface comes down by what is missing, and what goes on lies on "
+              "what is below.")
           .from("default: whole foot"));
   add(number_row("designs[].layers[].to_behind_heads_mm", "mm")
           .otherwise(-1000)
           .within(-1000, 1000)
           .means("Of a plate, base or cover: its distal end, proximal (positive) of the line of the heads; "
-                 "negative is in front of it. A shell that ends behind the heads has 8 here, for example.")
+                 "negative is in front of it. A three-quarter-length shell has 8 here, for example; its "
+                 "cover goes on, "
+                 "comes down over the bevel and lies on what is below. The toes' load stays as it is.")
           .from("default: whole foot"));
   add(number_row("designs[].layers[].bevel_mm", "mm")
           .otherwise(15)
           .within(5, 60)
           .means(
               "Of a base or cover that ends under the forefoot: length over which it thins out to nothing at "
-              "its ends. The thin edge lies at from_behind_heads_mm or to_behind_heads_mm, the bevel inside.")
+              "its ends. The thin edge lies at from_behind_heads_mm or to_behind_heads_mm, the bevel inside. "
+              "An edge "
+              "cut square is 5 mm here, the shortest that the mesh resolves; not steeper than 45 degrees.")
           .from("default: edges are ground thin so that the foot feels no step; common practice, no source"));
 }
 
@@ -286,10 +294,12 @@ void add_design_tables(std::vector<CatalogueTable> &tables) {
   tables.push_back({"designs[]",
                     "One insole design: its layers from the ground up, each a [[designs.layers]], and what "
                     "is built onto it, each a [[designs.support]]. A case has two to six to compare."});
-  tables.push_back({"designs[].layers[]",
-                    "One layer, from the ground up: the shoe's sole, a plate if there is one, the "
-                    "insole's base, its top cover. It takes role, thickness_mm and what it is "
-                    "made of: material, or e_mpa with nu, or shore_a."});
+  tables.push_back(
+      {"designs[].layers[]",
+       "One layer, from the ground up: the shoe's sole, a plate if there is one, the "
+       "insole's base, its top cover. It takes role, thickness_mm and what it is "
+       "made of: material, or e_mpa with nu, or shore_a; all but the sole can end under the forefoot "
+       "(from_behind_heads_mm, to_behind_heads_mm), a base or cover with a bevel_mm."});
   tables.push_back(
       {"designs[].support[]",
        "One support element, a thing built onto the insole or taken out of it. kind "
@@ -325,7 +335,8 @@ void add_design_tables(std::vector<CatalogueTable> &tables) {
        "middle, under the head's centre, radius_mm from there to the rim, where the hollow runs "
        "out flat. It takes no material."},
       {SupportKind::wedge,
-       "A posting of the forefoot over the whole length of the model: a positive angle_deg raises "
+       "A posting of the forefoot over the whole length of the model, of a foam base as far as it goes: a "
+       "positive angle_deg raises "
        "the medial (big-toe) side, a negative one the lateral side; under the third ray the height "
        "stays. The angles of several wedges add up. It takes no material."},
       {SupportKind::plate,

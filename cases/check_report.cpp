@@ -178,8 +178,10 @@ std::string design_part(const Case &c) {
     for (const Layer &l : d.layers) {
       const InsoleMaterial &m = l.material;
       out += "    " + padded(role_name(l.role), 12) + right_aligned(typed(l.thickness), 5) + " mm  " +
-             padded(m.name, 18) + "E " + padded(modulus_words(m), 12) + "nu " + number_text(m.nu) +
-             extent_words(l) + "\n";
+             padded(m.name, 18) + "E " + padded(modulus_words(m), 12) + "nu " + number_text(m.nu) + "\n";
+      if (const std::string more = filler_words(d, l) + extent_words(l); !more.empty())
+        out += "    " + padded("", 22) + folded(trimmed(more.substr(more.front() == ',' ? 1 : 0)), 78, 26) +
+               "\n";
     }
     if (d.support.empty())
       out += "    " + padded("support", 12) + "none\n";

@@ -93,7 +93,8 @@ Layer read_layer(TableReader &table) {
     }
     for (const char *end : {"from_behind_heads_mm", "to_behind_heads_mm", "bevel_mm"})
       if (layer.role == LayerRole::sole && table.has(end))
-        table.fault(end, "a sole has no extent, it lies under the whole forefoot");
+        table.fault(end,
+                    "a sole has no extent, it lies under the whole forefoot; base, cover and plate can end");
     if (layer.role == LayerRole::plate && table.has("bevel_mm"))
       table.fault("bevel_mm", "a plate has no bevel, it is equally thick up to its ends");
   } else {
@@ -108,6 +109,18 @@ Layer read_layer(TableReader &table) {
     f.found = number_text(layer.from_behind_heads) + " and " + number_text(layer.to_behind_heads);
   }
   layer.bevel = table.number_or_default("bevel_mm");
+  const bool has_end = table.has("from_behind_heads_mm") || table.has("to_behind_heads_mm");
+  if (layer.role == LayerRole::base || layer.role == LayerRole::cover) {
+    if (table.has("bevel_mm") && !has_end)
+      table.fault("bevel_mm", "has no effect: the layer has no end").allowed =
+          "with from_behind_heads_mm or to_behind_heads_mm beside it";
+    if (has_end && layer.bevel < layer.thickness) {
+      Fault &f = table.fault(table.has("bevel_mm") ? "bevel_mm" : "thickness_mm",
+                             "the layer's end would be steeper than 45 degrees");
+      f.found = number_text(layer.thickness) + " mm thick, bevel " + number_text(layer.bevel) + " mm";
+      f.allowed = "a bevel_mm of at least " + number_text(layer.thickness) + " mm";
+    }
+  }
   if ((layer.role == LayerRole::base || layer.role == LayerRole::cover) &&
       layer.from_behind_heads > layer.to_behind_heads &&
       layer.from_behind_heads - layer.to_behind_heads < 2 * layer.bevel) {

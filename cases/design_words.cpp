@@ -64,6 +64,12 @@ std::string fit_words(const double fit) {
   return fit == 0 ? "flat" : fit == 1 ? "moulded" : "between flat and moulded";
 }
 
+std::string filler_words(const Design &design, const Layer &l) {
+  if (l.role != LayerRole::base || !design.is_moulded_shell())
+    return "";
+  return " on " + filler_foam().name + " (E " + modulus_words(filler_foam()) + ", assumed)";
+}
+
 std::string extent_words(const Layer &l) {
   constexpr double ends = 1000; // the defaults of both keys, beyond any foot
   const bool whole_back = l.from_behind_heads >= ends, whole_front = l.to_behind_heads <= -ends;
@@ -79,9 +85,7 @@ std::vector<std::string> design_words(const Design &design) {
   for (const Layer &l : design.layers) {
     list.push_back(role_name(l.role) + " " + number_text(l.thickness, 10) + " mm " +
                    material_words(l.material));
-    if (l.role == LayerRole::base && design.is_moulded_shell())
-      list.back() += " on " + filler_foam().name + " (E " + modulus_words(filler_foam()) + ", assumed)";
-    list.back() += extent_words(l);
+    list.back() += filler_words(design, l) + extent_words(l);
   }
   if (design.support.empty())
     list.push_back("no support element");

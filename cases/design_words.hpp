@@ -15,6 +15,9 @@ std::string fit_words(double fit);
 /// "2 MPa": E with as many digits as are known of it.
 std::string modulus_words(const InsoleMaterial &material);
 
+/// " on filler foam (E 0.6 MPa, assumed)" of a moulded shell, "" of other layers.
+std::string filler_words(const Design &design, const Layer &layer);
+
 /// ", from the proximal end to 20 mm behind the heads"; "" of a layer under the whole foot.
 std::string extent_words(const Layer &layer);
 

@@ -205,6 +205,10 @@ std::string explain_named(const std::string &name) {
     if (!table.empty() && (table == general || without_places(table) == without_places(general) ||
                            ends_with(table, "[" + name + "]")))
       add(explain_section(table, Words::all));
+  const std::vector<std::string> roles = role_names();
+  if (const auto role = std::find(roles.begin(), roles.end(), name); role != roles.end())
+    add("layer role \"" + name + "\"\n" +
+        labelled("", role_meaning(static_cast<LayerRole>(role - roles.begin()))));
   if (!out.empty())
     return out;
   for (const char *table : {"designs[].layers[]", support_table}) // by the last name alone
@@ -318,6 +322,7 @@ std::string explain_one(const std::string &given, std::string &nearest) {
     put(activity_names());
     put(foot_form_names());
     put(support_kind_names());
+    put(role_names());
     put({"materials", "activities", "foot forms", "layers", "support", "patient", "designs"});
   }
   put(sections());

@@ -15,10 +15,6 @@ std::unique_ptr<Material> law_of(const InsoleMaterial &m) {
   return std::make_unique<GasFoam>(m.e, m.nu, m.gas_pressure, m.relative_density);
 }
 
-bool under_the_heads(const Layer &layer) {
-  return layer.from_behind_heads >= 0 && layer.to_behind_heads <= 0;
-}
-
 } // namespace
 
 double lost_part(const InsoleMaterial &material, const double pressure) {
@@ -49,7 +45,8 @@ std::string softness_words(const Forefoot &foot, const Activity &activity, const
   double most = 0, sinking = 0;
   std::string softest;
   for (const Layer &layer : design.layers) {
-    if (!under_the_heads(layer))
+    const double part = part_there(layer, 0); // under the heads
+    if (part == 0)
       continue;
     const InsoleMaterial &m = layer.material;
     if (const double lost = lost_part(m, peak_over_mean * mean); lost > most) {
@@ -57,7 +54,7 @@ std::string softness_words(const Forefoot &foot, const Activity &activity, const
       softest = m.name + ", E " + number_text(m.e, 3) + " MPa";
     }
     if (layer.role != LayerRole::sole)
-      sinking += layer.thickness * lost_part(m, mean);
+      sinking += part * layer.thickness * lost_part(m, mean);
   }
   if (most <= (sinking > deep_sinking ? deep_lost_part : largest_lost_part))
     return "";

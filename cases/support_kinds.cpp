@@ -1,4 +1,5 @@
 #include "cases/support_kinds.hpp"
+#include "cases/words.hpp"
 #include <stdexcept>
 
 namespace raybend {
@@ -89,6 +90,25 @@ const std::vector<std::string> &material_keys() {
 
 std::string role_name(const LayerRole role) {
   return role_names().at(static_cast<std::size_t>(role));
+}
+
+std::string role_meaning(const LayerRole role) {
+  switch (role) {
+  case LayerRole::sole:
+    return "The shoe's sole, under the whole forefoot; its underside stands on the ground.";
+  case LayerRole::plate:
+    return "A stiff plate between sole and base, equally thick from end to end; may be left out.";
+  case LayerRole::base:
+    return "The insole's body. A foam fills what fit leaves between cover and sole. Stiffer than 100 MPa "
+           "(assumed) "
+           "and with fit above 0 it is a moulded shell of even thickness; the space under it, which in a "
+           "workshop's "
+           "shell may be hollow, is a filler foam here (E " +
+           number_text(filler_foam().e) + " MPa, assumed), which goes on where the shell ends.";
+  case LayerRole::cover:
+    return "The top cover, under the skin. Where the base ends it comes down over the base's bevel.";
+  }
+  return "";
 }
 
 std::vector<std::string> role_names() {

@@ -30,6 +30,7 @@ const SupportKindInfo *find_support_kind(const std::string &name);
 const std::vector<std::string> &material_keys();
 
 std::string role_name(LayerRole role);
+std::string role_meaning(LayerRole role);
 std::vector<std::string> role_names();
 
 } // namespace raybend

@@ -166,19 +166,12 @@ double InsoleShape::element_rise(const SupportElement &e, double s, double b) co
   return 0;
 }
 
-double InsoleShape::part(const Layer &layer, const double behind) const {
-  const double from_front = behind - layer.to_behind_heads, from_back = layer.from_behind_heads - behind;
-  if (layer.role == LayerRole::plate)
-    return has_plate_ && from_front >= 0 && from_back >= 0 ? 1 : 0;
-  return smooth_step(from_front / layer.bevel) * smooth_step(from_back / layer.bevel);
-}
-
 double InsoleShape::part(const LayerRole role, const double s, const double b) const {
   switch (role) {
   case LayerRole::sole:
     return 1;
   case LayerRole::plate:
-    return part(plate_layer_, column(s, b).behind);
+    return has_plate_ ? part_there(plate_layer_, column(s, b).behind) : 0;
   case LayerRole::base:
     return column(s, b).part_of_base;
   case LayerRole::cover:
@@ -198,8 +191,8 @@ InsoleShape::Column InsoleShape::new_column(const double s, const double b) cons
   Column c;
   c.plan = foot_.skin(s, b);
   c.behind = foot_.behind_heads(s, b);
-  c.part_of_base = part(base_layer_, c.behind);
-  c.part_of_cover = part(cover_layer_, c.behind);
+  c.part_of_base = part_there(base_layer_, c.behind);
+  c.part_of_cover = part_there(cover_layer_, c.behind);
   double wedges = 0, others = 0;
   for (const SupportElement &e : design_.support) {
     c.rise_of.push_back(element_rise(e, s, b));
@@ -217,8 +210,9 @@ InsoleShape::Column InsoleShape::new_column(const double s, const double b) cons
   } else {
     others = std::max(others, std::min(0.0, least_row - c.part_of_base * base));
   }
+  c.base = c.part_of_base * base;
   c.rise = tilt + others;
-  c.top = fit + c.rise - (1 - c.part_of_cover) * cover_ - (1 - c.part_of_base) * base;
+  c.top = fit + c.rise - (1 - c.part_of_cover) * cover_ - (base - c.base);
   c.cover_bottom = c.top - c.part_of_cover * cover_;
   c.sole_top = -total_ + sole_;
   c.base_bottom = shell_       ? c.cover_bottom - c.part_of_base * base_ - others
@@ -233,11 +227,14 @@ std::array<double, 5> InsoleShape::rows(const Column &c) const {
   if (!shell_ && !has_plate_) // the lowest part of the base is a row of its own
     level[2] = c.sole_top +
                std::min(std::max(least_row, 0.35 * base_), 0.5 * std::max(0.0, c.cover_bottom - c.sole_top));
-  // Where layers have ended, rows reach into what lies below.
-  const double half_base = std::min(base_, least_row) / 2;
-  std::array<double, 4> least = {std::min(cover_, least_row), half_base,
-                                 has_plate_ ? std::min(plate_, least_row / 2) : half_base,
-                                 std::min(sole_, least_row)};
+  // Where layers have ended, rows reach into what lies below. They keep a fifth of their height there: between the
+  // nodes of a cell a parabola through heights 1, 0, 0 falls to -1/8.
+  const double half_base = std::min(base_, least_row) / 2,
+               lost_base = (1 - c.part_of_base) * (base_ + (shell_ ? 0 : design_.fit * c.plan[2])),
+               lost_cover = (1 - c.part_of_cover) * cover_;
+  std::array<double, 4> least = {
+      std::max(std::min(cover_, least_row), 0.2 * lost_cover), std::max(half_base, 0.2 * lost_base),
+      has_plate_ ? std::min(plate_, least_row / 2) : half_base, std::min(sole_, least_row)};
   const double needed = least[0] + least[1] + least[2] + least[3], there = level[0] - level[4];
   for (double &x : least)
     x *= std::min(1.0, there / needed);
@@ -270,8 +267,10 @@ unsigned InsoleShape::material_at(const Vec3 &logical) const {
     for (std::size_t i = 0; i < all.size(); ++i)
       if (all[i].kind == SupportKind::plate && in_region(all[i], s, b))
         return element_material_[i];
-    if (part(plate_layer_, c.behind) > 0)
+    if (part_there(plate_layer_, c.behind) > 0)
       return plate_material_;
+    if (c.part_of_base < 0.5)
+      return sole_material_;
   } else { // what support elements add to the base lies on top of it, just under the cover
     const double depth = c.cover_bottom - z;
     double added = 0;

@@ -10,7 +10,7 @@ namespace raybend {
 
 /// Stress-free shape of a design under one foot, and its material as a function of place. Places along the foot
 /// count from the line of the heads (FootShape::behind_heads).
-/// Rows of the logical frame: cover [-2,-1], base [-3,-2], plate [-4,-3], sole [-5,-4].
+/// Rows of the logical frame, where no layer has ended: cover [-2,-1], base [-3,-2], plate [-4,-3], sole [-5,-4].
 ///
 /// - A foam base fills the space between the (moulded) cover and the flat layer below it; support
 ///   elements add to the base's thickness just under the cover.
@@ -20,7 +20,8 @@ namespace raybend {
 /// - Without a plate the plate row is the lowest part of the base.
 /// - A base or cover may end inside the plan: its thickness runs out over its bevel, the top surface comes down
 ///   with it, and what goes on lies on what is below. Rows of cells keep a least height there, so that their
-///   faces leave the layers; each Gauss point takes the material of its height. Filler foam under a shell goes on.
+///   faces leave the layers; each Gauss point takes the material of its height. Filler foam under a shell goes on, and the sole
+///   takes the place of a plate where neither plate nor base is.
 /// - The order in which a design lists its support elements changes nothing. What pads, bars and fills add lies
 ///   on the base in their own materials (`lies_above`). A region of another hardness changes the base only
 ///   (`counts_over`). Plates never overlap (the reader refuses them).
@@ -36,6 +37,9 @@ public:
 
   /// Part of a layer's thickness that is there at (s, b), 0 to 1: between them on the bevels of a base or cover.
   double part(LayerRole role, double s, double b) const;
+
+  /// Thickness of the base at (s, b) without support elements, mm: a foam's with what the fit adds.
+  double base_thickness(double s, double b) const { return column(s, b).base; }
 
   /// Rise of the top surface by support elements at (s, b); negative over a relief.
   double rise(double s, double b) const { return column(s, b).rise; }
@@ -69,6 +73,7 @@ private:
     Vec3 plan;                          ///< of the unloaded skin
     double behind;                      ///< the line of the heads
     double part_of_base, part_of_cover; ///< 0 to 1
+    double base;                        ///< thickness without support elements
     double rise;                        ///< by support elements
     double top, cover_bottom, sole_top; ///< undersides of the layers; the base ends at ..
     double base_bottom;                 ///< .. a shell's underside, else the plate's top or the sole's
@@ -84,7 +89,6 @@ private:
   const Column &column(double s, double b) const;
   Column new_column(double s, double b) const;
   std::array<double, 5> rows(const Column &c) const;
-  double part(const Layer &layer, double behind) const;
   double element_rise(const SupportElement &e, double s, double b) const;
   double off_middle(const SupportElement &e, double s, double b) const;
   bool in_region(const SupportElement &e, double s, double b) const;

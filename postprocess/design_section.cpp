@@ -2,6 +2,7 @@
 #include "postprocess/answer.hpp"
 #include "postprocess/load_words.hpp"
 #include "postprocess/number_text.hpp"
+#include "postprocess/picture_words.hpp"
 #include "postprocess/summary_parts.hpp"
 #include "postprocess/text_table.hpp"
 #include <algorithm>
@@ -78,7 +79,7 @@ std::string load_table(const DesignOutcome &o) {
 
 std::string design_section(const ReportInput &input, const RankedDesign &d) {
   const DesignOutcome &o = input.outcomes[d.place];
-  std::string text = heading("Design: " + design_name(input, d.place));
+  std::string text = heading("Design " + design_letter(d.place) + ": " + design_name(input, d.place));
   if (!o.with.converged && !(o.has_support() && o.without.converged))
     return text + "Not converged: the warnings say why.\n";
   text += strain_table(o) + "\n" + bending_table(o) + "\n" + load_table(o);

@@ -5,6 +5,7 @@
 #include "postprocess/panel_name.hpp"
 #include "postprocess/panels.hpp"
 #include "postprocess/picture_words.hpp"
+#include "postprocess/plan_lines.hpp"
 #include "postprocess/surface_actor.hpp"
 #include "postprocess/warnings.hpp"
 #include "solver/forefoot/sensor_pressure.hpp"
@@ -32,7 +33,8 @@ auto pressure_colour(double top) {
 
 struct Map {
   std::size_t place;
-  PatchMesh mesh; ///< empty if the design did not converge
+  PatchMesh mesh;              ///< empty if the design did not converge
+  std::vector<PlanLine> edges; ///< of support elements and layers
 };
 
 /// What all maps cover together, mm.
@@ -107,6 +109,17 @@ void ray_numbers(Painter &p, const Map &map, const Panel &panel, int painful) {
   }
 }
 
+/// Edges of support elements and layers, readable on any colour.
+void insole_edges(Painter &p, const Panel &panel, const std::vector<PlanLine> &edges) {
+  for (const PlanLine &edge : edges) {
+    std::vector<Point2> points;
+    for (const Vec3 &x : edge)
+      points.push_back(panel.at(x[0], x[1]));
+    p.polyline(points, {{255, 255, 255}, 2.6, {}});
+    p.polyline(points, {ink, 1.2, {5, 4}});
+  }
+}
+
 /// The outline of the sensor that reads a head's peak pressure, true to scale.
 void sensor_outline(Painter &p, const Panel &panel, const PlanSquare &square) {
   const Point2 lower_right = panel.at(square.x_low, square.y_low);
@@ -120,13 +133,15 @@ void labels(Painter &p, const ReportInput &input, const std::vector<Map> &maps, 
   p.title({24, p.height() - 24}, picture_title("Plantar pressure", input), p.width() - 48);
   const bool left_foot = input.foot.side == Side::left;
   const int painful = input.foot.painful_ray;
+  const bool edged = std::any_of(maps.begin(), maps.end(), [](const Map &m) { return !m.edges.empty(); });
   const auto caption =
       p.lines(std::string(left_foot ? "Left" : "Right") +
                   " foot seen from above, toes up; numbers are rays. Each facet is one calculated point" +
                   (is_coarse(input) ? " (coarse mesh: neighbours differ widely)" : "") + "; white: below " +
                   fixed(least_kpa) + " kPa. Square: the " + fixed(sensor_side) + " x " + fixed(sensor_side) +
-                  " mm under head " + std::to_string(painful) + " that carry most; the peak is their mean.",
-              p.width() - 48, 2, {14});
+                  " mm under head " + std::to_string(painful) + " that carry most; the peak is their mean." +
+                  (edged ? " Dashed: edges of support elements and of layers that end." : ""),
+              p.width() - 48, 3, {14});
   for (std::size_t k = 0; k < caption.size(); ++k)
     p.text({24, p.height() - 48 - 17.0 * k}, caption[k], {14});
   for (std::size_t i = 0; i < maps.size(); ++i) {
@@ -144,6 +159,7 @@ void labels(Painter &p, const ReportInput &input, const std::vector<Map> &maps, 
     if (maps[i].mesh.quad.empty())
       continue;
     const Panel panel = {cx, cy, extent, scale};
+    insole_edges(p, panel, maps[i].edges);
     if (loaded)
       sensor_outline(p, panel, sensor_square(result.ray[painful - 1], left_foot));
     ray_numbers(p, maps[i], panel, painful);
@@ -184,10 +200,12 @@ bool write_pressure_maps(const ReportInput &input, const std::string &path, std:
   Extent extent;
   bool any = false;
   for (std::size_t i = 0; i < input.outcomes.size(); ++i) {
-    maps.push_back({i, {}});
+    maps.push_back({i, {}, {}});
     if (const DesignResult &result = input.outcomes[i].with; result.converged && !result.plantar.empty()) {
       maps.back().mesh = join_patches(result.plantar, true, input.foot.side == Side::left);
       extent.add(maps.back().mesh);
+      if (!input.activity.activity.barefoot)
+        maps.back().edges = plan_lines(input.foot, input.outcomes[i].design, input.foot.side == Side::left);
       any = true;
     }
   }

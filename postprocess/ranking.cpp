@@ -20,7 +20,7 @@ Banded percent_change(const Banded &a, const Banded &b) {
     const double percent = 100 * (ratio - 1), before = 100 * (a.coarser / b.coarser - 1);
     return {percent, std::max(std::abs(percent - before), 100 * least_band), before};
   }
-  return {100 * (ratio - 1), 100 * (std::abs(a.band) + std::abs(ratio * b.band)) / std::abs(b.value)};
+  return {100 * (ratio - 1), 100 * (std::abs(a.band) + std::abs(b.band)) / std::abs(b.value)};
 }
 
 bool told_apart(const Banded &a, const Banded &b) {

@@ -9,7 +9,8 @@ namespace raybend {
 /// a against b in percent of b, 100 (a/b - 1). Where both know their coarser value, the band is how much that
 /// percentage changed from the coarser mesh to this one (Roache's index for two grids with p = 2, applied to
 /// the difference: the designs share meshes and foot, so most of their discretisation error cancels; 0.5 at
-/// least). Otherwise what both bands allow: 100 (band_a + a/b band_b) / b. NaN if b is zero.
+/// least). Otherwise the sum of both bands in percent of b, so that it holds zero exactly
+/// where `told_apart` says no. NaN if b is zero.
 Banded percent_change(const Banded &a, const Banded &b);
 
 /// True if the difference is larger than its band: |a - b| against its change from the coarser mesh (at least

@@ -97,6 +97,19 @@ std::vector<std::string> pressed_heads(const DesignResult &result) {
   return list;
 }
 
+/// One item, empty, of a design whose heads bear next to nothing.
+std::vector<std::string> idle_heads(const DesignResult &result) {
+  constexpr double least_share = 0.1; // of what heads and shafts bear; assumed
+  double heads = 0, shafts = 0;
+  for (const RayResult &ray : result.ray) {
+    heads += ray.head_force.value;
+    shafts += ray.shaft_force;
+  }
+  if (heads >= least_share * (heads + shafts))
+    return {};
+  return {"(heads " + fixed(heads) + " N, shafts " + fixed(shafts) + " N)"};
+}
+
 } // namespace
 
 std::vector<int> overstrained_rays(const DesignResult &result) {
@@ -148,6 +161,11 @@ std::vector<std::string> range_warnings(const std::vector<const ReportInput *> &
   if (const std::string pressed = beyond_words(activities, pressed_heads); !pressed.empty())
     list.push_back("Tissue pressed together by more than the 35 to 55 % published for walking: " + pressed +
                    ".");
+  if (const std::string idle = beyond_words(activities, idle_heads); !idle.empty())
+    list.push_back(
+        "Heads that hardly bear: " + idle +
+        ". The model's midfoot settles and rolls but does not pitch; a foot would tip until its heads "
+        "bear. Do not compare such a design by this.");
   return list;
 }
 

@@ -1,7 +1,7 @@
 #!/usr/bin/env bash
 # Every ready case as its user runs it, at the default resolution: exit status 0, every design solved and ranked; for
 # every design and state the ground's force is the applied one to 1e-6, and every section's resultants are those of
-# statics to 1 % of the ray's largest force and moment.
+# statics, to 1 % of the cut's own value or, where that is small, to a thousandth of the ray's largest force or moment.
 # usage: ready_cases.sh PATH/TO/raybend FOLDER_OF_CASES
 set -u
 raybend=$1 cases=$2 failed=0 found=0
@@ -28,8 +28,11 @@ worst = 0
 for ray in stations.values():
     for unit, names in kinds.items():
         largest = max(abs(float(s[n + unit])) for s in ray for n in names)
-        worst = max([worst] + [abs(float(s[n + unit]) - float(s[n + '_statics' + unit])) / largest for s in ray for n in names])
-print('%d solves, %d shafts, resultants off statics by at most %.2f %%' % (len(solves), len(stations), 100 * worst))
+        for s in ray:
+            for n in names:
+                value, statics = float(s[n + unit]), float(s[n + '_statics' + unit])
+                worst = max(worst, abs(value - statics) / max(abs(statics), 0.1 * largest))
+print('%d solves, %d shafts, resultants off statics by at most %.3f %%' % (len(solves), len(stations), 100 * worst))
 sys.exit(bool(wrong) or len(stations) < 5 * asked or not worst <= 0.01)
 P
   if [ $? = 0 ]; then

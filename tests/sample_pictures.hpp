@@ -1,6 +1,7 @@
 // Invented designs with surfaces and curves to draw, for tests of pictures; files and displays around them.
 #pragma once
 #include "postprocess/report_input.hpp"
+#include "tests/sample_foot.hpp"
 #include <cmath>
 #include <cstdlib>
 #include <filesystem>
@@ -64,15 +65,22 @@ inline DesignResult picture_result(double pressure) {
   return d;
 }
 
+inline std::vector<Layer> sample_layers() {
+  return {{LayerRole::sole, 8, filler_foam()},
+          {LayerRole::base, 5, filler_foam()},
+          {LayerRole::cover, 3, filler_foam()}};
+}
+
 inline ReportInput two_designs() {
   ReportInput in;
   in.title = "Two";
-  in.foot.body_mass_kg = 70;
+  in.foot = sample_foot();
   in.activity.activity.name = "standing";
   in.activity.activity.force_bw = 1;
   for (const char *name : {"flat", "pad"}) {
     DesignOutcome o;
     o.design.name = name;
+    o.design.layers = sample_layers();
     o.with = o.without = picture_result(200);
     in.outcomes.push_back(o);
   }

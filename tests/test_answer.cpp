@@ -323,9 +323,35 @@ TEST_CASE("the answer leaves out changes within their bands", "[summary]") {
 TEST_CASE("one column of percentages has one number of digits", "[summary]") {
   ReportInput in = three_designs();
   in.outcomes[1].with.ray[1].peak_strain.band = in.outcomes[0].with.ray[1].peak_strain.band = 10;
-  // pad -20 %, band 100 (10 + 0.8 10) / 1500 = 1.2
-  in.outcomes[2].with.ray[1].peak_strain.band = 40; // bar: 100 (40 + 0.82 10) / 1500 = 3.2
-  CHECK_THAT(ranking_table(in, rank_designs(in)), Contains(" -20.0 ± 1.2 |") && Contains(" -18.0 ± 3.2 |"));
+  // pad -20 %, band 100 (10 + 10) / 1500 = 1.3
+  in.outcomes[2].with.ray[1].peak_strain.band = 40; // bar: 100 (40 + 10) / 1500 = 3.3
+  CHECK_THAT(ranking_table(in, rank_designs(in)), Contains(" -20.0 ± 1.3 |") && Contains(" -18.0 ± 3.3 |"));
+}
+
+TEST_CASE("a percentage holds zero within its band exactly where two values are not told apart",
+          "[summary]") {
+  for (const double a : {424.0, 550.0, 681.0, 900.0, 1400.0})
+    for (const double part : {0.05, 0.15, 0.2, 0.25, 0.35}) {
+      const Banded value = {a, part * a}, reference = {681, part * 681};
+      const Banded percent = percent_change(value, reference);
+      INFO(a << ", bands " << part << ": " << percent.value << " +- " << percent.band);
+      CHECK((std::abs(percent.value) > percent.band) == told_apart(value, reference));
+    }
+}
+
+TEST_CASE("a design whose heads hardly bear is warned of", "[summary]") {
+  ReportInput in = three_designs();
+  for (DesignOutcome &o : in.outcomes)
+    for (RayResult &ray : o.with.ray)
+      ray.shaft_force = 60;
+  CHECK(range_warnings({&in}).empty());
+  for (RayResult &ray : in.outcomes[2].with.ray)
+    ray.head_force.value = 2;
+  const std::vector<std::string> list = range_warnings({&in});
+  REQUIRE(list.size() == 1);
+  CHECK_THAT(list[0],
+             Contains("Heads that hardly bear: C (heads 10 N, shafts 300 N). The model's midfoot settles "
+                      "and rolls but does not pitch"));
 }
 
 TEST_CASE("falls above five percent are named with their place", "[summary]") {

@@ -663,12 +663,12 @@ TEST_CASE("a relief or wedge that would cut the base is told with the depth that
   CHECK_THAT(
       warnings(relief, "3")[0],
       Contains("designs[2].support[1].depth_mm: flat-pad: relief would take 4 mm off the base of 3 mm, "
-               "which keeps at least 0.8 mm: calculated with 2.2 mm at the deepest"));
+               "which keeps at least 0.8 mm: calculated with 2.2 mm there"));
   const std::string wedge = "kind = \"wedge\"\nangle_deg = 6\n";
   CHECK(warnings(wedge, "8").empty());
   REQUIRE(warnings(wedge, "3").size() == 1);
-  CHECK_THAT(warnings(wedge, "3")[0], Contains("angle_deg: flat-pad: wedge would take") &&
-                                          Contains("calculated with 2.2 mm at the deepest"));
+  CHECK_THAT(warnings(wedge, "3")[0],
+             Contains("angle_deg: flat-pad: wedge would take") && Contains("calculated with 2.2 mm there"));
 }
 
 TEST_CASE("a layer that ends before the forefoot, and what would change it, are told", "[cases]") {
@@ -678,24 +678,35 @@ TEST_CASE("a layer that ends before the forefoot, and what would change it, are 
     return read_case_from_text(text + support, "c.toml", sets).warnings;
   };
   const std::string relief = "[[designs.support]]\nkind = \"relief\"\nray = 2\n",
-                    region = "[[designs.support]]\nkind = \"hardness\"\nray = 2\nbehind_heads_mm = -20\n"
-                             "length_mm = 20\nmaterial = \"eva-55\"\n";
-  const std::string base = "designs[2].layers[2].", end = base + "to_behind_heads_mm=";
+                    region = "[[designs.support]]\nkind = \"hardness\"\nray = 2\nbehind_heads_mm = -10\n"
+                             "length_mm = 30\nmaterial = \"eva-55\"\n",
+                    pad = "[[designs.support]]\nkind = \"pad\"\nray = 2\nbehind_heads_mm = 8\n";
+  const std::string base = "designs[2].layers[2].",
+                    end = base + "to_behind_heads_mm=", bevel = base + "bevel_mm=";
+  const auto told = [&](const std::string &support, const std::vector<std::string> &sets,
+                        const std::string &words) {
+    const std::vector<std::string> list = warnings(support, sets);
+    INFO(words << "; found " << list.size() << ": " << (list.empty() ? "" : list.front()));
+    REQUIRE(list.size() == 1);
+    CHECK_THAT(list[0], Contains(words));
+  };
   CHECK(warnings(relief, {}).empty());
   CHECK(warnings("", {end + "8"}).empty());
-  REQUIRE(warnings(relief, {end + "20"}).size() == 1);
-  CHECK_THAT(warnings(relief, {end + "20"})[0],
-             Contains("designs[2].support[1].kind: flat-pad: the relief changes the base, but lies where "
-                      "there is none; it changes nothing"));
-  REQUIRE(warnings(region, {end + "8"}).size() == 1);
-  CHECK_THAT(warnings(region, {end + "8"})[0], Contains("the region of another hardness changes the base"));
-  REQUIRE(warnings("", {end + "150"}).size() == 1);
-  CHECK_THAT(warnings("", {end + "150"})[0],
-             Contains("designs[2].layers[2].to_behind_heads_mm: flat-pad: nothing of the base lies under the "
-                      "part of the foot that is modelled"));
-  REQUIRE(warnings("", {base + "from_behind_heads_mm=-80"}).size() == 1);
-  CHECK_THAT(warnings("", {base + "from_behind_heads_mm=-80"})[0],
-             Contains("from_behind_heads_mm: flat-pad"));
+  CHECK(warnings(pad, {end + "8", bevel + "8"}).empty());
+  told(relief, {end + "10"},
+       "designs[2].support[1].kind: flat-pad: all of the relief lies where the base has ended, and changes "
+       "nothing there");
+  told(region, {end + "8", bevel + "6"}, "% of the region of another hardness lies where the base has ended");
+  told(pad, {end + "30", bevel + "8"},
+       "% of the pad lies where the base has ended, and stands on what is below");
+  told("", {end + "150"},
+       "designs[2].layers[2].to_behind_heads_mm: flat-pad: nothing of the base lies under the part of the "
+       "foot "
+       "that is modelled");
+  told("", {end + "55"}, "the base is nowhere under the forefoot as thick as it says, at most");
+  told("", {end + "-40"}, "its end changes nothing");
+  told("", {base + "from_behind_heads_mm=150"}, "its end changes nothing");
+  told("", {base + "from_behind_heads_mm=10"}, "to end it there, write to_behind_heads_mm = 10");
 }
 
 TEST_CASE("the element that takes most from the base is named", "[cases]") {

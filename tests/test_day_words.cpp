@@ -159,11 +159,11 @@ TEST_CASE("the day's summary puts the whole day first and has straight tables", 
   // -10.3 %
   CHECK_THAT(text, Contains("2.13 (") && Contains("-10.3"));
   // 1300 ± 10 against 1500 ± 10, no coarser values: 100 (10 + 1300/1500 10) / 1500 = 1.24 %
-  CHECK_THAT(text, Contains("-13.3 ± 1.2"));
+  CHECK_THAT(text, Contains("-13.3 ± 1.3"));
   CHECK_THAT(
       answered(in),
       Contains(
-          "equal to 1300 ± 10 ue (microstrain) at every step, 13.3 ± 1.2 % less than the reference \"Title "
+          "equal to 1300 ± 10 ue (microstrain) at every step, 13.3 ± 1.3 % less than the reference \"Title "
           "a\"."));
   // all rays have 1300 ue against 1450 ue without the pad, and nothing else changes
   CHECK_THAT(
@@ -196,7 +196,7 @@ TEST_CASE("the day's answer gives a strain with its range and band, a change wit
   for (ReportInput &a : in.activities)
     a.reference = "b"; // 1 - 1055.1 / 1500 = 29.7 %, 1 - 1064.6 / 1500 = 29.0 %
   CHECK_THAT(said(),
-             Contains("at every step, 29.0 to 29.7 % (± 1.1 at most) less than the reference \"Title b\"."));
+             Contains("at every step, 29.0 to 29.7 % (± 1.3 at most) less than the reference \"Title b\"."));
   for (ReportInput &a : in.activities)
     a.reference = "a";
   in.activities.pop_back(); // one strain: no range

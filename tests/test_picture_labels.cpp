@@ -33,6 +33,7 @@ ReportInput six_long_designs() {
         "Moulded total-contact insole of EVA 35 Shore A with a soft top cover of polyethylene foam, a "
         "metatarsal pad of the same EVA and a carbon plate, the pad's crest behind the heads by " +
         std::to_string(5 + 10 * i) + " mm";
+    o.design.layers = sample_layers();
     o.design.support.emplace_back();
     o.with = picture_result(1020 + i);
     for (RayResult &ray : o.with.ray) {

@@ -1,10 +1,13 @@
 // Charts, maps and the 3D view as files, on a private display.
+#include "geometry/foot_shape.hpp"
+#include "geometry/logical_frame.hpp"
 #include "postprocess/bones_view.hpp"
 #include "postprocess/charts.hpp"
 #include "postprocess/day_report.hpp"
 #include "postprocess/display.hpp"
 #include "postprocess/patch_mesh.hpp"
 #include "postprocess/picture_words.hpp"
+#include "postprocess/plan_lines.hpp"
 #include "postprocess/pressure.hpp"
 #include "postprocess/report.hpp"
 #include "tests/sample_pictures.hpp"
@@ -260,6 +263,48 @@ TEST_CASE("a pressure map shows where the painful head's sensor stands", "[pictu
   const std::string unloaded = picture();
   painful.head_sensor[0] -= 3;
   CHECK(picture() == unloaded);
+}
+
+TEST_CASE("edges of support elements and layers are drawn where the insole's shape has them", "[pictures]") {
+  const FootShape shape(sample_foot());
+  Design d;
+  d.layers = sample_layers();
+  CHECK(plan_lines(sample_foot(), d, false).empty()); // everything goes on
+  SupportElement wedge;
+  wedge.kind = SupportKind::wedge;
+  wedge.angle_deg = 4;
+  d.support = {wedge};
+  CHECK(plan_lines(sample_foot(), d, false).empty());
+
+  SupportElement pad;
+  pad.height = 6;
+  pad.length = 30;
+  pad.width = 20;
+  pad.behind_heads = 10;
+  d.support = {pad};
+  for (const bool left : {false, true}) {
+    const std::vector<PlanLine> lines = plan_lines(sample_foot(), d, left);
+    REQUIRE(lines.size() == 1);
+    CHECK(norm(lines[0].front() - lines[0].back()) < 1e-3); // closed
+    // The dome h (1 - r^2)^2 has 2 % of its height at r = 0.927 (calc).
+    const Vec3 head = shape.axis(2, logical::head_station);
+    for (const Vec3 &x : lines[0]) {
+      const double xi = (x[0] - (head[0] - 10 - 15)) / 15, eta = ((left ? -x[1] : x[1]) - head[1]) / 10;
+      CHECK(std::hypot(xi, eta) == Approx(0.927).margin(0.04)); // 0.4 mm: the grid has 1 mm
+    }
+  }
+  d.support.clear();
+  d.layers[1].to_behind_heads = 8;
+  const std::vector<PlanLine> end = plan_lines(sample_foot(), d, false);
+  REQUIRE(end.size() == 1); // from side to side
+  CHECK(std::abs(end[0].front()[1] - end[0].back()[1]) > 80);
+  double most = -1e9, least = 1e9; // of x over the line: that of the heads is 20 mm further back at ray 5
+  for (const Vec3 &x : end[0]) {
+    most = std::max(most, x[0]);
+    least = std::min(least, x[0]);
+  }
+  CHECK(most == Approx(0.94 - 8).margin(0.4));    // MT1's head
+  CHECK(least == Approx(-20.21 - 8).margin(0.4)); // MT5's
 }
 
 TEST_CASE("a strain chart's axis has numbers enough to read it by", "[pictures]") {

@@ -89,8 +89,8 @@ struct ForefootModel::Parts {
   std::string likely_cause(const Design &design) const;
   void take_shape(const Problem &problem, unsigned finest, const Progress &progress);
   void forget();
-  std::string place_words(const Vec3 &logical, unsigned tag) const;
-  std::string folded_words(const FoldedCell &folded) const;
+  std::string place_words(const InsoleShape &insole, const Vec3 &logical, unsigned tag) const;
+  std::string folded_words(const InsoleShape &insole, const FoldedCell &folded) const;
 };
 
 ForefootModel::ForefootModel(const Forefoot &foot, const Activity &activity, const Settings &settings,
@@ -208,7 +208,7 @@ bool ForefootModel::Parts::load_path(unsigned level, DesignResult &result, const
             text, sizeof text,
             "stopped at %.0f %% of the load: %s; most pressed together then, to %.0f %% of its volume: ",
             100 * reached, report.reason.c_str(), 100 * worst.volume);
-        result.message = text + place_words(worst.logical, worst.tag);
+        result.message = text + place_words(*state->insole, worst.logical, worst.tag);
         return false;
       }
     }
@@ -267,28 +267,27 @@ void ForefootModel::Parts::forget() {
   solved_before = false;
 }
 
-// "the insole's base under ray 2, 4 mm behind the heads".
-std::string ForefootModel::Parts::place_words(const Vec3 &logical, unsigned tag) const {
+// "the insole (eva-35) under ray 2, 4 mm behind the heads".
+std::string ForefootModel::Parts::place_words(const InsoleShape &insole, const Vec3 &logical,
+                                              unsigned tag) const {
   const double s = logical[0], b = logical[1];
   const int ray = logical::ray_of(b);
   const double behind = state->shape.skin(logical::head_station, b)[0] - state->shape.skin(s, b)[0];
-  static const char *const rows[] = {"cover", "base", "plate", "sole"};
-  const int row = std::clamp(static_cast<int>(-1 - logical[2]), 0, 3);
-  const std::string part = tag == tag_insole       ? std::string("the insole's ") + rows[row] + " under"
-                           : tag == tag_cortical   ? "the cortex of"
-                           : tag == tag_trabecular ? "the spongy bone of"
-                                                   : "the soft tissue at";
+  const std::string part =
+      tag == tag_insole ? "the insole (" + insole.materials()[insole.material_at(logical)].name + ") under"
+      : tag == tag_cortical   ? "the cortex of"
+      : tag == tag_trabecular ? "the spongy bone of"
+                              : "the soft tissue at";
   char text[120];
   std::snprintf(text, sizeof text, " ray %d, %.0f mm %s the heads", ray, std::abs(behind),
                 behind < 0 ? "beyond" : "behind");
   return part + text;
 }
 
-std::string ForefootModel::Parts::folded_words(const FoldedCell &folded) const {
-  const std::string place = place_words(folded.logical, folded.tag);
+std::string ForefootModel::Parts::folded_words(const InsoleShape &insole, const FoldedCell &folded) const {
+  const std::string place = place_words(insole, folded.logical, folded.tag);
   if (folded.tag == tag_insole)
-    return place +
-           " folds over: its thickness, the fit and the support elements there contradict one another";
+    return place + " folds over: thicknesses, ends, fit and support elements there contradict one another";
   return place +
          " folds over: widths, heights, lengths, declination and offsets of this ray and its neighbours "
          "contradict one another";
@@ -374,7 +373,7 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
     p.take_shape(*problem, finest, progress);
   } catch (const FoldedCell &folded) {
     p.forget();
-    const std::string words = p.folded_words(folded);
+    const std::string words = p.folded_words(*insole, folded);
     if (folded.tag != tag_insole)
       throw std::runtime_error(words);
     result.message = words;

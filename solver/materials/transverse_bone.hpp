@@ -1,4 +1,4 @@
-// Cortical bone, transversely isotropic about the ray's axis.
+// Bone, transversely isotropic about the ray's axis.
 #pragma once
 #include "solver/materials/material.hpp"
 
