@@ -42,5 +42,5 @@ P
     failed=1
   fi
 done
-[ $found -ge 4 ] || { echo "FAIL  $found ready cases found"; failed=1; }
+[ $found -ge 5 ] || { echo "FAIL  $found ready cases found"; failed=1; }
 exit $failed

@@ -113,7 +113,7 @@ TEST_CASE("every field of a support kind and of a ray has its row", "[cases][cat
 }
 
 TEST_CASE("the ready cases read cleanly and say that they are invented", "[cases]") {
-  for (const char *name : {"warehouse", "runner", "standing", "shift"}) {
+  for (const char *name : {"warehouse", "runner", "standing", "shift", "three-quarter"}) {
     INFO(name);
     const Case c = read_case(ready_case(name));
     CHECK(c.warnings.empty());
@@ -309,7 +309,7 @@ TEST_CASE("an example of a key is taken as it is shown", "[cases][catalogue]") {
 }
 
 TEST_CASE("a resolved case reads back as the same case", "[cases]") {
-  for (const char *name : {"warehouse", "runner", "standing", "shift"}) {
+  for (const char *name : {"warehouse", "runner", "standing", "shift", "three-quarter"}) {
     INFO(name);
     const Case c = read_case(ready_case(name));
     const Case again = read_case_from_text(resolved_toml(c), "resolved.toml");
