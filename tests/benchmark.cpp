@@ -11,6 +11,7 @@
 #include <cstdio>
 #include <deal.II/base/mpi.h>
 #include <deal.II/lac/sparse_direct.h>
+#include <malloc.h>
 
 using namespace raybend;
 
@@ -141,8 +142,10 @@ int main(int argc, char **argv) {
       std::printf("\n");
       std::fflush(stdout);
     }
-    if (r == Resolution::standard && dealii::Utilities::MPI::n_mpi_processes(MPI_COMM_WORLD) == 1)
+    if (r == Resolution::standard && dealii::Utilities::MPI::n_mpi_processes(MPI_COMM_WORLD) == 1) {
       against_direct(model.state());
+      malloc_trim(0); // else the direct solver's memory would count as the next resolution's
+    }
     if ((last == "coarse" && r == Resolution::coarse) || (last == "standard" && r == Resolution::standard))
       break;
   }
