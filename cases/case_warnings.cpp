@@ -2,6 +2,7 @@
 #include "cases/anatomy.hpp"
 #include "cases/design_reader.hpp"
 #include "cases/layer_warnings.hpp"
+#include "cases/over_plan.hpp"
 #include "cases/overlap_warnings.hpp"
 #include "cases/softness.hpp"
 #include "cases/support_kinds.hpp"
@@ -16,11 +17,6 @@
 namespace raybend {
 
 namespace {
-
-void warn(ReadingLog &log, const std::string &key, const std::string &words) {
-  const auto line = log.lines.find(key);
-  log.warn(key, line == log.lines.end() ? 0 : line->second, words);
-}
 
 std::string design_place(const std::size_t d) {
   return "designs[" + std::to_string(d + 1) + "]";
@@ -82,12 +78,12 @@ void warn_of_extents(const Case &c, ReadingLog &log) {
       for (const char *name : {"length_mm", "behind_heads_mm"}) // the last one that is given
         if (log.lines.count(place + name))
           key = place + name;
-      warn(log, key,
-           c.designs[d].name + ": the " + support_kind(e.kind).name + " reaches " + number_text(behind, 3) +
-               " mm behind the head" +
-               (e.kind == SupportKind::pad ? " of ray " + std::to_string(e.ray) : "s") + ", but ray " +
-               std::to_string(end.ray) + " ends at its base, " + number_text(end.room, 3) +
-               " mm behind; its last " + number_text(behind - end.room, 2) + " mm carry nothing");
+      log.warn(key, c.designs[d].name + ": the " + support_kind(e.kind).name + " reaches " +
+                        number_text(behind, 3) + " mm behind the head" +
+                        (e.kind == SupportKind::pad ? " of ray " + std::to_string(e.ray) : "s") +
+                        ", but ray " + std::to_string(end.ray) + " ends at its base, " +
+                        number_text(end.room, 3) + " mm behind; its last " +
+                        number_text(behind - end.room, 2) + " mm carry nothing");
     }
 }
 
@@ -97,9 +93,9 @@ void warn_of_barefoot(const Case &c, ReadingLog &log) {
     if (c.day[a].activity.barefoot) {
       const std::string key =
           (c.day_is_list ? "activity[" + std::to_string(a + 1) + "]" : std::string("activity")) + ".barefoot";
-      warn(log, key,
-           (c.day.size() > 1 ? c.day[a].name + ": b" : std::string("b")) +
-               "arefoot on rigid ground no design is under the foot: all designs share one result there");
+      log.warn(key,
+               (c.day.size() > 1 ? c.day[a].name + ": b" : std::string("b")) +
+                   "arefoot on rigid ground no design is under the foot: all designs share one result there");
     }
 }
 
@@ -112,7 +108,7 @@ void warn_of_softness(const Case &c, ReadingLog &log) {
   for (std::size_t d = 0; d < c.designs.size(); ++d)
     if (const std::string words = softness_words(c.foot, hardest->activity, c.designs[d]); !words.empty()) {
       const std::string key = "designs[" + std::to_string(d + 1) + "].name";
-      warn(log, key, c.designs[d].name + ": under " + hardest->words() + " " + words);
+      log.warn(key, c.designs[d].name + ": under " + hardest->words() + " " + words);
     }
 }
 
@@ -130,15 +126,16 @@ Cut deepest_cut(const Design &design, const FootShape &shape) {
       layer.thickness += 1000; // nothing is kept back then
   const InsoleShape insole(design, shape), uncut(thick, shape);
   Cut cut;
-  for (double s = 0; s <= logical::stations; s += 0.125)
-    for (double b = 0; b <= 10; b += 0.125)
-      if (insole.part(LayerRole::base, s, b) < 0.5)
-        continue; // the base has ended there (warn_of_ended_layers)
-      else if (const double left_out = insole.rise(s, b) - uncut.rise(s, b); left_out > cut.left_out) {
-        cut = {-uncut.rise(s, b), left_out, insole.base_thickness(s, b), {}};
-        for (std::size_t i = 0; i < design.support.size(); ++i)
-          cut.by.push_back(-insole.rise_by(i, s, b));
-      }
+  over_plan([&](const double s, const double b) {
+    if (insole.part(LayerRole::base, s, b) < 0.5)
+      return; // the base has ended there (warn_of_ended_layers)
+    const double left_out = insole.rise(s, b) - uncut.rise(s, b);
+    if (left_out <= cut.left_out)
+      return;
+    cut = {-uncut.rise(s, b), left_out, insole.base_thickness(s, b), {}};
+    for (std::size_t i = 0; i < design.support.size(); ++i)
+      cut.by.push_back(-insole.rise_by(i, s, b));
+  });
   return cut;
 }
 
@@ -165,11 +162,11 @@ void warn_of_cuts(const Case &c, ReadingLog &log) {
     std::string key = place + (relief ? "depth_mm" : "angle_deg");
     if (!log.lines.count(key))
       key = place + "kind"; // its depth or angle is the default
-    warn(log, key,
-         design.name + ": " + what + " would take " + number_text(cut.wanted, 3) + " mm off the base of " +
-             number_text(cut.base, 3) + (design.fit > 0 ? " mm there" : " mm") + ", which keeps at least " +
-             number_text(least_base_mm) + " mm: calculated with " +
-             number_text(std::max(cut.wanted - cut.left_out, 0.0), 3) + " mm there");
+    log.warn(key, design.name + ": " + what + " would take " + number_text(cut.wanted, 3) +
+                      " mm off the base of " + number_text(cut.base, 3) +
+                      (design.fit > 0 ? " mm there" : " mm") + ", which keeps at least " +
+                      number_text(least_base_mm) + " mm: calculated with " +
+                      number_text(std::max(cut.wanted - cut.left_out, 0.0), 3) + " mm there");
   }
 }
 
@@ -180,10 +177,10 @@ void warn_of_length(const Case &c, ReadingLog &log) {
   if (usual.holds(c.foot.foot_length) || (all && !all->holds(c.foot.foot_length)))
     return; // the reader has warned of what is outside both
   const bool measured = log.lines.count("patient.foot_length_mm") > 0;
-  warn(log, measured ? "patient.foot_length_mm" : "patient.shoe_size",
-       "a foot of " + number_text(c.foot.foot_length) + " mm lies outside the usual range of a " +
-           (c.foot.sex == Sex::female ? "female" : "male") + " foot, " + number_text(usual.low) + " to " +
-           number_text(usual.high) + " mm (mean +- 3 SD, ANSUR II 2012, from memory)");
+  log.warn(measured ? "patient.foot_length_mm" : "patient.shoe_size",
+           "a foot of " + number_text(c.foot.foot_length) + " mm lies outside the usual range of a " +
+               (c.foot.sex == Sex::female ? "female" : "male") + " foot, " + number_text(usual.low) + " to " +
+               number_text(usual.high) + " mm (mean +- 3 SD, ANSUR II 2012, from memory)");
 }
 
 /// Titles with letters that the pictures cannot show.
@@ -197,10 +194,9 @@ void warn_of_titles(const Case &c, ReadingLog &log) {
       names.push_back(c.designs[d].name);
     }
   if (!names.empty())
-    warn(log, key,
-         list_text(names) +
-             (names.size() == 1 ? ": the title has characters" : ": the titles have characters") +
-             " that the pictures' font lacks; pictures show the name in its place");
+    log.warn(key, list_text(names) +
+                      (names.size() == 1 ? ": the title has characters" : ": the titles have characters") +
+                      " that the pictures' font lacks; pictures show the name in its place");
 }
 
 } // namespace

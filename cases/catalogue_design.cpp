@@ -102,30 +102,27 @@ void add_design_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("designs[].layers[].from_behind_heads_mm", "mm")
           .otherwise(1000)
           .within(-1000, 1000)
-          .means(
-              std::string("Of a plate, base or cover: its proximal end, proximal (positive) of ") +
-              line_of_heads +
-              ". Where a plate is not, the base takes its place (where the base has ended too, the sole); "
-              "where a "
-              "base or cover is not, the top surface comes down by what is missing, and what goes on lies on "
-              "what is below.")
+          .means(std::string("Of a plate, base or cover: its proximal end, proximal (positive) of ") +
+                 line_of_heads +
+                 ". Where a plate is not, the base takes its place (where the base has ended too, the "
+                 "sole); where a base or cover is not, the top surface comes down by what is missing, and "
+                 "what goes on lies on what is below.")
           .from("default: whole foot"));
   add(number_row("designs[].layers[].to_behind_heads_mm", "mm")
           .otherwise(-1000)
           .within(-1000, 1000)
           .means("Of a plate, base or cover: its distal end, proximal (positive) of the line of the heads; "
                  "negative is in front of it. A three-quarter-length shell has 8 here, for example; its "
-                 "cover goes on, "
-                 "comes down over the bevel and lies on what is below. The toes' load stays as it is.")
+                 "cover goes on, comes down over the bevel and lies on what is below. The toes' load stays "
+                 "as it is.")
           .from("default: whole foot"));
   add(number_row("designs[].layers[].bevel_mm", "mm")
           .otherwise(15)
           .within(5, 60)
-          .means(
-              "Of a base or cover that ends under the forefoot: length over which it thins out to nothing at "
-              "its ends. The thin edge lies at from_behind_heads_mm or to_behind_heads_mm, the bevel inside. "
-              "An edge "
-              "cut square is 5 mm here, the shortest that the mesh resolves; not steeper than 45 degrees.")
+          .means("Of a base or cover that ends under the forefoot: length over which it thins out to "
+                 "nothing at its ends. The thin edge lies at from_behind_heads_mm or to_behind_heads_mm, "
+                 "the bevel inside. An edge cut square is 5 mm here, the shortest that the mesh resolves; "
+                 "not steeper than 45 degrees.")
           .from("default: edges are ground thin so that the foot feels no step; common practice, no source"));
 }
 

@@ -1,8 +1,8 @@
 #include "cases/layer_warnings.hpp"
+#include "cases/over_plan.hpp"
 #include "cases/support_kinds.hpp"
 #include "cases/words.hpp"
 #include "geometry/insole_shape.hpp"
-#include "geometry/logical_frame.hpp"
 #include <algorithm>
 #include <cmath>
 
@@ -12,18 +12,6 @@ namespace {
 
 constexpr double hardly_there = 0.05, nearly_whole = 0.95; // of a layer's thickness; assumed
 constexpr double noticeable_share = 0.1;                   // of a support element's plan; assumed
-
-void warn(ReadingLog &log, const std::string &key, const std::string &words) {
-  const auto line = log.lines.find(key);
-  log.warn(key, line == log.lines.end() ? 0 : line->second, words);
-}
-
-/// visit(s, b) over the plan, about 1 mm apart.
-template <typename Visit> void over_plan(const Visit &visit) {
-  for (double s = 0; s <= logical::stations; s += 0.125)
-    for (double b = 0; b <= 10; b += 0.125)
-      visit(s, b);
-}
 
 /// `keys`: the layer's, up to the last dot.
 void warn_of_layer(const Design &design, const Layer &layer, const InsoleShape &insole,
@@ -40,31 +28,28 @@ void warn_of_layer(const Design &design, const Layer &layer, const InsoleShape &
     foremost = std::min(foremost, shape.behind_heads(s, b));
   });
   if (most < hardly_there) {
-    warn(log, ends_in_front ? to : from,
-         design.name + ": nothing of the " + role_name(layer.role) +
-             " lies under the part of the foot that is modelled");
+    log.warn(ends_in_front ? to : from, design.name + ": nothing of the " + role_name(layer.role) +
+                                            " lies under the part of the foot that is modelled");
     return;
   }
   if (most < nearly_whole)
-    warn(log, ends_in_front ? to : from,
-         name + " is nowhere under the forefoot as thick as it says, at most " +
-             number_text(most * layer.thickness, 2) + " of " + number_text(layer.thickness) +
-             " mm: its bevel of " + number_text(layer.bevel) +
-             " mm runs to the bases; a shorter bevel_mm helps");
+    log.warn(ends_in_front ? to : from,
+             name + " is nowhere under the forefoot as thick as it says, at most " +
+                 number_text(most * layer.thickness, 2) + " of " + number_text(layer.thickness) +
+                 " mm: its bevel of " + number_text(layer.bevel) +
+                 " mm runs to the bases; a shorter bevel_mm helps");
   const double bevel = layer.role == LayerRole::plate ? 0 : layer.bevel;
   if (ends_in_front && layer.to_behind_heads + bevel <= foremost)
-    warn(log, to,
-         name + " ends in front of the part of the foot that is modelled, which reaches " +
-             number_text(std::round(-foremost)) + " mm in front of the heads: its end changes nothing");
+    log.warn(to, name + " ends in front of the part of the foot that is modelled, which reaches " +
+                     number_text(std::round(-foremost)) +
+                     " mm in front of the heads: its end changes nothing");
   if (ends_behind && layer.from_behind_heads - bevel >= rearmost)
-    warn(log, from,
-         name + " begins behind the part of the foot that is modelled, which reaches " +
-             number_text(std::round(rearmost)) + " mm behind the heads: its end changes nothing");
+    log.warn(from, name + " begins behind the part of the foot that is modelled, which reaches " +
+                       number_text(std::round(rearmost)) + " mm behind the heads: its end changes nothing");
   else if (ends_behind && layer.role == LayerRole::base)
-    warn(log, from,
-         name + " lies only in front of its end, from " + number_text(layer.from_behind_heads) +
-             " mm behind the heads to the toes; to end it there, write to_behind_heads_mm = " +
-             number_text(layer.from_behind_heads));
+    log.warn(from, name + " lies only in front of its end, from " + number_text(layer.from_behind_heads) +
+                       " mm behind the heads to the toes; to end it there, write to_behind_heads_mm = " +
+                       number_text(layer.from_behind_heads));
 }
 
 void warn_of_element(const Design &design, const std::size_t i, const InsoleShape &insole,
@@ -87,9 +72,8 @@ void warn_of_element(const Design &design, const std::size_t i, const InsoleShap
   const std::string what =
       e.kind == SupportKind::hardness ? "region of another hardness" : support_kind(e.kind).name;
   const std::string share = wholly ? "all" : "about " + number_text(std::round(100 * missing / all)) + " %";
-  warn(log, key,
-       design.name + ": " + share + " of the " + what + " lies where the base has ended, and " +
-           (raises(e.kind) ? "stands on what is below there" : "changes nothing there"));
+  log.warn(key, design.name + ": " + share + " of the " + what + " lies where the base has ended, and " +
+                    (raises(e.kind) ? "stands on what is below there" : "changes nothing there"));
 }
 
 } // namespace

@@ -1,8 +1,8 @@
 #include "cases/overlap_warnings.hpp"
+#include "cases/over_plan.hpp"
 #include "cases/support_kinds.hpp"
 #include "cases/words.hpp"
 #include "geometry/insole_shape.hpp"
-#include "geometry/logical_frame.hpp"
 #include <algorithm>
 #include <functional>
 
@@ -51,8 +51,7 @@ struct Looked {
     return list(places, [](std::size_t) { return std::string(); });
   }
   void warn(const std::size_t i, const std::string &text) const {
-    const auto line = log.lines.find(key(i));
-    log.warn(key(i), line == log.lines.end() ? 0 : line->second, design.name + ": " + text);
+    log.warn(key(i), design.name + ": " + text);
   }
   /// Usual values of a number of the element's kind.
   const Range &usual(const std::size_t i, const std::string &name) const {
@@ -60,13 +59,6 @@ struct Looked {
                 .published_for(0);
   }
 };
-
-/// visit(s, b) over the plan, about 1 mm apart.
-template <typename Visit> void over_plan(const Visit &visit) {
-  for (double s = 0; s <= logical::stations; s += 0.125)
-    for (double b = 0; b <= 10; b += 0.125)
-      visit(s, b);
-}
 
 void warn_of_repeats(const Looked &d) {
   for (std::size_t i = 1; i < d.design.support.size(); ++i)

@@ -32,6 +32,11 @@ void ReadingLog::warn(const std::string &key, const int line, const std::string 
   warnings.push_back(f.message());
 }
 
+void ReadingLog::warn(const std::string &key, const std::string &words) {
+  const auto found = lines.find(key);
+  warn(key, found == lines.end() ? 0 : found->second, words);
+}
+
 void ReadingLog::derive(const std::string &key, const std::string &cause) {
   const auto given = origins.find(cause);
   if (given == origins.end())

@@ -30,6 +30,7 @@ struct ReadingLog {
   /// `line` 0: none known.
   Fault &fault(const std::string &key, int line, const std::string &problem);
   void warn(const std::string &key, int line, const std::string &words);
+  void warn(const std::string &key, const std::string &words); ///< with the key's line, where it has one
   /// The value as it stands in the file or in --set: 1.800; "" where that is not known.
   std::string as_written(const std::string &key, const toml::node &value) const;
   /// The value of `key` follows from `cause`, a key that is given; a key that is given itself keeps its origin.

@@ -38,15 +38,15 @@ struct Layer {
   InsoleMaterial material;
   /// Plan extent along the foot, distances proximal (positive) of the line of the heads
   /// (FootShape::behind_heads); the layer is there for
-  /// from_behind_heads >= distance >= to_behind_heads. Outside a plate the base's material takes its place; where
-  /// a base or cover ends, the top surface comes down. A sole runs over the whole plan.
+  /// from_behind_heads >= distance >= to_behind_heads. Outside a plate the base's material takes its place;
+  /// where a base or cover ends, the top surface comes down. A sole runs over the whole plan.
   double from_behind_heads = 1000;
   double to_behind_heads = -1000;
   double bevel = 15; ///< base, cover: length over which it thins out towards its ends, inside its extent
 };
 
-/// Part of a layer's thickness that is there at a distance behind the heads, 0 to 1: between them on the bevels of a
-/// base or cover.
+/// Part of a layer's thickness that is there at a distance behind the heads, 0 to 1: between them on the bevels
+/// of a base or cover.
 inline double part_there(const Layer &layer, const double behind_heads) {
   const double from_front = behind_heads - layer.to_behind_heads,
                from_back = layer.from_behind_heads - behind_heads;
@@ -57,8 +57,8 @@ inline double part_there(const Layer &layer, const double behind_heads) {
 
 enum class SupportKind { pad, bar, arch_fill, relief, wedge, plate, hardness };
 
-/// Whether the force over the element's plan says where the load goes: a wedge lies under the whole forefoot (as far
-/// as the base does), a plate under its whole width.
+/// Whether the force over the element's plan says where the load goes: a wedge lies under the whole forefoot (as
+/// far as the base does), a plate under its whole width.
 constexpr bool counts_in_plan(const SupportKind kind) {
   return kind != SupportKind::wedge && kind != SupportKind::plate;
 }
@@ -66,13 +66,12 @@ constexpr bool counts_in_plan(const SupportKind kind) {
 /// A support element changes the top surface, a thickness or a material locally.
 struct SupportElement {
   SupportKind kind = SupportKind::pad;
-  int ray = 2;       ///< pad, relief, hardness, and a bar with a width: centred under this ray
-  double height = 0; ///< pad, bar, arch_fill: rise of the top surface; relief: depth; plate: thickness
-  double length = 0; ///< pad, bar (flat crest between bevels), plate, hardness: along the foot
-  double width = 0;  ///< pad, hardness: across the foot; 0 for a bar means all rays
-  double behind_heads =
-      0; ///< distal edge, proximal of the ray's head (pad), of the line of the heads (bar, plate, hardness)
-  double radius = 0;         ///< relief
+  int ray = 2;             ///< pad, relief, hardness, and a bar with a width: centred under this ray
+  double height = 0;       ///< pad, bar, arch_fill: rise of the top surface; relief: depth; plate: thickness
+  double length = 0;       ///< pad, bar (flat crest between bevels), plate, hardness: along the foot
+  double width = 0;        ///< pad, hardness: across the foot; 0 for a bar means all rays
+  double behind_heads = 0; ///< distal edge, behind the ray's head (pad) or the line of the heads (others)
+  double radius = 0;       ///< relief
   double proximal_bevel = 0; ///< bar: length of the proximal slope
   double distal_bevel = 0;   ///< bar: length of the distal slope
   double angle_deg = 0;      ///< wedge: positive raises the medial side

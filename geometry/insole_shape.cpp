@@ -44,6 +44,7 @@ InsoleShape::InsoleShape(const Design &design, const FootShape &foot) : design_(
     if (e.kind == SupportKind::plate && !has_plate_) {
       plate_ = e.height;
       has_plate_ = true;
+      plate_layer_.role = LayerRole::plate;
       plate_layer_.from_behind_heads = -1000; // no layer anywhere, the element's region alone
       plate_material_ = base_material_;
     }
@@ -198,8 +199,8 @@ InsoleShape::Column InsoleShape::new_column(const double s, const double b) cons
     c.rise_of.push_back(element_rise(e, s, b));
     (e.kind == SupportKind::wedge ? wedges : others) += c.rise_of.back();
   }
-  // A foam base fills what the fit leaves under the cover and carries wedges; a shell is tilted as it is. A least
-  // rest of the base stays under wedges and reliefs.
+  // A foam base fills what the fit leaves under the cover and carries wedges; a shell is tilted as it is. A
+  // least rest of the base stays under wedges and reliefs.
   const double fit = design_.fit * c.plan[2];
   double base = base_, tilt = wedges;
   if (!shell_) {
@@ -227,8 +228,8 @@ std::array<double, 5> InsoleShape::rows(const Column &c) const {
   if (!shell_ && !has_plate_) // the lowest part of the base is a row of its own
     level[2] = c.sole_top +
                std::min(std::max(least_row, 0.35 * base_), 0.5 * std::max(0.0, c.cover_bottom - c.sole_top));
-  // Where layers have ended, rows reach into what lies below. They keep a fifth of their height there: between the
-  // nodes of a cell a parabola through heights 1, 0, 0 falls to -1/8.
+  // Where layers have ended, rows reach into what lies below. They keep a fifth of their height there: between
+  // the nodes of a cell a parabola through heights 1, 0, 0 falls to -1/8.
   const double half_base = std::min(base_, least_row) / 2,
                lost_base = (1 - c.part_of_base) * (base_ + (shell_ ? 0 : design_.fit * c.plan[2])),
                lost_cover = (1 - c.part_of_cover) * cover_;

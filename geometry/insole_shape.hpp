@@ -3,6 +3,7 @@
 #include "geometry/foot_shape.hpp"
 #include "geometry/insole.hpp"
 #include <array>
+#include <functional>
 #include <unordered_map>
 #include <utility>
 
@@ -20,8 +21,8 @@ namespace raybend {
 /// - Without a plate the plate row is the lowest part of the base.
 /// - A base or cover may end inside the plan: its thickness runs out over its bevel, the top surface comes down
 ///   with it, and what goes on lies on what is below. Rows of cells keep a least height there, so that their
-///   faces leave the layers; each Gauss point takes the material of its height. Filler foam under a shell goes on, and the sole
-///   takes the place of a plate where neither plate nor base is.
+///   faces leave the layers; each Gauss point takes the material of its height. Filler foam under a shell goes
+///   on, and the sole takes the place of a plate where neither plate nor base is.
 /// - The order in which a design lists its support elements changes nothing. What pads, bars and fills add lies
 ///   on the base in their own materials (`lies_above`). A region of another hardness changes the base only
 ///   (`counts_over`). Plates never overlap (the reader refuses them).
@@ -75,7 +76,7 @@ private:
     double part_of_base, part_of_cover; ///< 0 to 1
     double base;                        ///< thickness without support elements
     double rise;                        ///< by support elements
-    double top, cover_bottom, sole_top; ///< undersides of the layers; the base ends at ..
+    double top, cover_bottom, sole_top; ///< heights; the base reaches down to ..
     double base_bottom;                 ///< .. a shell's underside, else the plate's top or the sole's
     std::array<double, 5> rows;         ///< faces of the rows of cells, from the top down
     std::vector<double> rise_of;        ///< each support element by itself
