@@ -23,7 +23,7 @@ using namespace raybend;
 TEST_CASE("percent change carries both bands", "[ranking]") {
   const Banded change = percent_change({90, 2}, {100, 3});
   CHECK(change.value == Approx(-10));
-  CHECK(change.band == Approx(2 + 0.9 * 3)); // 100 (2 + 0.9 * 3) / 100
+  CHECK(change.band == Approx(2 + 3)); // 100 (2 + 3) / 100
   CHECK(std::isnan(percent_change({1, 0}, {0, 0}).value));
 }
 
