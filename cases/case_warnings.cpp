@@ -127,8 +127,8 @@ Cut deepest_cut(const Design &design, const FootShape &shape) {
   const InsoleShape insole(design, shape), uncut(thick, shape);
   Cut cut;
   over_plan([&](const double s, const double b) {
-    if (insole.part(LayerRole::base, s, b) < 0.5)
-      return; // the base has ended there (warn_of_ended_layers)
+    if (insole.part(LayerRole::base, s, b) < 0.999)
+      return; // on its bevel the base is thinner by itself; beyond it see warn_of_ended_layers
     const double left_out = insole.rise(s, b) - uncut.rise(s, b);
     if (left_out <= cut.left_out)
       return;

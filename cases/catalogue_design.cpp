@@ -121,8 +121,9 @@ void add_design_rows(std::vector<CatalogueRow> &rows) {
           .within(5, 60)
           .means("Of a base or cover that ends under the forefoot: length over which it thins out to "
                  "nothing at its ends. The thin edge lies at from_behind_heads_mm or to_behind_heads_mm, "
-                 "the bevel inside. An edge cut square is 5 mm here, the shortest that the mesh resolves; "
-                 "not steeper than 45 degrees.")
+                 "the bevel inside, at least as long as the layer is thick (thickness_mm). An edge cut "
+                 "square is "
+                 "5 mm here, the shortest that the mesh resolves.")
           .from("default: edges are ground thin so that the foot feels no step; common practice, no source"));
 }
 

@@ -109,7 +109,7 @@ Layer read_layer(TableReader &table) {
     f.found = number_text(layer.from_behind_heads) + " and " + number_text(layer.to_behind_heads);
   }
   layer.bevel = table.number_or_default("bevel_mm");
-  const bool has_end = table.has("from_behind_heads_mm") || table.has("to_behind_heads_mm");
+  const bool has_end = layer.begins() || layer.ends();
   if (layer.role == LayerRole::base || layer.role == LayerRole::cover) {
     if (table.has("bevel_mm") && !has_end)
       table.fault("bevel_mm", "has no effect: the layer has no end").allowed =
@@ -125,7 +125,7 @@ Layer read_layer(TableReader &table) {
       layer.from_behind_heads > layer.to_behind_heads &&
       layer.from_behind_heads - layer.to_behind_heads < 2 * layer.bevel) {
     Fault &f =
-        table.fault("to_behind_heads_mm",
+        table.fault(table.has("to_behind_heads_mm") ? "to_behind_heads_mm" : "from_behind_heads_mm",
                     "too short for a bevel at each end: the layer would nowhere be as thick as it says");
     f.found = number_text(layer.from_behind_heads - layer.to_behind_heads) + " mm long, bevels of " +
               number_text(layer.bevel) + " mm";

@@ -71,12 +71,10 @@ std::string filler_words(const Design &design, const Layer &l) {
 }
 
 std::string extent_words(const Layer &l) {
-  constexpr double ends = 1000; // the defaults of both keys, beyond any foot
-  const bool whole_back = l.from_behind_heads >= ends, whole_front = l.to_behind_heads <= -ends;
-  if (whole_back && whole_front)
+  if (!l.begins() && !l.ends())
     return "";
-  return ", from " + (whole_back ? "the proximal end" : edge(l.from_behind_heads)) + " to " +
-         (whole_front ? "the front end" : edge(l.to_behind_heads)) +
+  return ", from " + (l.begins() ? edge(l.from_behind_heads) : "the proximal end") + " to " +
+         (l.ends() ? edge(l.to_behind_heads) : "the front end") +
          (l.role == LayerRole::plate ? "" : ", thinned out over " + mm(l.bevel));
 }
 

@@ -17,8 +17,7 @@ constexpr double noticeable_share = 0.1;                   // of a support eleme
 void warn_of_layer(const Design &design, const Layer &layer, const InsoleShape &insole,
                    const FootShape &shape, const std::string &keys, ReadingLog &log) {
   const std::string from = keys + "from_behind_heads_mm", to = keys + "to_behind_heads_mm";
-  const bool ends_behind = log.lines.count(from) > 0, ends_in_front = log.lines.count(to) > 0;
-  if (!ends_behind && !ends_in_front)
+  if (!layer.begins() && !layer.ends())
     return;
   const std::string name = design.name + ": the " + role_name(layer.role);
   double most = 0, rearmost = 0, foremost = 1e9; // mm behind the heads: what is modelled
@@ -28,27 +27,29 @@ void warn_of_layer(const Design &design, const Layer &layer, const InsoleShape &
     foremost = std::min(foremost, shape.behind_heads(s, b));
   });
   if (most < hardly_there) {
-    log.warn(ends_in_front ? to : from, design.name + ": nothing of the " + role_name(layer.role) +
-                                            " lies under the part of the foot that is modelled");
+    log.warn(layer.ends() ? to : from, design.name + ": nothing of the " + role_name(layer.role) +
+                                           " lies under the part of the foot that is modelled");
     return;
   }
   if (most < nearly_whole)
-    log.warn(ends_in_front ? to : from,
-             name + " is nowhere under the forefoot as thick as it says, at most " +
-                 number_text(most * layer.thickness, 2) + " of " + number_text(layer.thickness) +
-                 " mm: its bevel of " + number_text(layer.bevel) +
-                 " mm runs to the bases; a shorter bevel_mm helps");
+    log.warn(layer.ends() ? to : from, name + " is nowhere under the forefoot as thick as it says, at most " +
+                                           number_text(most * layer.thickness, 2) + " of " +
+                                           number_text(layer.thickness) + " mm: its bevel of " +
+                                           number_text(layer.bevel) +
+                                           " mm reaches beyond what is modelled; a shorter bevel_mm helps");
   const double bevel = layer.role == LayerRole::plate ? 0 : layer.bevel;
-  if (ends_in_front && layer.to_behind_heads + bevel <= foremost)
+  if (layer.ends() && layer.to_behind_heads + bevel <= foremost)
     log.warn(to, name + " ends in front of the part of the foot that is modelled, which reaches " +
                      number_text(std::round(-foremost)) +
                      " mm in front of the heads: its end changes nothing");
-  if (ends_behind && layer.from_behind_heads - bevel >= rearmost)
+  if (layer.begins() && layer.from_behind_heads - bevel >= rearmost)
     log.warn(from, name + " begins behind the part of the foot that is modelled, which reaches " +
                        number_text(std::round(rearmost)) + " mm behind the heads: its end changes nothing");
-  else if (ends_behind && layer.role == LayerRole::base)
-    log.warn(from, name + " lies only in front of its end, from " + number_text(layer.from_behind_heads) +
-                       " mm behind the heads to the toes; to end it there, write to_behind_heads_mm = " +
+  else if (layer.begins() && !layer.ends() && layer.role == LayerRole::base)
+    log.warn(from, name + " lies only in front of its end, from " +
+                       number_text(std::abs(layer.from_behind_heads)) + " mm " +
+                       (layer.from_behind_heads < 0 ? "in front of" : "behind") +
+                       " the heads to the toes; to end it there, write to_behind_heads_mm = " +
                        number_text(layer.from_behind_heads));
 }
 

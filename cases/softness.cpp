@@ -46,7 +46,7 @@ std::string softness_words(const Forefoot &foot, const Activity &activity, const
   std::string softest;
   for (const Layer &layer : design.layers) {
     const double part = part_there(layer, 0); // under the heads
-    if (part == 0)
+    if (part < 0.05)                          // next to nothing, assumed
       continue;
     const InsoleMaterial &m = layer.material;
     if (const double lost = lost_part(m, peak_over_mean * mean); lost > most) {

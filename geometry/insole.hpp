@@ -32,17 +32,23 @@ inline auto softness_rank(const InsoleMaterial &m) {
 
 enum class LayerRole { sole, plate, base, cover };
 
+constexpr double whole_foot = 1000; ///< mm, an end beyond any foot: the layer has none
+
 struct Layer {
   LayerRole role = LayerRole::base;
   double thickness = 0;
   InsoleMaterial material;
   /// Plan extent along the foot, distances proximal (positive) of the line of the heads
   /// (FootShape::behind_heads); the layer is there for
-  /// from_behind_heads >= distance >= to_behind_heads. Outside a plate the base's material takes its place;
-  /// where a base or cover ends, the top surface comes down. A sole runs over the whole plan.
-  double from_behind_heads = 1000;
-  double to_behind_heads = -1000;
+  /// from_behind_heads >= distance >= to_behind_heads. Outside a plate the base's material takes its place, the
+  /// sole's where less than half of the base is there; where a base or cover ends, the top surface comes down. A
+  /// sole runs over the whole plan.
+  double from_behind_heads = whole_foot;
+  double to_behind_heads = -whole_foot;
   double bevel = 15; ///< base, cover: length over which it thins out towards its ends, inside its extent
+
+  bool begins() const { return from_behind_heads < whole_foot; } ///< behind the heads or in front of them
+  bool ends() const { return to_behind_heads > -whole_foot; }
 };
 
 /// Part of a layer's thickness that is there at a distance behind the heads, 0 to 1: between them on the bevels

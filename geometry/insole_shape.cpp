@@ -45,7 +45,7 @@ InsoleShape::InsoleShape(const Design &design, const FootShape &foot) : design_(
       plate_ = e.height;
       has_plate_ = true;
       plate_layer_.role = LayerRole::plate;
-      plate_layer_.from_behind_heads = -1000; // no layer anywhere, the element's region alone
+      plate_layer_.from_behind_heads = -whole_foot; // no layer anywhere, the element's region alone
       plate_material_ = base_material_;
     }
     element_material_.push_back(
@@ -200,7 +200,7 @@ InsoleShape::Column InsoleShape::new_column(const double s, const double b) cons
     (e.kind == SupportKind::wedge ? wedges : others) += c.rise_of.back();
   }
   // A foam base fills what the fit leaves under the cover and carries wedges; a shell is tilted as it is. A
-  // least rest of the base stays under wedges and reliefs.
+  // least rest of the base stays under reliefs, and under wedges the part of it that is there.
   const double fit = design_.fit * c.plan[2];
   double base = base_, tilt = wedges;
   if (!shell_) {

@@ -22,7 +22,7 @@ namespace raybend {
 /// - A base or cover may end inside the plan: its thickness runs out over its bevel, the top surface comes down
 ///   with it, and what goes on lies on what is below. Rows of cells keep a least height there, so that their
 ///   faces leave the layers; each Gauss point takes the material of its height. Filler foam under a shell goes
-///   on, and the sole takes the place of a plate where neither plate nor base is.
+///   on, and the sole takes the place of a plate where neither plate nor half of the base is.
 /// - The order in which a design lists its support elements changes nothing. What pads, bars and fills add lies
 ///   on the base in their own materials (`lies_above`). A region of another hardness changes the base only
 ///   (`counts_over`). Plates never overlap (the reader refuses them).

@@ -97,7 +97,7 @@ std::vector<std::string> pressed_heads(const DesignResult &result) {
   return list;
 }
 
-/// One item, empty, of a design whose heads bear next to nothing.
+/// One item, what heads and shafts bear, of a design whose heads bear next to nothing; none of others.
 std::vector<std::string> idle_heads(const DesignResult &result) {
   constexpr double least_share = 0.1; // of what heads and shafts bear; assumed
   double heads = 0, shafts = 0;
@@ -165,7 +165,7 @@ std::vector<std::string> range_warnings(const std::vector<const ReportInput *> &
     list.push_back(
         "Heads that hardly bear: " + idle +
         ". The model's midfoot settles and rolls but does not pitch; a foot would tip until its heads "
-        "bear. Do not compare such a design by this.");
+        "bear. Do not compare such a design by its strain.");
   return list;
 }
 

@@ -27,7 +27,7 @@ for row in csv.DictReader(open(os.path.join(os.path.dirname(sys.argv[2]), 'shaft
 worst = 0
 for ray in stations.values():
     for unit, names in kinds.items():
-        largest = max(abs(float(s[n + unit])) for s in ray for n in names)
+        largest = max(abs(float(s[n + unit])) for s in ray for n in names) or 1.0
         for s in ray:
             for n in names:
                 value, statics = float(s[n + unit]), float(s[n + '_statics' + unit])

@@ -328,6 +328,8 @@ TEST_CASE("materials given in numbers read back as the same case", "[cases]") {
                                          "designs[2].layers[2].e_mpa=1200",
                                          "designs[2].layers[2].nu=0.4",
                                          "designs.flat-pad.support[1].shore_a=50",
+                                         "designs[1].layers[2].thickness_mm=20",
+                                         "designs[2].layers[3].to_behind_heads_mm=9",
                                          "bone.law=transverse",
                                          "bone.trabecular_e_transverse_mpa=300",
                                          "title=12 \"cm\" # x",
@@ -343,6 +345,7 @@ TEST_CASE("materials given in numbers read back as the same case", "[cases]") {
   CHECK_THAT(c.warnings[0], Contains("50 %"));
   const Case again = read_case_from_text(resolved_toml(c), "resolved.toml");
   REQUIRE(again.resolved.size() == c.resolved.size());
+  CHECK(again.warnings.empty()); // the hardnesses are moduli now
   for (std::size_t i = 0; i < c.resolved.size(); ++i)
     CHECK(again.resolved[i].value == c.resolved[i].value);
 }
@@ -703,10 +706,15 @@ TEST_CASE("a layer that ends before the forefoot, and what would change it, are 
        "designs[2].layers[2].to_behind_heads_mm: flat-pad: nothing of the base lies under the part of the "
        "foot "
        "that is modelled");
-  told("", {end + "55"}, "the base is nowhere under the forefoot as thick as it says, at most");
-  told("", {end + "-40"}, "its end changes nothing");
-  told("", {base + "from_behind_heads_mm=150"}, "its end changes nothing");
-  told("", {base + "from_behind_heads_mm=10"}, "to end it there, write to_behind_heads_mm = 10");
+  told("", {end + "55"},
+       "to_behind_heads_mm: flat-pad: the base is nowhere under the forefoot as thick as it says, at most");
+  told("", {end + "-40"}, "to_behind_heads_mm: flat-pad: the base ends in front of the part of the foot");
+  told("", {base + "from_behind_heads_mm=150"},
+       "from_behind_heads_mm: flat-pad: the base begins behind the part of the foot");
+  told("", {base + "from_behind_heads_mm=10"},
+       "from 10 mm behind the heads to the toes; to end it there, write to_behind_heads_mm = 10");
+  CHECK(warnings("", {base + "from_behind_heads_mm=50", end + "8", bevel + "8"}).empty()); // both are meant
+  CHECK(warnings("", {base + "from_behind_heads_mm=1000", end + "-1000"}).empty());        // the defaults
 }
 
 TEST_CASE("the element that takes most from the base is named", "[cases]") {

@@ -158,7 +158,7 @@ TEST_CASE("the day's summary puts the whole day first and has straight tables", 
   // 1500 against 1300 ue with the same steps: (1500 / 1300)^5.3 = 2.13; the pad's effect 1300 / 1450 - 1 =
   // -10.3 %
   CHECK_THAT(text, Contains("2.13 (") && Contains("-10.3"));
-  // 1300 ± 10 against 1500 ± 10, no coarser values: 100 (10 + 1300/1500 10) / 1500 = 1.24 %
+  // 1300 ± 10 against 1500 ± 10, no coarser values: 100 (10 + 10) / 1500 = 1.33 %
   CHECK_THAT(text, Contains("-13.3 ± 1.3"));
   CHECK_THAT(
       answered(in),

@@ -204,6 +204,8 @@ double Body::face_area(unsigned id) const {
 
 Vec3 Body::sum_on_faces(const Vector &forces, const std::set<unsigned> &ids) const {
   Vec3 sum{};
+  if (ids.empty())
+    return sum; // deal.II would take all boundaries
   const std::set<types::boundary_id> boundaries(ids.begin(), ids.end());
   for (unsigned c = 0; c < 3; ++c) {
     std::vector<bool> mask(3, false);
