@@ -2,7 +2,6 @@
 #include "cases/anatomy.hpp"
 #include "cases/design_reader.hpp"
 #include "cases/layer_warnings.hpp"
-#include "cases/over_plan.hpp"
 #include "cases/overlap_warnings.hpp"
 #include "cases/softness.hpp"
 #include "cases/support_kinds.hpp"
@@ -10,6 +9,7 @@
 #include "geometry/foot_shape.hpp"
 #include "geometry/insole_shape.hpp"
 #include "geometry/logical_frame.hpp"
+#include "geometry/over_plan.hpp"
 #include "postprocess/picture_font.hpp"
 #include <algorithm>
 #include <cmath>

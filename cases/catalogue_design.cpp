@@ -100,8 +100,8 @@ void add_design_rows(std::vector<CatalogueRow> &rows) {
           .from("chosen by the maker"));
   add_made_of_rows(rows, "designs[].layers[]", "must be given, or e_mpa and nu, or shore_a");
   add(number_row("designs[].layers[].from_behind_heads_mm", "mm")
-          .otherwise(1000)
-          .within(-1000, 1000)
+          .otherwise(whole_foot)
+          .within(-whole_foot, whole_foot)
           .means(std::string("Of a plate, base or cover: its proximal end, proximal (positive) of ") +
                  line_of_heads +
                  ". Where a plate is not, the base takes its place (where the base has ended too, the "
@@ -109,8 +109,8 @@ void add_design_rows(std::vector<CatalogueRow> &rows) {
                  "what goes on lies on what is below.")
           .from("default: whole foot"));
   add(number_row("designs[].layers[].to_behind_heads_mm", "mm")
-          .otherwise(-1000)
-          .within(-1000, 1000)
+          .otherwise(-whole_foot)
+          .within(-whole_foot, whole_foot)
           .means("Of a plate, base or cover: its distal end, proximal (positive) of the line of the heads; "
                  "negative is in front of it. A three-quarter-length shell has 8 here, for example; its "
                  "cover goes on, comes down over the bevel and lies on what is below. The toes' load stays "

@@ -110,7 +110,7 @@ Layer read_layer(TableReader &table) {
   }
   layer.bevel = table.number_or_default("bevel_mm");
   const bool has_end = layer.begins() || layer.ends();
-  if (layer.role == LayerRole::base || layer.role == LayerRole::cover) {
+  if (layer.bevelled()) {
     if (table.has("bevel_mm") && !has_end)
       table.fault("bevel_mm", "has no effect: the layer has no end").allowed =
           "with from_behind_heads_mm or to_behind_heads_mm beside it";
@@ -121,8 +121,7 @@ Layer read_layer(TableReader &table) {
       f.allowed = "a bevel_mm of at least " + number_text(layer.thickness) + " mm";
     }
   }
-  if ((layer.role == LayerRole::base || layer.role == LayerRole::cover) &&
-      layer.from_behind_heads > layer.to_behind_heads &&
+  if (layer.bevelled() && layer.from_behind_heads > layer.to_behind_heads &&
       layer.from_behind_heads - layer.to_behind_heads < 2 * layer.bevel) {
     Fault &f =
         table.fault(table.has("to_behind_heads_mm") ? "to_behind_heads_mm" : "from_behind_heads_mm",

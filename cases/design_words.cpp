@@ -75,7 +75,7 @@ std::string extent_words(const Layer &l) {
     return "";
   return ", from " + (l.begins() ? edge(l.from_behind_heads) : "the proximal end") + " to " +
          (l.ends() ? edge(l.to_behind_heads) : "the front end") +
-         (l.role == LayerRole::plate ? "" : ", thinned out over " + mm(l.bevel));
+         (l.bevelled() ? ", thinned out over " + mm(l.bevel) : "");
 }
 
 std::vector<std::string> design_words(const Design &design) {

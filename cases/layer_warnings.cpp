@@ -1,8 +1,8 @@
 #include "cases/layer_warnings.hpp"
-#include "cases/over_plan.hpp"
 #include "cases/support_kinds.hpp"
 #include "cases/words.hpp"
 #include "geometry/insole_shape.hpp"
+#include "geometry/over_plan.hpp"
 #include <algorithm>
 #include <cmath>
 
@@ -37,7 +37,7 @@ void warn_of_layer(const Design &design, const Layer &layer, const InsoleShape &
                                            number_text(layer.thickness) + " mm: its bevel of " +
                                            number_text(layer.bevel) +
                                            " mm reaches beyond what is modelled; a shorter bevel_mm helps");
-  const double bevel = layer.role == LayerRole::plate ? 0 : layer.bevel;
+  const double bevel = layer.bevelled() ? layer.bevel : 0;
   if (layer.ends() && layer.to_behind_heads + bevel <= foremost)
     log.warn(to, name + " ends in front of the part of the foot that is modelled, which reaches " +
                      number_text(std::round(-foremost)) +

@@ -1,8 +1,8 @@
 #include "cases/overlap_warnings.hpp"
-#include "cases/over_plan.hpp"
 #include "cases/support_kinds.hpp"
 #include "cases/words.hpp"
 #include "geometry/insole_shape.hpp"
+#include "geometry/over_plan.hpp"
 #include <algorithm>
 #include <functional>
 

@@ -143,7 +143,7 @@ void list_design(Lister &out, const Design &d, const std::string &place) {
       continue; // it has no extent
     out.put(layer + ".from_behind_heads_mm", d.layers[i].from_behind_heads);
     out.put(layer + ".to_behind_heads_mm", d.layers[i].to_behind_heads);
-    if (d.layers[i].role != LayerRole::plate && (d.layers[i].begins() || d.layers[i].ends()))
+    if (d.layers[i].bevelled() && (d.layers[i].begins() || d.layers[i].ends()))
       out.put(layer + ".bevel_mm", d.layers[i].bevel);
   }
   for (std::size_t i = 0; i < d.support.size(); ++i) {

@@ -47,6 +47,7 @@ struct Layer {
   double to_behind_heads = -whole_foot;
   double bevel = 15; ///< base, cover: length over which it thins out towards its ends, inside its extent
 
+  bool bevelled() const { return role == LayerRole::base || role == LayerRole::cover; }
   bool begins() const { return from_behind_heads < whole_foot; } ///< behind the heads or in front of them
   bool ends() const { return to_behind_heads > -whole_foot; }
 };
@@ -56,7 +57,7 @@ struct Layer {
 inline double part_there(const Layer &layer, const double behind_heads) {
   const double from_front = behind_heads - layer.to_behind_heads,
                from_back = layer.from_behind_heads - behind_heads;
-  if (layer.role == LayerRole::base || layer.role == LayerRole::cover)
+  if (layer.bevelled())
     return smooth_step(from_front / layer.bevel) * smooth_step(from_back / layer.bevel);
   return from_front >= 0 && from_back >= 0 ? 1 : 0;
 }

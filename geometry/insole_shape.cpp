@@ -1,6 +1,7 @@
 #include "geometry/insole_shape.hpp"
 #include "geometry/constants.hpp"
 #include "geometry/logical_frame.hpp"
+#include "geometry/over_plan.hpp"
 #include "geometry/smooth_step.hpp"
 #include <algorithm>
 #include <stdexcept>
@@ -18,34 +19,31 @@ InsoleShape::InsoleShape(const Design &design, const FootShape &foot) : design_(
   for (const Layer &layer : design.layers)
     switch (layer.role) {
     case LayerRole::sole:
-      sole_ = layer.thickness;
+      sole_ = layer;
       sole_material_ = add(layer.material);
       break;
     case LayerRole::plate:
-      plate_ = layer.thickness;
       plate_material_ = add(layer.material);
       has_plate_ = true;
-      plate_layer_ = layer;
+      plate_ = layer;
       break;
     case LayerRole::base:
-      base_ = layer.thickness;
-      base_layer_ = layer;
+      base_ = layer;
       base_material_ = add(layer.material);
       break;
     case LayerRole::cover:
-      cover_ = layer.thickness;
-      cover_layer_ = layer;
+      cover_ = layer;
       cover_material_ = add(layer.material);
       break;
     }
-  if (sole_ <= 0 || base_ <= 0 || cover_ <= 0)
+  if (sole_.thickness <= 0 || base_.thickness <= 0 || cover_.thickness <= 0)
     throw std::logic_error("a design needs a sole, a base and a cover");
   for (const SupportElement &e : design.support) {
     if (e.kind == SupportKind::plate && !has_plate_) {
-      plate_ = e.height;
       has_plate_ = true;
-      plate_layer_.role = LayerRole::plate;
-      plate_layer_.from_behind_heads = -whole_foot; // no layer anywhere, the element's region alone
+      plate_.role = LayerRole::plate;
+      plate_.thickness = e.height;
+      plate_.from_behind_heads = -whole_foot; // no layer anywhere, the element's region alone
       plate_material_ = base_material_;
     }
     element_material_.push_back(
@@ -63,7 +61,7 @@ InsoleShape::InsoleShape(const Design &design, const FootShape &foot) : design_(
   shell_ = design.is_moulded_shell() && !has_plate_; // with a plate the base fills the space down to it
   filler_material_ = shell_ ? add(filler_foam()) : base_material_;
   centre_ = foot_.skin(head_station, 5.0);
-  total_ = cover_ + base_ + (has_plate_ ? plate_ : 0) + sole_;
+  total_ = cover_.thickness + base_.thickness + (has_plate_ ? plate_.thickness : 0) + sole_.thickness;
   if (shell_) {
     double lowest = 0; // side of the shell that a wedge lets down
     for (double s = 0; s <= stations; s += 0.5)
@@ -172,7 +170,7 @@ double InsoleShape::part(const LayerRole role, const double s, const double b) c
   case LayerRole::sole:
     return 1;
   case LayerRole::plate:
-    return has_plate_ ? part_there(plate_layer_, column(s, b).behind) : 0;
+    return has_plate_ ? part_there(plate_, column(s, b).behind) : 0;
   case LayerRole::base:
     return column(s, b).part_of_base;
   case LayerRole::cover:
@@ -192,8 +190,8 @@ InsoleShape::Column InsoleShape::new_column(const double s, const double b) cons
   Column c;
   c.plan = foot_.skin(s, b);
   c.behind = foot_.behind_heads(s, b);
-  c.part_of_base = part_there(base_layer_, c.behind);
-  c.part_of_cover = part_there(cover_layer_, c.behind);
+  c.part_of_base = part_there(base_, c.behind);
+  c.part_of_cover = part_there(cover_, c.behind);
   double wedges = 0, others = 0;
   for (const SupportElement &e : design_.support) {
     c.rise_of.push_back(element_rise(e, s, b));
@@ -202,7 +200,7 @@ InsoleShape::Column InsoleShape::new_column(const double s, const double b) cons
   // A foam base fills what the fit leaves under the cover and carries wedges; a shell is tilted as it is. A
   // least rest of the base stays under reliefs, and under wedges the part of it that is there.
   const double fit = design_.fit * c.plan[2];
-  double base = base_, tilt = wedges;
+  double base = base_.thickness, tilt = wedges;
   if (!shell_) {
     base += fit;
     tilt = std::max(wedges, std::min(0.0, least_row - base));
@@ -213,11 +211,11 @@ InsoleShape::Column InsoleShape::new_column(const double s, const double b) cons
   }
   c.base = c.part_of_base * base;
   c.rise = tilt + others;
-  c.top = fit + c.rise - (1 - c.part_of_cover) * cover_ - (base - c.base);
-  c.cover_bottom = c.top - c.part_of_cover * cover_;
-  c.sole_top = -total_ + sole_;
-  c.base_bottom = shell_       ? c.cover_bottom - c.part_of_base * base_ - others
-                  : has_plate_ ? c.sole_top + plate_
+  c.top = fit + c.rise - (1 - c.part_of_cover) * cover_.thickness - (base - c.base);
+  c.cover_bottom = c.top - c.part_of_cover * cover_.thickness;
+  c.sole_top = -total_ + sole_.thickness;
+  c.base_bottom = shell_       ? c.cover_bottom - c.part_of_base * base_.thickness - others
+                  : has_plate_ ? c.sole_top + plate_.thickness
                                : c.sole_top;
   c.rows = rows(c);
   return c;
@@ -226,16 +224,17 @@ InsoleShape::Column InsoleShape::new_column(const double s, const double b) cons
 std::array<double, 5> InsoleShape::rows(const Column &c) const {
   std::array<double, 5> level = {c.top, c.cover_bottom, c.base_bottom, c.sole_top, -total_};
   if (!shell_ && !has_plate_) // the lowest part of the base is a row of its own
-    level[2] = c.sole_top +
-               std::min(std::max(least_row, 0.35 * base_), 0.5 * std::max(0.0, c.cover_bottom - c.sole_top));
+    level[2] = c.sole_top + std::min(std::max(least_row, 0.35 * base_.thickness),
+                                     0.5 * std::max(0.0, c.cover_bottom - c.sole_top));
   // Where layers have ended, rows reach into what lies below. They keep a fifth of their height there: between
   // the nodes of a cell a parabola through heights 1, 0, 0 falls to -1/8.
-  const double half_base = std::min(base_, least_row) / 2,
-               lost_base = (1 - c.part_of_base) * (base_ + (shell_ ? 0 : design_.fit * c.plan[2])),
-               lost_cover = (1 - c.part_of_cover) * cover_;
-  std::array<double, 4> least = {
-      std::max(std::min(cover_, least_row), 0.2 * lost_cover), std::max(half_base, 0.2 * lost_base),
-      has_plate_ ? std::min(plate_, least_row / 2) : half_base, std::min(sole_, least_row)};
+  const double half_base = std::min(base_.thickness, least_row) / 2,
+               lost_base = (1 - c.part_of_base) * (base_.thickness + (shell_ ? 0 : design_.fit * c.plan[2])),
+               lost_cover = (1 - c.part_of_cover) * cover_.thickness;
+  std::array<double, 4> least = {std::max(std::min(cover_.thickness, least_row), 0.2 * lost_cover),
+                                 std::max(half_base, 0.2 * lost_base),
+                                 has_plate_ ? std::min(plate_.thickness, least_row / 2) : half_base,
+                                 std::min(sole_.thickness, least_row)};
   const double needed = least[0] + least[1] + least[2] + least[3], there = level[0] - level[4];
   for (double &x : least)
     x *= std::min(1.0, there / needed);
@@ -268,9 +267,9 @@ unsigned InsoleShape::material_at(const Vec3 &logical) const {
     for (std::size_t i = 0; i < all.size(); ++i)
       if (all[i].kind == SupportKind::plate && in_region(all[i], s, b))
         return element_material_[i];
-    if (part_there(plate_layer_, c.behind) > 0)
+    if (part_there(plate_, c.behind) > 0)
       return plate_material_;
-    if (c.part_of_base < 0.5)
+    if (c.part_of_base < 0.5) // assumed
       return sole_material_;
   } else { // what support elements add to the base lies on top of it, just under the cover
     const double depth = c.cover_bottom - z;
@@ -289,9 +288,7 @@ unsigned InsoleShape::material_at(const Vec3 &logical) const {
 
 double InsoleShape::largest_overlap() const {
   double most = -1e9;
-  for (double s = 0; s <= stations; s += 0.125)
-    for (double b = 0; b <= 10; b += 0.125)
-      most = std::max(most, top(s, b) - foot_.skin(s, b)[2]);
+  over_plan([&](const double s, const double b) { most = std::max(most, top(s, b) - column(s, b).plan[2]); });
   return most;
 }
 

@@ -97,12 +97,12 @@ private:
 
   Design design_;
   FootShape foot_;
-  double cover_ = 0, base_ = 0, plate_ = 0, sole_ = 0, total_ = 0;
+  Layer cover_, base_, plate_, sole_;
+  double total_ = 0; ///< thickness of all layers under the heads
   bool shell_ = false, has_plate_ = false;
   std::vector<InsoleMaterial> materials_;
   unsigned cover_material_ = 0, base_material_ = 0, plate_material_ = 0, sole_material_ = 0,
            filler_material_ = 0;
-  Layer base_layer_, cover_layer_, plate_layer_;
   std::vector<unsigned> element_material_;
   std::vector<std::size_t> raising_; ///< pads, bars, fills: places in the design, from the cover down
   std::vector<std::size_t> regions_; ///< of another hardness: places in the design, the one that counts first

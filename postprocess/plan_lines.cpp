@@ -12,12 +12,13 @@ namespace raybend {
 
 namespace {
 
-constexpr double step = 0.1;       // of the logical frame: about 1 mm
-constexpr double edge_part = 0.02; // of a height: bevels and domes run out flat
+constexpr std::size_t along = 10 * logical::stations + 1,
+                      across = 101; // points of the grid, about 1 mm apart
+constexpr double step = 0.1;        // of the logical frame
+constexpr double edge_part = 0.02;  // of a height: bevels and domes run out flat
 
 /// Points of the plan and the quadrilaterals between them; values to be filled in.
 PatchMesh plan_grid(const FootShape &shape, const bool mirror_y) {
-  const std::size_t along = std::lround(logical::stations / step) + 1, across = std::lround(10 / step) + 1;
   PatchMesh mesh;
   for (std::size_t i = 0; i < along; ++i)
     for (std::size_t k = 0; k < across; ++k) {
@@ -73,7 +74,6 @@ std::vector<PlanLine> plan_lines(const Forefoot &foot, const Design &design, con
   const FootShape shape(foot);
   const InsoleShape insole(design, shape);
   PatchMesh mesh = plan_grid(shape, mirror_y);
-  const std::size_t across = std::lround(10 / step) + 1;
   std::vector<PlanLine> lines;
   const auto add = [&](const std::function<double(double, double)> &value, const double level) {
     for (std::size_t i = 0; i < mesh.point.size(); ++i)

@@ -282,7 +282,7 @@ Design rigid_board() {
   board.e = 1000;
   board.nu = 0.3;
   for (const LayerRole role : {LayerRole::sole, LayerRole::base, LayerRole::cover})
-    d.layers.push_back({role, role == LayerRole::base ? 2.0 : 1.5, board, 1000, -1000});
+    d.layers.push_back({role, role == LayerRole::base ? 2.0 : 1.5, board});
   return d;
 }
 
