@@ -9,7 +9,7 @@ namespace raybend {
 enum class Side { left, right };
 enum class Sex { female, male };
 
-/// One metatarsal and the soft tissue that belongs to it. Sources of the defaults: cases/catalogue_patient.cpp.
+/// One metatarsal and the soft tissue that belongs to it. Sources of the defaults: cases/catalogue/catalogue_patient.cpp.
 struct Ray {
   double length = 0; ///< base to centre of the head, along the axis
   double head_behind_mt2 =

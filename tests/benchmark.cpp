@@ -3,7 +3,7 @@
 // matrix, same machine, same minute. usage: [mpirun -n N] raybend_benchmark CASE.toml [coarse|standard|fine
 // [trace]] The last resolution to run (default: fine, five minutes); `trace` prints every Newton step with the
 // seconds since the design began. Peak memory is each design's own.
-#include "cases/reader.hpp"
+#include "cases/forefoot/reader.hpp"
 #include "solver/forefoot/state.hpp"
 #include "solver/forefoot_model.hpp"
 #include "tests/expand_matrix.hpp"

@@ -1,6 +1,6 @@
 // Files of the sources, the refusal of wrong case files, and the message that their first lines expect.
 #pragma once
-#include "cases/case_error.hpp"
+#include "cases/casefile/case_error.hpp"
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <filesystem>

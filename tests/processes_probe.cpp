@@ -1,7 +1,7 @@
 // Runs of a program side by side, in a program of its own as they come before MPI: what becomes of those
 // still running when the caller fails, and what is known of them where SIGCHLD is ignored. Exit status 0: all
 // as wanted. With a word it is one of the runs: "good" and "bad" end at once, "wait" would take 100 s.
-#include "cases/case_processes.hpp"
+#include "cases/run/case_processes.hpp"
 #include <algorithm>
 #include <cerrno>
 #include <chrono>

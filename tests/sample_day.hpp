@@ -1,6 +1,6 @@
 // Activities of an invented day with their results, for tests of the sum over a day.
 #pragma once
-#include "postprocess/report_input.hpp"
+#include "postprocess/compare/report_input.hpp"
 #include <cmath>
 #include <string>
 #include <vector>

@@ -1,6 +1,6 @@
 // Invented designs with surfaces and curves to draw, for tests of pictures; files and displays around them.
 #pragma once
-#include "postprocess/report_input.hpp"
+#include "postprocess/compare/report_input.hpp"
 #include "tests/sample_foot.hpp"
 #include <cmath>
 #include <cstdlib>

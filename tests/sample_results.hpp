@@ -1,6 +1,6 @@
 // Three invented designs with their results, for tests of ranking, words and tables.
 #pragma once
-#include "postprocess/report_input.hpp"
+#include "postprocess/compare/report_input.hpp"
 #include <string>
 
 namespace raybend {

@@ -1,11 +1,11 @@
 // The answer in words: what a design relieves, where the load goes, what cannot be trusted.
-#include "postprocess/answer.hpp"
-#include "postprocess/load_words.hpp"
-#include "postprocess/summary.hpp"
-#include "postprocess/summary_parts.hpp"
-#include "postprocess/tables.hpp"
-#include "postprocess/text_table.hpp"
-#include "postprocess/warnings.hpp"
+#include "postprocess/files/tables.hpp"
+#include "postprocess/text/text_table.hpp"
+#include "postprocess/words/answer.hpp"
+#include "postprocess/words/load_words.hpp"
+#include "postprocess/words/summary.hpp"
+#include "postprocess/words/summary_parts.hpp"
+#include "postprocess/words/warnings.hpp"
 #include "tests/sample_results.hpp"
 #include <algorithm>
 #include <catch2/catch.hpp>

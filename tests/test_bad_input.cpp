@@ -1,9 +1,9 @@
 // Wrong case files: each must be refused with a message that names file, line and key.
 // Every file in bad_cases says in its first two lines what the message holds and which line it names.
-#include "cases/beam_reader.hpp"
-#include "cases/case_error.hpp"
-#include "cases/reader.hpp"
-#include "cases/source_file.hpp"
+#include "cases/casefile/case_error.hpp"
+#include "cases/casefile/source_file.hpp"
+#include "cases/forefoot/reader.hpp"
+#include "cases/lab/beam_reader.hpp"
 #include "tests/case_files.hpp"
 #include "tests/scratch.hpp"
 #include <algorithm>

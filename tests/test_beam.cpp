@@ -1,15 +1,15 @@
 // Beam theory against closed forms, the laboratory's beams in 3D against both, and the textbook cases of
 // beams. Label fast, all of them: frame, beam-file, beam-cases (a few seconds each).
-#include "cases/beam_body.hpp"
-#include "cases/beam_command.hpp"
-#include "cases/case_error.hpp"
-#include "cases/catalogue.hpp"
-#include "cases/explain.hpp"
-#include "cases/source_file.hpp"
-#include "cases/toml_text.hpp"
+#include "cases/casefile/case_error.hpp"
+#include "cases/casefile/source_file.hpp"
+#include "cases/casefile/toml_text.hpp"
+#include "cases/catalogue/catalogue.hpp"
+#include "cases/catalogue/explain.hpp"
+#include "cases/commands/beam_command.hpp"
+#include "cases/lab/beam_body.hpp"
 #include "geometry/beam_section.hpp"
-#include "postprocess/axes.hpp"
-#include "postprocess/beam_report.hpp"
+#include "postprocess/canvas/axes.hpp"
+#include "postprocess/lab/beam_report.hpp"
 #include "tests/case_files.hpp"
 #include <algorithm>
 #include <catch2/catch.hpp>

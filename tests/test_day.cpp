@@ -1,13 +1,13 @@
 // A day of several activities: reading, the day-equivalent strain, who solves what. Words and tables:
 // test_day_words.cpp.
-#include "cases/case_error.hpp"
-#include "cases/catalogue.hpp"
-#include "cases/check_report.hpp"
-#include "cases/forecast.hpp"
-#include "cases/reader.hpp"
-#include "cases/resolved.hpp"
-#include "cases/solve_plan.hpp"
-#include "postprocess/day.hpp"
+#include "cases/casefile/case_error.hpp"
+#include "cases/catalogue/catalogue.hpp"
+#include "cases/commands/check_report.hpp"
+#include "cases/forefoot/reader.hpp"
+#include "cases/forefoot/resolved.hpp"
+#include "cases/run/forecast.hpp"
+#include "cases/run/solve_plan.hpp"
+#include "postprocess/compare/day.hpp"
 #include "tests/case_files.hpp"
 #include <algorithm>
 #include <catch2/catch.hpp>

@@ -1,9 +1,9 @@
 // A day in words and tables: the answer, what stays open, warnings, day.csv, JSON.
-#include "postprocess/day_answer.hpp"
-#include "postprocess/day_summary.hpp"
-#include "postprocess/day_tables.hpp"
-#include "postprocess/text_table.hpp"
-#include "postprocess/warnings.hpp"
+#include "postprocess/files/day_tables.hpp"
+#include "postprocess/text/text_table.hpp"
+#include "postprocess/words/day_answer.hpp"
+#include "postprocess/words/day_summary.hpp"
+#include "postprocess/words/warnings.hpp"
 #include "tests/lines.hpp"
 #include "tests/sample_day.hpp"
 #include <algorithm>

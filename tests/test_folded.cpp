@@ -1,7 +1,7 @@
 // A shape that turns a cell inside out is refused with the place and, for a foot or an insole, what to look
 // at.
-#include "cases/activities.hpp"
-#include "cases/reader.hpp"
+#include "cases/catalogue/activities.hpp"
+#include "cases/forefoot/reader.hpp"
 #include "solver/forefoot_model.hpp"
 #include <catch2/catch.hpp>
 #include <cstdlib>

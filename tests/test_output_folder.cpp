@@ -1,6 +1,6 @@
 // The folder of results: whole or not at all, and nobody else's files.
-#include "postprocess/file_write.hpp"
-#include "postprocess/output_folder.hpp"
+#include "postprocess/files/output_folder.hpp"
+#include "postprocess/text/file_write.hpp"
 #include "tests/scratch.hpp"
 #include <catch2/catch.hpp>
 #include <csignal>

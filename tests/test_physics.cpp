@@ -6,8 +6,8 @@
 // widened: README's table lists the miss, and if the model ever meets the row, the test fails and so says it.
 // As any failure would count as the expected one there, each such case has a single check, and "every solve
 // converges" as well as the row's direction, where it has one, are cases without the mark.
-#include "cases/activities.hpp"
-#include "cases/reader.hpp"
+#include "cases/catalogue/activities.hpp"
+#include "cases/forefoot/reader.hpp"
 #include "solver/forefoot/sensor_pressure.hpp"
 #include "solver/forefoot_model.hpp"
 #include "tests/case_files.hpp"

@@ -1,10 +1,10 @@
 // Words on the pictures: all of them on the page, none on another, and names that stay apart.
-#include "postprocess/bones_view.hpp"
-#include "postprocess/charts.hpp"
-#include "postprocess/day_chart.hpp"
-#include "postprocess/display.hpp"
-#include "postprocess/picture_font.hpp"
-#include "postprocess/pressure.hpp"
+#include "postprocess/canvas/display.hpp"
+#include "postprocess/canvas/picture_font.hpp"
+#include "postprocess/pictures/bones_view.hpp"
+#include "postprocess/pictures/charts.hpp"
+#include "postprocess/pictures/day_chart.hpp"
+#include "postprocess/pictures/pressure.hpp"
 #include "tests/sample_pictures.hpp"
 #include "tests/scratch.hpp"
 #include <algorithm>

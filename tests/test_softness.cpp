@@ -1,10 +1,10 @@
 // The estimate that warns of insoles pressed flat.
-#include "cases/anatomy.hpp"
-#include "cases/check_report.hpp"
-#include "cases/materials.hpp"
-#include "cases/reader.hpp"
-#include "cases/softness.hpp"
-#include "cases/words.hpp"
+#include "cases/catalogue/anatomy.hpp"
+#include "cases/catalogue/materials.hpp"
+#include "cases/commands/check_report.hpp"
+#include "cases/forefoot/reader.hpp"
+#include "cases/forefoot/softness.hpp"
+#include "cases/words/words.hpp"
 #include <catch2/catch.hpp>
 #include <cmath>
 

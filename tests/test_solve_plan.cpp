@@ -1,7 +1,7 @@
 // What is solved, once each, and what becomes of a design whose solve throws.
-#include "cases/forecast.hpp"
-#include "cases/reader.hpp"
-#include "cases/solve_in_turn.hpp"
+#include "cases/forefoot/reader.hpp"
+#include "cases/run/forecast.hpp"
+#include "cases/run/solve_in_turn.hpp"
 #include "tests/case_files.hpp"
 #include <algorithm>
 #include <catch2/catch.hpp>

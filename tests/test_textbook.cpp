@@ -1,10 +1,10 @@
 // raybend textbook: the convergence rule, formulas, messages about wrong case files, the command itself.
 // Label: fast (10 s).
-#include "cases/case_error.hpp"
-#include "cases/formula.hpp"
-#include "cases/textbook_files.hpp"
-#include "postprocess/convergence.hpp"
-#include "postprocess/textbook_tables.hpp"
+#include "cases/casefile/case_error.hpp"
+#include "cases/lab/formula.hpp"
+#include "cases/lab/textbook_files.hpp"
+#include "postprocess/lab/convergence.hpp"
+#include "postprocess/lab/textbook_tables.hpp"
 #include "tests/case_files.hpp"
 #include "tests/scratch.hpp"
 #include <algorithm>

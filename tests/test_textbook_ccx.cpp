@@ -1,8 +1,8 @@
 // Textbook cases also through CalculiX with 20-node hexahedra on the same mesh.
 // Label: slow.
-#include "cases/general_problem.hpp"
-#include "cases/source_file.hpp"
-#include "cases/toml_text.hpp"
+#include "cases/casefile/source_file.hpp"
+#include "cases/casefile/toml_text.hpp"
+#include "cases/lab/general_problem.hpp"
 #include "tests/case_files.hpp"
 #include "tests/ccx.hpp"
 #include <catch2/catch.hpp>

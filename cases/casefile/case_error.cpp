@@ -1,0 +1,59 @@
+#include "cases/casefile/case_error.hpp"
+#include "cases/words/words.hpp"
+
+namespace raybend {
+
+namespace {
+
+std::string joined(const std::vector<Fault> &faults) {
+  std::string all;
+  for (const Fault &f : faults)
+    all += (all.empty() ? "" : "\n") + f.message();
+  return all;
+}
+
+} // namespace
+
+std::string Fault::message() const {
+  std::string head = file;
+  if (from_set)
+    head += ": --set";
+  else if (line > 0)
+    head += ":" + std::to_string(line);
+  if (!key.empty())
+    head += ": " + key;
+
+  std::string body;
+  const auto add = [&body](const std::string &part) { body += (body.empty() ? "" : "; ") + part; };
+  if (!problem.empty())
+    add(problem);
+  if (!found.empty())
+    add("found " + found);
+  if (!allowed.empty())
+    add("allowed " + allowed);
+  if (!hint.empty())
+    add(hint);
+  if (!nearest.empty())
+    add("did you mean \"" + nearest + "\"?");
+  return head + ": " + body;
+}
+
+void Fault::propose(const std::vector<std::string> &names) {
+  if (names.size() == 1)
+    nearest = names.front();
+  else if (!names.empty())
+    hint = "did you mean " + choice_text(names) + "?";
+}
+
+CaseError::CaseError(std::vector<Fault> faults)
+    : std::runtime_error(joined(faults)), list(std::move(faults)) {}
+
+CaseError other_file(const std::string &path, const std::string &is, const std::string &wanted,
+                     const std::string &command) {
+  Fault f;
+  f.file = path;
+  f.problem = "is a " + is + ", not a " + wanted + ": use raybend " + command + " " + printable(path, 200);
+  return CaseError({f});
+}
+
+} // namespace raybend

@@ -1,0 +1,68 @@
+#include "cases/casefile/toml_text.hpp"
+#include "cases/casefile/case_error.hpp"
+#include "cases/casefile/number_slip.hpp"
+#include "cases/casefile/typing_slip.hpp"
+#include "cases/words/words.hpp"
+
+namespace raybend {
+
+namespace {
+
+/// First line at which the library's assertion fires; it gives no place itself. The text up to there parses
+/// or ends in an ordinary error, any longer text fires: bisection.
+int first_bad_line(const std::string &text) {
+  std::vector<std::size_t> ends; // of the lines
+  for (std::size_t i = 0; i < text.size(); ++i)
+    if (text[i] == '\n' || i + 1 == text.size())
+      ends.push_back(i + 1);
+  const auto fires = [&](const std::size_t line) {
+    try {
+      const toml::table ignored = toml::parse(text.substr(0, ends[line]));
+    } catch (const toml::parse_error &) { // an open list or string may close later
+    } catch (const TomlAssertion &) {
+      return true;
+    }
+    return false;
+  };
+  std::size_t low = 0, high = ends.size() - 1;
+  while (low < high) {
+    const std::size_t middle = (low + high) / 2;
+    if (fires(middle))
+      high = middle;
+    else
+      low = middle + 1;
+  }
+  return static_cast<int>(low) + 1;
+}
+
+} // namespace
+
+toml::table parse_toml(const std::string &text, const std::string &path) {
+  const auto refuse = [&](const int line, const int column, const std::string &words) {
+    Fault f;
+    auto slip = column > 0 ? number_fault(text, line, column) : std::nullopt;
+    if (!slip)
+      slip = typing_slip(text, line, words);
+    if (slip) {
+      f = *slip;
+    } else {
+      f.line = line;
+      f.problem = "not valid TOML: " + printable(words, 200);
+      if (f.problem.find("redefine existing") != std::string::npos)
+        f.problem += "; a table stands once in single brackets or several times in double ones, not both";
+    }
+    f.file = path;
+    throw CaseError({f});
+  };
+  try {
+    return toml::parse(text, path);
+  } catch (const toml::parse_error &error) {
+    const auto begin = error.source().begin;
+    refuse(static_cast<int>(begin.line), static_cast<int>(begin.column), std::string(error.description()));
+  } catch (const TomlAssertion &problem) {
+    refuse(first_bad_line(text), 0, problem.what());
+  }
+  return {}; // not reached
+}
+
+} // namespace raybend

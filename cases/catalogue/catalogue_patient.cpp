@@ -1,0 +1,251 @@
+// Catalogue rows of [patient] and of [patient.ray1] .. [patient.ray5].
+// The numbers of the default foot stand here and nowhere else: a male foot of 271 mm; a foot of another
+// length, male or female, is the same foot scaled by its length.
+#include "cases/catalogue/anatomy.hpp"
+#include "cases/catalogue/catalogue_rows.hpp"
+#include "cases/catalogue/shoe_size.hpp"
+
+namespace raybend {
+
+void add_patient_rows(std::vector<CatalogueRow> &rows) {
+  const auto add = [&rows](const CatalogueRow &r) { rows.push_back(r); };
+  add(number_row("patient.body_mass_kg", "kg")
+          .needed()
+          .within(20, 250)
+          .usual(40, 150, "assumed")
+          .means("Body mass without load. All forces are multiples of body weight.")
+          .from("measured"));
+  add(number_row("patient.foot_length_mm", "mm")
+          .otherwise("from shoe_size; one of the two must be given")
+          .within(150, 350)
+          .usual(usual_foot_length(Sex::female).low, usual_foot_length(Sex::male).high)
+          .means("Heel to longest toe, standing. Every length of the foot scales with it.")
+          .from(
+              "measured; usual range is mean +- 3 SD of female 246 +- 12 (210 to 282) and male 271 +- 13 mm "
+              "(232 to 310), ANSUR II 2012 (from memory)"));
+  add(choice_row("patient.shoe_size_system")
+          .otherwise("none: foot_length_mm is given")
+          .one_of(shoe_size_systems())
+          .means("Shoe size system that shoe_size is counted in; stands for a foot length that was not "
+                 "measured.")
+          .from(no_number));
+  add(number_row("patient.shoe_size", "")
+          .otherwise("none: foot_length_mm is given")
+          .within(1, 350)
+          .means("Shoe size. EU, UK and US sizes count the last, taken 15 mm longer than the foot; "
+                 "Mondopoint is the "
+                 "foot length in mm.")
+          .from("size systems: common practice; 15 mm allowance assumed, spread 10-20 mm"));
+  add(choice_row("patient.side")
+          .needed()
+          .one_of({"left", "right"})
+          .means("Which foot is calculated.")
+          .from("observed"));
+  add(choice_row("patient.sex")
+          .needed()
+          .one_of({"female", "male"})
+          .means(
+              "Printed with the case; a foot length unusual for the sex is warned of. The bones scale with "
+              "foot length for both sexes alike.")
+          .from("observed"));
+  add(integer_row("patient.painful_ray", "")
+          .needed()
+          .within(1, 5)
+          .means("The ray whose metatarsal is to be spared; 1 is the big-toe side.")
+          .from("observed"));
+  add(choice_list_row("patient.foot_form")
+          .otherwise("standard")
+          .one_of(foot_form_names())
+          .means("Named foot forms, each a shortcut that sets several lengths and angles; see `raybend "
+                 "explain FORM`.")
+          .from("assumed")
+          .written(
+              "foot_form = \"high-arch\", or of several foot_form = [\"high-arch\", \"short-first-ray\"]"));
+  add(number_row("patient.forefoot_width_mm", "mm")
+          .otherwise("follows from the rays: 93 mm, scales with foot length")
+          .within(55, 150)
+          .usual(75, 125, "assumed")
+          .means("Skin to skin across the heads of MT1 and MT5. Scales the spacing of heads and bases and "
+                 "the margins.")
+          .from("breadth about 0.38 of foot length, ANSUR II 2012 (from memory); the default foot is 9 % "
+                "narrower: its skin is drawn close to the heads"));
+  add(number_row("patient.arch_rise_mm", "mm")
+          .otherwise("16 at ray 2, scales with foot length")
+          .within(1, 40)
+          .usual(6, 30)
+          .means("Height of the unloaded plantar skin at the base of MT2 above the skin under its head; the "
+                 "other rays "
+                 "rise in proportion.")
+          .from("assumed"));
+  add(number_row("patient.tissue_stiffness", "")
+          .otherwise(1)
+          .within(0.2, 5)
+          .usual(0.5, 1.5)
+          .means("Factor on the stiffness of the plantar soft tissue.")
+          .from("+-50 % between regions and people: Ledoux 2007 (from memory)"));
+  add(number_row("patient.medial_margin_mm", "mm")
+          .otherwise(12)
+          .within(2, 30)
+          .means("Skin medial of the centre of MT1's head, and at least 3 mm beyond its side. Scales with "
+                 "foot length.")
+          .from("assumed"));
+  add(number_row("patient.lateral_margin_mm", "mm")
+          .otherwise(9)
+          .within(2, 30)
+          .means("Skin lateral of the centre of MT5's head, and at least 3 mm beyond its side. Scales with "
+                 "foot length.")
+          .from("assumed"));
+  add(number_row("patient.fascia_anchor_behind_mm", "mm")
+          .otherwise("0.53 of foot length")
+          .within(60, 250)
+          .means("Origin of the plantar fascia on the heel bone, proximal of MT2's head.")
+          .from("assumed"));
+  add(number_row("patient.fascia_anchor_height_mm", "mm")
+          .otherwise(20)
+          .within(0, 60)
+          .means("Height of the plantar fascia's origin on the heel bone above the plantar skin. Scales with "
+                 "foot length.")
+          .from("assumed"));
+}
+
+void add_ray_rows(std::vector<CatalogueRow> &rows) {
+  const std::string with_length = "scales with foot length (mm at 271 mm)";
+  const auto add = [&rows](const CatalogueRow &r) { rows.push_back(r); };
+  const auto mm = [](const std::string &name) { return number_row("patient.rayN." + name, "mm"); };
+  add(mm("length_mm")
+          .per_ray({56, 68, 65, 64, 60}, with_length)
+          .within(25, 110)
+          .usual_per_ray({{40, 70}, {53, 80}, {51, 77}, {50, 76}, {46, 72}})
+          .means("Base of the metatarsal to the centre of its head, along the axis.")
+          .from("dry-bone lengths 63, 75, 71, 69, 63 mm less half a head (from memory); MT1 56.4 +- 4.4 "
+                "male, 50.1 +- 3.1 "
+                "female: PMC5713710 (read)"));
+  add(mm("head_behind_mt2_mm")
+          .per_ray({-0.94, 0, 4.44, 11.17, 20.21}, with_length)
+          .within(-20, 50)
+          .usual_per_ray({{-9.1, 7.2}, {0, 0}, {-0.5, 9.4}, {4.5, 17.8}, {8.9, 31.6}})
+          .means("How far the head lies proximal of MT2's head (metatarsal parabola); negative is distal. "
+                 "Ray 2 is the "
+                 "origin and takes 0 only.")
+          .from("Dominguez-Maldonado 2014 (read); usual range is its mean +- 3 SD"));
+  add(mm("head_medial_of_mt2_mm")
+          .per_ray({25, 0, -16, -31.5, -46.5}, with_length)
+          .within(-75, 45)
+          .usual_per_ray({{19, 31}, {0, 0}, {-20, -12}, {-39, -24}, {-57, -36}})
+          .means("Place of the head's centre across the foot, from the centre of MT2's head; positive is "
+                 "medial of it. Ray 2 takes 0 only.")
+          .from("spacing 24 and 15-17 mm: general anatomy (from memory, shaky)"));
+  add(mm("base_medial_of_mt2_mm")
+          .per_ray({18, 0, -13.5, -27, -41}, with_length)
+          .within(-65, 40)
+          .means("Place of the base's centre across the foot, from the centre of MT2's base; positive is "
+                 "medial of it. Ray 2 takes 0 only.")
+          .from("assumed splay"));
+  add(number_row("patient.rayN.declination_deg", "deg")
+          .per_ray({20, 15, 10, 8, 5}, "")
+          .within(0, 40)
+          .usual_per_ray({{15, 28}, {10, 25}, {5, 18}, {3, 15}, {1, 12}})
+          .means("Angle of the metatarsal's axis to the ground, standing.")
+          .from("Kapandji, Physiology of the Joints (from memory); MT1 20-21 deg: Radiopaedia (read); ranges "
+                "assumed"));
+  add(mm("camber_mm")
+          .per_ray({1.0, 2.0, 2.0, 1.8, 1.5}, with_length)
+          .within(0, 6)
+          .means("Dorsal convexity of the metatarsal's axis: how far it rises at mid-length above the line "
+                 "from base to head.")
+          .from("assumed"));
+  add(mm("shaft_width_mm")
+          .per_ray({13, 8, 8, 8, 9.5}, with_length)
+          .within(4, 22)
+          .usual_per_ray({{10, 16}, {6, 10.5}, {6, 10.5}, {6, 10.5}, {7, 12.5}})
+          .means("Width of the metatarsal's shaft at mid-length, mediolateral.")
+          .from("general CT picture (from memory); ranges assumed"));
+  add(mm("shaft_height_mm")
+          .per_ray({13.5, 8.5, 8.5, 8.5, 8}, with_length)
+          .within(4, 22)
+          .usual_per_ray({{10.5, 16.5}, {6.5, 11}, {6.5, 11}, {6.5, 11}, {6, 10.5}})
+          .means("Height of the metatarsal's shaft at mid-length, dorsoplantar. Bending strength goes with "
+                 "its square.")
+          .from("general CT picture (from memory); ranges assumed"));
+  add(mm("cortex_mm")
+          .per_ray({2.2, 2.0, 1.9, 1.8, 1.9}, with_length)
+          .within(0.6, 5)
+          .usual_per_ray({{1.7, 2.9}, {1.5, 2.7}, {1.4, 2.6}, {1.3, 2.5}, {1.4, 2.6}})
+          .means("Thickness of the cortical bone at mid-shaft.")
+          .from("general CT picture, +-0.5 mm (from memory)"));
+  add(mm("head_width_mm")
+          .per_ray({20, 11, 11, 11, 11.5}, with_length)
+          .within(6, 30)
+          .usual_per_ray({{16, 25}, {9, 14}, {9, 14}, {9, 14}, {9, 14}})
+          .means("Width of the metatarsal's head, mediolateral.")
+          .from("MT1 20-22, MT2-4 10-12, MT5 11-12 mm: general anatomy (from memory)"));
+  add(mm("head_height_mm")
+          .per_ray({19, 16.1, 15, 14, 13}, with_length)
+          .within(7, 30)
+          .usual_per_ray({{15, 23}, {13.4, 19.4}, {12, 18.4}, {11, 17.4}, {10.3, 16.1}})
+          .means("Height of the metatarsal's head, dorsoplantar.")
+          .from("MT2 16.1 falling to MT5 13.0, no sex effect: Fraser 2017 (read); MT1 assumed"));
+  add(mm("base_width_mm")
+          .per_ray({17, 12.5, 12, 12, 13.5}, with_length)
+          .within(6, 30)
+          .means("Width of the proximal face of the metatarsal's base, mediolateral.")
+          .from("assumed"));
+  add(mm("base_height_mm")
+          .per_ray({22, 17, 16, 15, 13}, with_length)
+          .within(6, 35)
+          .means("Height of the proximal face of the metatarsal's base, dorsoplantar.")
+          .from("assumed"));
+  add(mm("tissue_under_head_mm")
+          .per_ray({13, 15, 14, 13, 11}, with_length)
+          .within(3, 30)
+          .usual_per_ray({{5.5, 15}, {8, 16}, {8, 16}, {7, 15}, {4, 13}})
+          .means("Thickness of the plantar soft tissue under the metatarsal's head, unloaded.")
+          .from("MT2 15.2 mm: Cavanagh 1999 (read); MT1 8.5 and MT5 5.5 mm over 60 years: Mickle 2011 "
+                "(read); others assumed"));
+  add(mm("tissue_over_shaft_mm")
+          .per_ray({5, 5, 5, 5, 5}, with_length)
+          .within(1, 20)
+          .means("Thickness of the dorsal soft tissue over the metatarsal's shaft.")
+          .from("assumed"));
+  add(mm("arch_rise_mm")
+          .per_ray({16, 16, 13, 9, 5}, with_length)
+          .within(0, 40)
+          .means("Height of the unloaded plantar skin at this ray's base above the skin under its head.")
+          .from("assumed"));
+  add(number_row("patient.rayN.mobility_deg", "deg")
+          .per_ray({3.5, 0.6, 1.6, 9.6, 10.2}, "")
+          .within(0.1, 25)
+          .usual_per_ray({{1, 10}, {0.2, 2}, {0.5, 4}, {4, 16}, {4, 16}})
+          .means("Sagittal mobility of the tarsometatarsal joint, whole range. A stiff joint holds the ray "
+                 "like a "
+                 "cantilever.")
+          .from("Ouzounian & Shereff 1989 (from memory); ranges assumed"));
+  add(number_row("patient.rayN.fascia_share", "")
+          .per_ray({0.30, 0.25, 0.21, 0.15, 0.09}, "")
+          .within(0, 1)
+          .means("Part of the plantar fascia's pull in this ray's slip. The five sum to 1: those not given "
+                 "share the rest.")
+          .from("falls medial to lateral: Caravaggi 2009 (read); split assumed"));
+  add(number_row("patient.rayN.toe_share", "")
+          .per_ray({0.70, 0.12, 0.08, 0.06, 0.04}, "")
+          .within(0, 1)
+          .means("Part of the toes' load under this toe. The five sum to 1: those not given share the rest.")
+          .from("great toe to lesser toes 75:33 N: platform data, PMC8275713 (read); split among toes 2-5 "
+                "assumed"));
+  add(mm("toe_lever_mm")
+          .per_ray({38, 36, 33, 30, 26}, with_length)
+          .within(8, 60)
+          .means("Distance from the metatarsophalangeal joint to the toe's centre of pressure.")
+          .from(
+              "under the toe's tip: first proximal phalanx 28.0 mm male, PMC5713710 (read), and half of the "
+              "rest; others assumed"));
+  add(mm("flexor_lever_mm")
+          .per_ray({12, 8, 8, 7, 7}, with_length)
+          .within(3, 20)
+          .means("Moment arm of the toe flexors at the metatarsophalangeal joint. A short arm needs a larger "
+                 "pull, which "
+                 "presses the metatarsal along its axis.")
+          .from("assumed"));
+}
+
+} // namespace raybend

@@ -1,0 +1,202 @@
+#include "cases/forefoot/resolved.hpp"
+#include "cases/catalogue/anatomy.hpp"
+#include "cases/catalogue/catalogue.hpp"
+#include "cases/catalogue/materials.hpp"
+#include "cases/catalogue/support_kinds.hpp"
+#include "cases/words/words.hpp"
+#include "solver/force_line.hpp"
+#include <algorithm>
+
+namespace raybend {
+
+namespace {
+
+/// Collects entries of one case.
+class Lister {
+public:
+  Lister(const std::map<std::string, std::string> &origins_, std::vector<Case::Resolved> &list_)
+      : origins(origins_), list(list_) {}
+
+  /// `kind`: of a support element, to find its catalogue row.
+  void put(const std::string &key, const std::string &value, const std::string &kind = "") {
+    std::string general = general_key(key);
+    if (!kind.empty() && !find_catalogue_row(general)) {
+      const std::string common = "support[]";
+      general.replace(general.find(common), common.size(), "support[" + kind + "]");
+    }
+    const auto it = origins.find(key);
+    list.push_back({key, value, catalogue_row(general).unit, it == origins.end() ? "default" : it->second});
+  }
+  void put(const std::string &key, const char *value) { put(key, std::string(value)); }
+  void put(const std::string &key, const double value, const std::string &kind = "") {
+    put(key, number_text(value, 9), kind);
+  }
+  void put_flag(const std::string &key, const bool value) { put(key, std::string(value ? "true" : "false")); }
+
+  void put_material(const std::string &table, const InsoleMaterial &m) {
+    for (const std::string &name : material_names())
+      if (name == m.name) {
+        put(table + ".material", name);
+        return;
+      }
+    put(table + ".e_mpa", m.e);
+    put(table + ".nu", m.nu);
+    put(table + ".law", m.law == MaterialLaw::foam ? "foam" : "solid");
+    if (m.law == MaterialLaw::foam) {
+      put(table + ".relative_density", m.relative_density);
+      put(table + ".gas_pressure_mpa", m.gas_pressure);
+    }
+  }
+
+private:
+  const std::map<std::string, std::string> &origins;
+  std::vector<Case::Resolved> &list;
+};
+
+void list_foot(Lister &out, const Forefoot &foot) {
+  out.put("patient.body_mass_kg", foot.body_mass_kg);
+  out.put("patient.foot_length_mm", foot.foot_length);
+  out.put("patient.side", foot.side == Side::left ? "left" : "right");
+  out.put("patient.sex", foot.sex == Sex::female ? "female" : "male");
+  out.put("patient.painful_ray", foot.painful_ray);
+  out.put("patient.medial_margin_mm", foot.medial_margin);
+  out.put("patient.lateral_margin_mm", foot.lateral_margin);
+  out.put("patient.fascia_anchor_behind_mm", foot.hindfoot_anchor_behind);
+  out.put("patient.fascia_anchor_height_mm", foot.hindfoot_anchor_height);
+  for (int r = 1; r <= 5; ++r)
+    for (const RayField &f : ray_fields())
+      out.put("patient.ray" + std::to_string(r) + "." + f.name, foot.rays[r - 1].*f.member);
+}
+
+void list_activity(Lister &out, const Forefoot &foot, const DayActivity &day, const std::string &place) {
+  const Activity &a = day.activity;
+  out.put(place + ".kind", a.name);
+  if (place != "activity" || day.name != a.name)
+    out.put(place + ".name", day.name);
+  out.put(place + ".force_bw", a.force_bw);
+  out.put(place + ".toe_share", a.toe_share);
+  out.put(place + ".heel_rise_deg", a.heel_rise_deg);
+  out.put(place + ".forward_share", a.forward_share);
+  if (a.fascia)
+    out.put(place + ".fascia_bw", a.fascia_bw);
+  if (a.flexors)
+    out.put(place + ".flexor_effort", a.flexor_effort);
+  out.put(place + ".carried_kg", a.carried_kg);
+  out.put(place + ".steps_per_hour", a.steps_per_hour);
+  out.put(place + ".hours_per_day", day.hours_per_day);
+  out.put_flag(place + ".free_midfoot_roll", a.free_roll);
+  out.put(place + ".force_line_medial_mm", force_line_medial(foot, a));
+  out.put_flag(place + ".flexors", a.flexors);
+  out.put_flag(place + ".fascia", a.fascia);
+  out.put_flag(place + ".clamped_bases", a.clamped_bases);
+  out.put_flag(place + ".barefoot", a.barefoot);
+}
+
+void list_load(Lister &out, const Case &c) {
+  for (std::size_t i = 0; i < c.day.size(); ++i)
+    list_activity(out, c.foot, c.day[i],
+                  c.day_is_list ? "activity[" + std::to_string(i + 1) + "]" : "activity");
+
+  const FootMaterials &m = c.foot.materials;
+  const bool transverse = m.bone_law == BoneLaw::transverse;
+  out.put("bone.law", transverse ? "transverse" : "isotropic");
+  out.put("bone.cortical_e_mpa", m.cortical_e);
+  out.put("bone.cortical_nu", m.cortical_nu);
+  if (transverse) {
+    out.put("bone.cortical_e_transverse_mpa", m.cortical_e_transverse);
+    out.put("bone.cortical_g_mpa", m.cortical_g);
+  }
+  out.put("bone.trabecular_e_mpa", m.trabecular_e);
+  out.put("bone.trabecular_nu", m.trabecular_nu);
+  if (transverse) {
+    out.put("bone.trabecular_e_transverse_mpa", m.trabecular_e_transverse);
+    out.put("bone.trabecular_g_mpa", m.trabecular_g);
+  }
+  out.put("tissue.mu_mpa", m.tissue_mu);
+  out.put("tissue.stiffening", m.tissue_stiffening);
+  out.put("tissue.bulk_mpa", m.tissue_bulk);
+  out.put("tissue.fascia_stiffness_n_per_mm", m.fascia_stiffness);
+  out.put("tissue.joint_moment_n_mm", m.joint_moment);
+
+  const Settings &s = c.settings;
+  const char *const names[] = {"coarse", "standard", "fine"};
+  out.put("mesh.resolution", names[static_cast<int>(s.resolution)]);
+  out.put("mesh.contact_stiffness_mpa_per_mm", s.contact_stiffness);
+  out.put("mesh.ground_stiffness_mpa_per_mm", s.ground_stiffness);
+  out.put("mesh.ground_grip_mpa_per_mm", s.ground_grip);
+  out.put("mesh.newton_tolerance", s.newton_tolerance);
+  out.put("mesh.linear_tolerance", s.linear_tolerance);
+  out.put("mesh.max_newton", s.max_newton);
+  out.put("mesh.load_steps", s.load_steps);
+}
+
+void list_design(Lister &out, const Design &d, const std::string &place) {
+  out.put(place + ".name", d.name);
+  out.put(place + ".title", d.title);
+  out.put(place + ".fit", d.fit);
+  for (std::size_t i = 0; i < d.layers.size(); ++i) {
+    const std::string layer = place + ".layers[" + std::to_string(i + 1) + "]";
+    out.put(layer + ".role", role_name(d.layers[i].role));
+    out.put(layer + ".thickness_mm", d.layers[i].thickness);
+    out.put_material(layer, d.layers[i].material);
+    if (d.layers[i].role == LayerRole::sole)
+      continue; // it has no extent
+    out.put(layer + ".from_behind_heads_mm", d.layers[i].from_behind_heads);
+    out.put(layer + ".to_behind_heads_mm", d.layers[i].to_behind_heads);
+    if (d.layers[i].bevelled() && (d.layers[i].begins() || d.layers[i].ends()))
+      out.put(layer + ".bevel_mm", d.layers[i].bevel);
+  }
+  for (std::size_t i = 0; i < d.support.size(); ++i) {
+    const SupportElement &e = d.support[i];
+    const SupportKindInfo &info = support_kind(e.kind);
+    const std::string support = place + ".support[" + std::to_string(i + 1) + "]";
+    out.put(support + ".kind", info.name);
+    for (const SupportField &f : info.fields)
+      out.put(support + "." + f.name, f.member ? e.*f.member : e.ray, info.name);
+    if (info.takes_material)
+      out.put_material(support, e.material);
+  }
+}
+
+} // namespace
+
+std::vector<Case::Resolved> list_resolved(const Case &c, const std::map<std::string, std::string> &origins) {
+  std::vector<Case::Resolved> list;
+  Lister out(origins, list);
+  out.put("title", c.title);
+  out.put("question", c.question);
+  out.put("note", c.note);
+  out.put("reference", c.reference);
+  list_foot(out, c.foot);
+  list_load(out, c);
+  for (std::size_t d = 0; d < c.designs.size(); ++d)
+    list_design(out, c.designs[d], "designs[" + std::to_string(d + 1) + "]");
+  return list;
+}
+
+std::string resolved_toml(const Case &c) {
+  std::string text = "# Every value of this case as calculated, with its origin.\n", table;
+  for (const Case::Resolved &r : c.resolved) {
+    const std::size_t dot = r.key.find_last_of('.');
+    const std::string here = dot == std::string::npos ? "" : r.key.substr(0, dot);
+    const std::string name = dot == std::string::npos ? r.key : r.key.substr(dot + 1);
+    if (here != table) {
+      std::string plain;
+      for (std::size_t i = 0; i < here.size(); ++i) // drop the places in lists
+        if (here[i] == '[')
+          i = here.find(']', i);
+        else
+          plain += here[i];
+      text += "\n" + (here.back() == ']' ? "[[" + plain + "]]" : "[" + plain + "]") + "\n";
+      table = here;
+    }
+    const bool bare = r.value == "true" || r.value == "false" ||
+                      (!r.value.empty() && r.value.find_first_not_of("0123456789.+-e") == std::string::npos);
+    const bool words =
+        name == "title" || name == "question" || name == "note" || name == "name" || name == "reference";
+    text += name + " = " + (bare && !words ? r.value : quoted(r.value)) + "  # " + r.origin + "\n";
+  }
+  return text;
+}
+
+} // namespace raybend

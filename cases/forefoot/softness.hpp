@@ -1,0 +1,31 @@
+// Insoles too soft for their load, told before anything is solved.
+#pragma once
+#include "cases/forefoot/case.hpp"
+#include <string>
+
+namespace raybend {
+
+/// Part of its thickness that a layer loses under a pressure (MPa), held at its sides: 1 - s, where s is the
+/// stretch at which the nominal stress of the layer's own law, P = (F S)_33 with F = diag(1, 1, s), is minus
+/// that pressure. 0 <= part < 1.
+double lost_part(const InsoleMaterial &material, double pressure);
+
+/// Pressure under the forefoot, MPa: its part of the vertical force over a loaded area of forefoot width
+/// times a sixth of foot length. At push-off the model's own area is 0.95 to 1.15 times that.
+double mean_pressure(const Forefoot &foot, const Activity &activity);
+
+/// What the most loaded point under a head sees of it; the model: 2.5 to 5 times on soft flat insoles.
+constexpr double peak_over_mean = 4;
+
+/// A layer that loses more of its thickness than this under peak_over_mean times the mean pressure is told;
+/// where the heads sink deep into base and cover (under the mean pressure), already from less on. From 30
+/// trials at coarse resolution (flat and moulded, foams of 0.3 to 2 MPa, 3.5 to 15 mm in base and cover, 70
+/// to 120 kg, walking and running): all ten that stopped short of the full load are told, and two of the 20
+/// that were solved, thin ones of 0.3 MPa.
+constexpr double largest_lost_part = 0.77, deep_lost_part = 0.72;
+constexpr double deep_sinking = 4.75; ///< mm
+
+/// Why this insole is likely pressed beyond what the solver follows under this activity; "" if it is not.
+std::string softness_words(const Forefoot &foot, const Activity &activity, const Design &design);
+
+} // namespace raybend

@@ -1,0 +1,27 @@
+// From a beam file to a Beam.
+#pragma once
+#include "cases/casefile/table_reader.hpp"
+#include "geometry/beam.hpp"
+
+namespace raybend {
+
+struct BeamCase {
+  Beam beam;
+  int levels = 2;
+  std::string path, source_text;
+  std::vector<std::string> warnings;
+};
+
+/// Reads and checks a beam file. Throws CaseError with every fault.
+BeamCase read_beam(const std::string &path);
+BeamCase read_beam_from_text(const std::string &text, const std::string &path);
+
+/// The table [beam] of a file that holds other tables too. Faults go to `log`; the beam is whole only if
+/// there are none.
+Beam read_beam_table(ReadingLog &log, const toml::table &root, int &levels);
+
+/// What beam theory cannot know about this beam, in words; empty if it fits well. `rotation_deg`: largest
+/// rotation found (0: not yet known).
+std::vector<std::string> theory_warnings(const Beam &beam, double rotation_deg);
+
+} // namespace raybend

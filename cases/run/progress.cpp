@@ -1,0 +1,42 @@
+#include "cases/run/progress.hpp"
+#include "cases/run/workers.hpp"
+#include <cstdio>
+
+namespace raybend {
+
+std::string fitted(const std::string &text, const std::size_t characters) {
+  std::size_t seen = 0, at = 0;
+  for (; at < text.size(); ++at) {
+    const bool starts = (static_cast<unsigned char>(text[at]) & 0xC0) != 0x80; // not inside a character
+    if (starts && ++seen > characters)
+      break;
+  }
+  return text.substr(0, at);
+}
+
+ProgressLine::ProgressLine(bool shown) : shown_(shown), start_(std::chrono::steady_clock::now()) {}
+
+ProgressLine::~ProgressLine() {
+  if (shown_)
+    std::fprintf(stderr, "\r\033[K");
+}
+
+double ProgressLine::seconds() const {
+  return std::chrono::duration<double>(std::chrono::steady_clock::now() - start_).count();
+}
+
+void ProgressLine::say(const std::string &words) {
+  if (!shown_)
+    return;
+  if (words.empty()) {
+    std::fprintf(stderr, "\r\033[K");
+  } else {
+    char time[32];
+    std::snprintf(time, sizeof time, "%4.0f s  ", seconds());
+    // a line as wide as the terminal may already wrap
+    std::fprintf(stderr, "\r\033[K%s", fitted(time + words, terminal_columns() - 1).c_str());
+  }
+  std::fflush(stderr);
+}
+
+} // namespace raybend

@@ -1,0 +1,47 @@
+#include "cases/run/solve_in_turn.hpp"
+#include "cases/words/words.hpp"
+#include "postprocess/text/text_table.hpp"
+#include "solver/gather_results.hpp"
+#include <exception>
+#include <new>
+#include <optional>
+
+namespace raybend {
+
+std::map<std::string, DesignResult> solve_in_turn(const std::vector<SolveTask> &tasks,
+                                                  const std::vector<std::size_t> &share, MPI_Comm comm,
+                                                  const SolveSteps &steps) {
+  std::map<std::string, DesignResult> results;
+  std::optional<std::size_t> activity; // of the model at hand
+  for (const std::size_t i : share) {
+    const SolveTask &task = tasks[i];
+    if (activity != task.activity) {
+      steps.new_model(task.activity);
+      activity = task.activity;
+    }
+    DesignResult result;
+    std::string failure;
+    try {
+      result = steps.solve(i);
+    } catch (const std::bad_alloc &) {
+      failure = "out of memory";
+    } catch (const std::exception &error) {
+      failure = printable(one_line(error.what()), 500);
+      failure = failure.empty() ? "unknown error" : failure;
+    }
+    failure = gather_failure(failure, comm);
+    if (!failure.empty()) {
+      result = {};
+      result.message = "the calculation broke off: " + failure;
+      activity.reset(); // what it left behind is in no known state
+    } else if (steps.solved) {
+      steps.solved(i, result);
+    }
+    result.design = task.design.name;
+    result.with_support = task.with_support;
+    results[task.key] = result;
+  }
+  return results;
+}
+
+} // namespace raybend

@@ -1,0 +1,25 @@
+#include "postprocess/files/report.hpp"
+#include "postprocess/files/fields.hpp"
+#include "postprocess/files/tables.hpp"
+#include "postprocess/words/summary.hpp"
+
+namespace raybend {
+
+WrittenReport write_report(const ReportInput &input, const std::string &staging_dir, bool pictures,
+                           const std::function<void(const std::string &)> &progress) {
+  const std::vector<RankedDesign> ranking = rank_designs(input);
+  ReportParts parts;
+  parts.tables = {{"summary.json", summary_json(input, ranking)},
+                  {"rays.csv", rays_csv(input)},
+                  {"changes.csv", changes_csv(input)},
+                  {"shaft.csv", shaft_csv(input)}};
+  parts.case_text = case_echo(input);
+  parts.written_before = {"mesh.msh"};
+  for (const DesignOutcome &o : input.outcomes)
+    parts.written_before.push_back(fields_file(o.design.name));
+  add_pictures(parts, input, ranking, staging_dir);
+  parts.summary = [&](const std::vector<std::string> &files) { return summary_text(input, ranking, files); };
+  return write_parts(parts, staging_dir, pictures, progress);
+}
+
+} // namespace raybend

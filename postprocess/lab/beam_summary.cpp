@@ -1,0 +1,392 @@
+#include "geometry/beam_cautions.hpp"
+#include "geometry/beam_section.hpp"
+#include "postprocess/lab/beam_report.hpp"
+#include "postprocess/text/number_text.hpp"
+#include "postprocess/text/text_table.hpp"
+#include "postprocess/words/summary_parts.hpp"
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace raybend {
+
+namespace {
+
+const char *const axis_name[3] = {"x", "y", "z"};
+
+std::string short_number(const double x, const int digits = 5) {
+  if (!std::isfinite(x))
+    return "-";
+  if (x == 0)
+    return "0";
+  const int before = static_cast<int>(std::floor(std::log10(std::abs(x)))) + 1;
+  return before > 7 || before < -6 ? exact(x) : fixed(x, std::clamp(digits - before, 0, 9));
+}
+
+/// 0 instead of what rounding left of it.
+double tidy(const double x, const double scale) {
+  return std::abs(x) < 1e-7 * scale ? 0 : x;
+}
+
+std::string plain_number(const double x) { // as short as it can be: 100, 12.5
+  return exact(std::round(x * 1e6) / 1e6 + 0.0);
+}
+
+/// Digits behind the point: two of the band where there is one, but no more than five of the largest value.
+int digits_behind(const double largest, const double band) {
+  const auto before = [](const double x) {
+    return static_cast<int>(std::floor(std::log10(x * (1 + 1e-9)))) + 1;
+  };
+  if (!(largest > 0))
+    return 0;
+  const int five = 5 - before(largest);
+  return std::clamp(band > 0 ? std::min(five, 2 - before(band)) : five, 0, 15);
+}
+
+/// Theory's number to as many digits; 0 for what rounding left of it.
+std::string theory_text(const double x, const double largest, const int digits) {
+  return std::abs(x) < 1e-7 * largest ? "0" : fixed(x, digits);
+}
+
+/// A place along the axis, to five digits of the length.
+std::string place_text(const Beam &beam, const double s) {
+  const double step = std::pow(10, -std::max(2, digits_behind(beam.length, 0)));
+  return plain_number(std::round(s / step) * step);
+}
+
+std::string percent(const double part, const double whole) {
+  return std::abs(whole) < 1e-300 ? "-" : signed_fixed(100 * (part / whole - 1), 2);
+}
+
+std::string vector_words(const Vec3 &v, const std::string &unit) {
+  std::string out;
+  const double size = norm(v);
+  for (int i = 0; i < 3; ++i)
+    if (std::abs(v[i]) > 1e-9 * size)
+      out += (out.empty() ? "" : ", ") + short_number(v[i]) + " " + unit + " along " + axis_name[i];
+  return out;
+}
+
+std::string size_words(const SectionForm &s, const SectionSize &d) {
+  const auto n = plain_number;
+  switch (s.shape) {
+  case SectionShape::rectangle:
+    return n(d.width) + " x " + n(d.depth) + " mm";
+  case SectionShape::circle:
+    return "diameter " + n(d.width) + " mm";
+  case SectionShape::ellipse:
+    return n(d.width) + " x " + n(d.depth) + " mm";
+  case SectionShape::tube:
+    return "diameter " + n(d.width) + " mm outside, " + n(d.inner_width) + " mm inside";
+  case SectionShape::elliptic_tube:
+    return n(d.width) + " x " + n(d.depth) + " mm outside, " + n(d.inner_width) + " x " + n(d.inner_depth) +
+           " mm inside";
+  case SectionShape::z_section:
+    return "flanges " + n(d.width) + " mm, depth " + n(d.depth) + " mm, thickness " + n(s.thickness) + " mm";
+  case SectionShape::layered:
+    return "width " + n(d.width) + " mm, layers " + n(s.bottom_depth) + " mm below and " +
+           n(d.depth - s.bottom_depth) + " mm above";
+  }
+  return "";
+}
+
+const char *shape_words(const SectionShape shape) {
+  constexpr const char *words[] = {"rectangle",     "circle",    "ellipse",   "tube",
+                                   "elliptic tube", "Z section", "two layers"};
+  return words[static_cast<int>(shape)];
+}
+
+bool same(const SectionSize &a, const SectionSize &b) {
+  return a.width == b.width && a.depth == b.depth && a.inner_width == b.inner_width &&
+         a.inner_depth == b.inner_depth;
+}
+
+std::string hold_words(const BeamSupport &s) {
+  switch (s.kind) {
+  case HoldKind::clamped:
+    return "clamped (whole face)";
+  case HoldKind::soft_clamped:
+    return "clamped, free to swell";
+  case HoldKind::pinned:
+    return "pinned";
+  case HoldKind::roller:
+    return std::string("roller, holds along ") + axis_name[s.axis];
+  case HoldKind::unilateral:
+    return std::string("pushes along ") + (s.sign > 0 ? "+" : "-") + axis_name[s.axis] + " only";
+  case HoldKind::spring:
+    return std::string("spring along ") + axis_name[s.axis] + ", " + plain_number(s.stiffness) + " N/mm";
+  }
+  return "";
+}
+
+std::string what_was_asked(const BeamReport &r) {
+  const Beam &b = r.beam;
+  std::string axis = "Length " + plain_number(b.length) + " mm, " +
+                     (b.radius == 0 ? std::string("straight") : "radius " + plain_number(b.radius) + " mm") +
+                     ". ";
+  axis +=
+      std::string("Section: ") + shape_words(b.section.shape) + ", " + size_words(b.section, b.section.start);
+  if (!same(b.section.start, b.section.end))
+    axis += " at the start, " + size_words(b.section, b.section.end) + " at the far end";
+  axis += ". E " + plain_number(b.material.e) + " MPa, nu " + plain_number(b.material.nu);
+  if (b.section.shape == SectionShape::layered)
+    axis += " below; E " + plain_number(b.top_material.e) + " MPa, nu " + plain_number(b.top_material.nu) +
+            " above";
+  axis +=
+      std::string(". ") + (b.finite_strain ? "Finite strain, loads keep their direction." : "Small strain.");
+  std::string out = wrapped(axis) + "\n\n";
+  for (const BeamLoad &l : b.loads) {
+    const bool line = l.kind == LoadKindOfBeam::distributed, couple = l.kind == LoadKindOfBeam::moment;
+    out +=
+        "- load " +
+        (line ? "x = " + plain_number(l.from) + " to " + plain_number(l.to) : "x = " + plain_number(l.from)) +
+        " mm: " + (couple ? "moment " : "") +
+        vector_words(l.vector, couple ? "N mm"
+                               : line ? "N/mm"
+                                      : "N") +
+        "\n";
+  }
+  for (const BeamFoundation &f : b.foundations)
+    out += "- elastic foundation x = " + plain_number(f.from) + " to " + plain_number(f.to) +
+           " mm: " + plain_number(f.modulus) + " N/mm per mm\n";
+  return out;
+}
+
+/// Places worth a line: loads, supports, ends and the largest displacement along an axis.
+std::vector<double> rows_for(const BeamReport &r, const int axis) {
+  std::vector<double> at = {0, r.beam.length};
+  for (const BeamLoad &l : r.beam.loads)
+    at.insert(at.end(), {l.from, l.to});
+  for (const BeamSupport &s : r.beam.supports)
+    at.push_back(s.at);
+  const auto &all = r.last().stations;
+  const auto largest =
+      std::max_element(all.begin(), all.end(), [axis](const SolidStation &a, const SolidStation &b) {
+        return std::abs(a.u[axis]) < std::abs(b.u[axis]);
+      });
+  const auto near = [&](const double s) { return std::abs(s - largest->s) < 0.02 * r.beam.length; };
+  if (std::none_of(at.begin(), at.end(), near))
+    at.push_back(largest->s);
+  std::sort(at.begin(), at.end());
+  at.erase(std::unique(at.begin(), at.end()), at.end());
+  return at;
+}
+
+/// Largest of a value over the stations and of its band over the same, both as sizes.
+template <typename Value, typename Band>
+std::array<double, 2> largest_and_band(const BeamReport &r, const Value &value, const Band &band) {
+  std::array<double, 2> most{0, 0};
+  for (const SolidStation &s : r.last().stations) {
+    most[0] = std::max(most[0], std::abs(value(s)));
+    most[1] = std::max(most[1], std::abs(band(s.s)));
+  }
+  return most;
+}
+
+std::string deflections(const BeamReport &r, const BeamCounts &counts) {
+  std::string out;
+  for (const int axis : {2, 1, 0}) {
+    if (!counts.u[axis])
+      continue;
+    const auto [here, band] = largest_and_band(
+        r, [axis](const SolidStation &s) { return s.u[axis]; },
+        [&](const double s) { return r.band(s, axis); });
+    const int digits = digits_behind(here, band), of_theory = digits_behind(here, 0);
+    TextTable table({"x, mm", std::string("3D u_") + axis_name[axis] + ", mm", "± band",
+                     "Euler-Bernoulli, mm", "Timoshenko, mm", "3D to Timoshenko, %"},
+                    std::vector<Column>(6, Column::right));
+    for (const double s : rows_for(r, axis)) {
+      const double t = r.timoshenko.at(s).u[axis], e = r.euler.at(s).u[axis],
+                   u = r.last().displacement(s)[axis];
+      const bool small = std::abs(u) < 1e-3 * here;
+      table.add({place_text(r.beam, s), small ? "0" : fixed(u, digits),
+                 band_text(std::abs(r.band(s, axis)), digits), theory_text(e, here, of_theory),
+                 theory_text(t, here, of_theory), small ? "-" : percent(u, t)});
+    }
+    out += table.markdown() + "\n";
+  }
+  return out;
+}
+
+std::string twists(const BeamReport &r, const BeamCounts &counts) {
+  if (!counts.twist)
+    return "";
+  const auto [most, band] = largest_and_band(
+      r, [](const SolidStation &s) { return s.rotation[0]; },
+      [&](const double s) { return r.twist_band(s); });
+  const int digits = digits_behind(most, band), of_theory = digits_behind(most, 0);
+  TextTable table({"x, mm", "3D twist, rad", "± band", "torsion theory, rad", "3D to theory, %"},
+                  std::vector<Column>(5, Column::right));
+  for (const SolidStation *s : {&r.last().at(0), &r.last().at(r.beam.length)}) {
+    const double theory = r.theory_twist(s->s), here = s->rotation[0];
+    const bool small = std::abs(here) < 1e-3 * most;
+    table.add({place_text(r.beam, s->s), small ? "0" : fixed(here, digits),
+               band_text(std::abs(r.twist_band(s->s)), digits), theory_text(theory, most, of_theory),
+               small ? "-" : percent(here, theory)});
+  }
+  return table.markdown() + "\n";
+}
+
+/// What has no table and no chart, in one sentence; "" if nothing is left out.
+std::string left_out(const BeamCounts &counts) {
+  constexpr const char *forces[3] = {"N", "Vy", "Vz"}, *moments[3] = {"T", "My", "Mz"};
+  std::string list;
+  const auto name = [&](const bool counted, const std::string &what) {
+    if (!counted)
+      list += (list.empty() ? "" : ", ") + what;
+  };
+  for (int c = 0; c < 3; ++c)
+    name(counts.u[c], std::string("u_") + axis_name[c]);
+  name(counts.twist, "twist");
+  for (int c = 0; c < 3; ++c)
+    name(counts.force[c], forces[c]);
+  for (int c = 0; c < 3; ++c)
+    name(counts.moment[c], moments[c]);
+  return list.empty()
+             ? ""
+             : wrapped("Negligible, so without table and chart (beam.csv has them): " + list + ".") + "\n\n";
+}
+
+std::string motions(const BeamReport &r) {
+  const BeamCounts counts = what_counts(r);
+  const char *words = !counts.twist               ? "Deflection"
+                      : counts.any_displacement() ? "Deflection and twist"
+                                                  : "Twist";
+  return std::string("\n## ") + words + "\n\n" + deflections(r, counts) + twists(r, counts) +
+         left_out(counts);
+}
+
+/// Size of the supports' forces or moments, and the digits that repeat from mesh to mesh.
+struct Scale {
+  double most = 0;
+  int digits = 0;
+};
+Scale scale_of(const BeamReport &r, const std::vector<Vec3> SolidResult::*reaction) {
+  Scale scale;
+  double band = 0;
+  for (std::size_t i = 0; i < r.beam.supports.size(); ++i) {
+    const Vec3 now = (r.last().*reaction)[i];
+    scale.most = std::max(scale.most, norm(now));
+    if (r.levels.size() > 1)
+      band = std::max(band, norm(now - (r.levels[r.levels.size() - 2].*reaction)[i]));
+  }
+  scale.digits = digits_behind(scale.most, band);
+  return scale;
+}
+
+std::string reactions(const BeamReport &r) {
+  if (r.beam.supports.empty())
+    return "";
+  TextTable table(
+      {"support", "x, mm", "kind", "3D force x, y, z, N", "Timoshenko, N", "3D moment x, y, z, N mm"},
+      {Column::right, Column::right, Column::left, Column::left, Column::left, Column::left});
+  const Scale force = scale_of(r, &SolidResult::force), moment = scale_of(r, &SolidResult::moment);
+  double bending = moment.most; // within the beam too: end couples may ask nothing of the supports
+  for (const SolidStation &s : r.last().stations)
+    bending = std::max(bending, norm(s.statics_moment));
+  // Below them a number is what rounding left.
+  const double no_force = 1e-4 * std::max(force.most, bending / r.beam.length),
+               no_moment = 1e-4 * std::max(bending, force.most * r.beam.section.start.depth);
+  const auto three = [](const Vec3 &v, const double zero, const int digits) {
+    std::string out;
+    for (int i = 0; i < 3; ++i)
+      out += (i ? "  " : "") + (std::abs(v[i]) < zero ? "0" : fixed(v[i], digits));
+    return out;
+  };
+  for (std::size_t i = 0; i < r.beam.supports.size(); ++i) {
+    const BeamSupport &s = r.beam.supports[i];
+    const bool holds_moment = s.kind == HoldKind::clamped || s.kind == HoldKind::soft_clamped;
+    table.add({std::to_string(i + 1), place_text(r.beam, s.at), hold_words(s),
+               r.last().touching[i] ? three(r.last().force[i], no_force, force.digits) : "lifted off",
+               r.timoshenko.touching[i] ? three(r.timoshenko.force[i], no_force, digits_behind(force.most, 0))
+                                        : "lifted off",
+               holds_moment ? three(r.last().moment[i], no_moment, moment.digits) : "-"});
+  }
+  return "## Reactions on the beam\n\n" + table.markdown() + "\n";
+}
+
+std::string stresses(const BeamReport &r) {
+  std::string out = "## Largest axial stress\n\n";
+  const BeamStress *most = nullptr;
+  double floor = 0; // bending that rounding makes
+  for (const SolidStation &s : r.last().stations)
+    floor = std::max({floor, norm(s.moment), norm(s.force) * r.beam.section.start.depth});
+  floor *= 1e-6 * r.beam.section.start.depth * r.beam.material.e / section_stiffness(r.beam, 0).eiy;
+  for (const BeamStress &s : r.stresses)
+    if (s.clear && std::abs(s.navier) > floor && (!most || std::abs(s.solid) > std::abs(most->solid)))
+      most = &s;
+  if (!most)
+    return out + "No bending a depth away from every load, support and end: there is nothing to set against "
+                 "Navier.\n\n";
+  TextTable table({"x, mm", "y, mm", "z, mm", "3D, MPa", "± band", "Navier, MPa", "difference, %"},
+                  std::vector<Column>(7, Column::right));
+  const double size = r.beam.section.start.depth, band = std::abs(most->solid - most->before);
+  const int digits = digits_behind(std::abs(most->solid), band);
+  table.add({place_text(r.beam, most->s), short_number(tidy(most->y, size), 4),
+             short_number(tidy(most->z, size), 4), fixed(most->solid, digits), band_text(band, digits),
+             short_number(most->navier), percent(most->solid, most->navier)});
+  return out + table.markdown() + "\n" +
+         wrapped("At the outline, a depth or more away from loads, supports and ends. y and z count from the "
+                 "elastic "
+                 "centroid.") +
+         "\n\n";
+}
+
+std::string equilibrium(const BeamReport &r) {
+  double force = 0, moment = 0, most_force = 1e-300, most_moment = 1e-300;
+  for (const SolidStation &s : r.last().stations) {
+    force = std::max(force, norm(s.force - s.statics_force));
+    moment = std::max(moment, norm(s.moment - s.statics_moment));
+    most_force = std::max(most_force, norm(s.statics_force));
+    most_moment = std::max(most_moment, norm(s.statics_moment));
+  }
+  most_force = std::max(most_force, most_moment / r.beam.length);
+  const auto part = [](const double gap, const double most) {
+    char text[32];
+    std::snprintf(text, sizeof text, "%.0e", gap / std::max(most, 1e-12));
+    return std::string(text);
+  };
+  return wrapped("Equilibrium: section forces integrated over the cells against statics of loads and "
+                 "reactions differ by at "
+                 "most " +
+                 part(force, most_force) + " of the largest force and " + part(moment, most_moment) +
+                 " of the largest moment.") +
+         "\n\n";
+}
+
+/// A heading with its list; "" of nothing.
+std::string list_part(const std::string &words, const std::vector<std::string> &list) {
+  if (list.empty())
+    return "";
+  std::string out = "## " + words + "\n\n";
+  for (const std::string &w : list)
+    out += "- " + wrapped(one_line(w), 100, "  ") + "\n";
+  return out + "\n";
+}
+
+} // namespace
+
+std::string beam_summary(const BeamReport &r, const std::vector<std::string> &files) {
+  std::string out = title_words(r.beam.title, r.date) + "\n";
+  if (!r.beam.note.empty())
+    out += wrapped(one_line(r.beam.note)) + "\n\n";
+  out += what_was_asked(r) + motions(r);
+  out += wrapped("3D: mean of the section, 27-node hexahedra, " + std::to_string(r.last().unknowns) +
+                 " unknowns; band: change from the mesh before. Theory is not the 3D solution: a difference "
+                 "beyond the band "
+                 "is the theory's own.") +
+         "\n\n";
+  out += list_part("Warnings", r.warnings) + list_part("Where theory does not hold", r.beyond_theory);
+  out += stresses(r) + reactions(r) + equilibrium(r);
+  out += "## Cautions\n\n";
+  for (const char *c : beam_cautions)
+    out += "- " + wrapped(c, 100, "  ") + "\n";
+  std::string list;
+  for (const std::string &f : files)
+    list += (list.empty() ? "" : ", ") + f;
+  out += "\n" + wrapped("Files: " + list + ".") + "\n" + wrapped("Solving: " + fixed(r.seconds, 1) + " s.") +
+         "\n";
+  return out;
+}
+
+} // namespace raybend

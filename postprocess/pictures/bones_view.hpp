@@ -1,0 +1,24 @@
+// The five metatarsals in 3D, coloured by the stress along each ray: from above and from below, all designs
+// from the same two cameras on one scale.
+#pragma once
+#include "postprocess/canvas/painter.hpp"
+#include "postprocess/compare/report_input.hpp"
+#include <string>
+#include <vector>
+
+namespace raybend {
+
+/// Writes the picture as PNG. A design that did not converge keeps an empty panel that says so. False, and no
+/// file, if no design has bone surfaces. `words`, where given, takes the words drawn and their places. Needs
+/// a Display; throws std::runtime_error if it cannot be written.
+bool write_bones_view(const ReportInput &input, const std::string &path, std::vector<Label> *words = nullptr);
+
+/// Stresses at which the bones carry a line, MPa: zero and the scale's ticks in tension, none in compression.
+/// So the two are told apart where the colours are gone, on grey paper.
+std::vector<double> tension_levels(double limit);
+
+/// MPa: a spot of tension that stays below this has no line at all. Near heads and in end faces the stress
+/// hovers about zero, and lines there would show the mesh, not the load.
+double least_tension(double limit);
+
+} // namespace raybend
