@@ -9,8 +9,7 @@ namespace raybend {
 
 /// The union of every rank's results, on rank 0 of `comm` (empty elsewhere). Collective. Keys must be
 /// disjoint.
-std::map<std::string, DesignResult> gather_results(const std::map<std::string, DesignResult> &own,
-                                                   MPI_Comm comm);
+std::map<std::string, StepResult> gather_results(const std::map<std::string, StepResult> &own, MPI_Comm comm);
 
 /// The first non-empty text of any rank, on every rank. Collective.
 std::string gather_failure(const std::string &own, MPI_Comm comm);

@@ -5,9 +5,11 @@
 #include "cases/run/progress.hpp"
 #include "cases/run/solve_in_turn.hpp"
 #include "cases/run/solve_plan.hpp"
+#include "cases/run/step_solver.hpp"
 #include "cases/run/workers.hpp"
 #include "meshing/forefoot_mesh.hpp"
 #include "postprocess/canvas/display.hpp"
+#include "postprocess/compare/step.hpp"
 #include "postprocess/files/day_report.hpp"
 #include "postprocess/files/fields.hpp"
 #include "postprocess/files/output_folder.hpp"
@@ -101,24 +103,22 @@ void write_task_fields(const Case &c, const SolveTask &task, const ForefootModel
 }
 
 /// The results of this group's share by key, on the group's first rank.
-std::map<std::string, DesignResult> solve_own(const Case &c, const std::vector<SolveTask> &tasks,
-                                              const RankGroup &group, const std::string &staging,
-                                              ProgressLine &line) {
-  std::unique_ptr<ForefootModel> model; // of the activity at hand: the ground's tilt and the load are its own
+std::map<std::string, StepResult> solve_own(const Case &c, const std::vector<SolveTask> &tasks,
+                                            const RankGroup &group, const std::string &staging,
+                                            ProgressLine &line) {
+  std::unique_ptr<StepSolver> solver; // of the activity at hand
   SolveSteps steps;
   steps.new_model = [&](const std::size_t activity) {
-    model.reset(); // two would take twice the memory
-    model = std::make_unique<ForefootModel>(c.foot, c.day[activity].activity, c.settings, group.comm);
+    solver.reset(); // two would take twice the memory
+    solver = std::make_unique<StepSolver>(c, activity, group.comm);
   };
   steps.solve = [&](const std::size_t i) {
-    return model->solve(tasks[i].design,
-                        [&](const std::string &l) { line.say(task_words(c, tasks, i) + l); });
-  };
-  steps.solved = [&](const std::size_t i, const DesignResult &result) {
-    if (!result.converged)
-      return;
-    line.say(task_words(c, tasks, i) + "writing fields");
-    write_task_fields(c, tasks[i], *model, staging);
+    return solver->solve(
+        tasks[i].design, [&](const std::string &l) { line.say(task_words(c, tasks, i) + l); },
+        [&](const ForefootModel &model) {
+          line.say(task_words(c, tasks, i) + "writing fields");
+          write_task_fields(c, tasks[i], model, staging);
+        });
   };
   auto own = solve_in_turn(tasks, solve_share(tasks, group.group, group.groups), group.comm, steps);
   if (rank_in(group.comm) != 0)
@@ -132,9 +132,9 @@ struct EveryRankFailed : std::runtime_error {
 };
 
 /// Every result by key, on rank 0. Throws EveryRankFailed with what stopped any of them.
-std::map<std::string, DesignResult> solve_all(const Case &c, const std::string &staging, ProgressLine &line) {
+std::map<std::string, StepResult> solve_all(const Case &c, const std::string &staging, ProgressLine &line) {
   const std::vector<SolveTask> tasks = solve_tasks(c);
-  std::map<std::string, DesignResult> own;
+  std::map<std::string, StepResult> own;
   std::string failure;
   {
     const RankGroup group(tasks.size());
@@ -146,14 +146,14 @@ std::map<std::string, DesignResult> solve_all(const Case &c, const std::string &
   }
   line.say("waiting for the other designs");
   const std::string first_failure = gather_failure(failure, MPI_COMM_WORLD);
-  std::map<std::string, DesignResult> solved = gather_results(own, MPI_COMM_WORLD);
+  std::map<std::string, StepResult> solved = gather_results(own, MPI_COMM_WORLD);
   if (!first_failure.empty())
     throw EveryRankFailed(first_failure);
   return solved;
 }
 
 /// What every design gave under every activity.
-DayInput collect(const Case &c, const CompareOptions &options, std::map<std::string, DesignResult> &solved,
+DayInput collect(const Case &c, const CompareOptions &options, std::map<std::string, StepResult> &solved,
                  const double seconds) {
   DayInput day;
   for (std::size_t a = 0; a < c.day.size(); ++a) {
@@ -163,10 +163,12 @@ DayInput collect(const Case &c, const CompareOptions &options, std::map<std::str
       outcome.design = design;
       outcome.made_of = design_words(design);
       outcome.with_solve = solve_key(c, a, design);
-      outcome.with = solved[outcome.with_solve];
+      outcome.with_instants = solved[outcome.with_solve];
+      outcome.with = over_step(outcome.with_instants);
       outcome.with.design = design.name;
       outcome.without_solve = solve_key(c, a, design.without_support());
-      outcome.without = solved[outcome.without_solve];
+      outcome.without_instants = solved[outcome.without_solve];
+      outcome.without = over_step(outcome.without_instants);
       outcome.without.design = design.name;
       outcome.without.with_support = design.support.empty();
       input.outcomes.push_back(outcome);
@@ -227,7 +229,7 @@ int compare_on_ranks(const Case &c, const CompareOptions &options) {
   const std::string staging = from_root(folder ? folder->staging() : "");
   int status = 0;
   ProgressLine line(is_root() && !options.quiet && on_terminal());
-  std::map<std::string, DesignResult> solved;
+  std::map<std::string, StepResult> solved;
   try {
     solved = solve_all(c, staging, line);
   } catch (const EveryRankFailed &error) {

@@ -75,12 +75,21 @@ void list_activity(Lister &out, const Forefoot &foot, const DayActivity &day, co
   out.put(place + ".kind", a.name);
   if (place != "activity" || day.name != a.name)
     out.put(place + ".name", day.name);
-  out.put(place + ".force_bw", a.force_bw);
-  out.put(place + ".toe_share", a.toe_share);
-  out.put(place + ".heel_rise_deg", a.heel_rise_deg);
-  out.put(place + ".forward_share", a.forward_share);
-  if (a.fascia)
-    out.put(place + ".fascia_bw", a.fascia_bw);
+  const auto put_instant = [&](const Activity &instant, const std::string &at) {
+    out.put(at + ".force_bw", instant.force_bw);
+    out.put(at + ".toe_share", instant.toe_share);
+    out.put(at + ".heel_rise_deg", instant.heel_rise_deg);
+    out.put(at + ".forward_share", instant.forward_share);
+    if (instant.fascia)
+      out.put(at + ".fascia_bw", instant.fascia_bw);
+  };
+  if (day.course.empty())
+    put_instant(a, place);
+  for (std::size_t i = 0; i < day.course.size(); ++i) {
+    const std::string at = place + ".course[" + std::to_string(i + 1) + "]";
+    out.put(at + ".stance_percent", day.course[i].stance_percent);
+    put_instant(day.course[i], at);
+  }
   if (a.flexors)
     out.put(place + ".flexor_effort", a.flexor_effort);
   out.put(place + ".carried_kg", a.carried_kg);

@@ -8,10 +8,10 @@
 
 namespace raybend {
 
-std::map<std::string, DesignResult> solve_in_turn(const std::vector<SolveTask> &tasks,
-                                                  const std::vector<std::size_t> &share, MPI_Comm comm,
-                                                  const SolveSteps &steps) {
-  std::map<std::string, DesignResult> results;
+std::map<std::string, StepResult> solve_in_turn(const std::vector<SolveTask> &tasks,
+                                                const std::vector<std::size_t> &share, MPI_Comm comm,
+                                                const SolveSteps &steps) {
+  std::map<std::string, StepResult> results;
   std::optional<std::size_t> activity; // of the model at hand
   for (const std::size_t i : share) {
     const SolveTask &task = tasks[i];
@@ -19,7 +19,7 @@ std::map<std::string, DesignResult> solve_in_turn(const std::vector<SolveTask> &
       steps.new_model(task.activity);
       activity = task.activity;
     }
-    DesignResult result;
+    StepResult result;
     std::string failure;
     try {
       result = steps.solve(i);
@@ -31,14 +31,16 @@ std::map<std::string, DesignResult> solve_in_turn(const std::vector<SolveTask> &
     }
     failure = gather_failure(failure, comm);
     if (!failure.empty()) {
-      result = {};
-      result.message = "the calculation broke off: " + failure;
+      result.assign(1, {});
+      result.front().message = "the calculation broke off: " + failure;
       activity.reset(); // what it left behind is in no known state
     } else if (steps.solved) {
       steps.solved(i, result);
     }
-    result.design = task.design.name;
-    result.with_support = task.with_support;
+    for (DesignResult &instant : result) {
+      instant.design = task.design.name;
+      instant.with_support = task.with_support;
+    }
     results[task.key] = result;
   }
   return results;

@@ -42,7 +42,7 @@ std::string fingerprint(const Design &d) {
 /// The first activity with the same loads.
 std::size_t first_alike(const Case &c, const std::size_t activity) {
   std::size_t first = 0;
-  while (!same_loads(c.day[first].activity, c.day[activity].activity))
+  while (!same_loads(c.day[first], c.day[activity]))
     ++first;
   return first;
 }

@@ -18,7 +18,7 @@ const std::vector<std::pair<std::string, std::string>> &trade_words() {
       {"pes_planus", "low-arch"},
       {"flat_foot", "low-arch"},
       {"flatfoot", "low-arch"},
-      {"jogging", "running-push-off"},
+      {"jogging", "running"},
       {"outsole", "sole"},
       {"midsole", "sole"},
       {"insole", "base"},
