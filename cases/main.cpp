@@ -7,6 +7,7 @@
 #include "cases/commands/check_report.hpp"
 #include "cases/commands/compare.hpp"
 #include "cases/commands/textbook.hpp"
+#include "cases/commands/validate.hpp"
 #include "cases/forefoot/reader.hpp"
 #include "cases/run/forecast.hpp"
 #include "cases/run/handled_signals.hpp"
@@ -40,7 +41,7 @@ struct UsageError : std::runtime_error {
   using std::runtime_error::runtime_error;
 };
 
-const std::vector<std::string> commands = {"compare", "check", "explain", "textbook", "beam"};
+const std::vector<std::string> commands = {"compare", "check", "explain", "textbook", "validate", "beam"};
 
 std::string general_help() {
   std::string text =
@@ -51,6 +52,7 @@ std::string general_help() {
       "  raybend explain [KEY]                 say what a key of a case file means, its unit and source\n"
       "  raybend textbook NAME... | --all      solve cases of the textbooks with the same solver; --list "
       "names them\n"
+      "  raybend validate NAME... | --all      solve what was measured and published; --list names the rows\n"
       "  raybend beam BEAM.toml [options]      solve a laboratory's own beam in 3D, set it against beam "
       "theory\n"
       "  raybend help COMMAND                  options of a command\n"
@@ -98,6 +100,21 @@ Command describe(const std::string &name) {
     add("out", po::value<std::string>()->value_name("DIR"),
         "directory for the results (default: ./textbook-results)");
     add("vtu", "write displacement and stress of the finest mesh for ParaView");
+  } else if (name == "validate") {
+    c.usage = "raybend validate NAME... | --all | --list [options]";
+    c.words = "Solves the foot as it was measured and sets what it finds against published values. NAME is a "
+              "name of "
+              "--list, or a row's file ending in .toml. Exit status: 0 every row is as its file says (met, "
+              "or missed "
+              "with a reason and inside its bounds; values as pinned); 1 otherwise.";
+    c.most_arguments = 1000;
+    add("list", "name the rows");
+    add("all", "all rows");
+    add("resolution", po::value<std::string>()->value_name("WORD"),
+        "coarse, standard or fine in place of the rows' own; pinned values are then not compared");
+    add("out", po::value<std::string>()->value_name("DIR"),
+        "directory for the results (default: ./validation-results)");
+    add("pin", "write the values found into the rows' files, after a person has looked at them");
   } else if (name == "explain") {
     c.usage = "raybend explain [KEY]";
     c.words =
@@ -121,8 +138,9 @@ Command describe(const std::string &name) {
     add("resolution", po::value<std::string>()->value_name("WORD"),
         "coarse, standard or fine (same as mesh.resolution)");
   }
-  if (name == "compare" || name == "textbook" || name == "beam") {
+  if (name == "compare" || name == "textbook" || name == "beam")
     add("no-pictures", "write no pictures");
+  if (name == "compare" || name == "textbook" || name == "validate" || name == "beam") {
     add("quiet", "print no progress");
   }
   add("help,h", "this help");
@@ -190,22 +208,28 @@ po::variables_map parse(const Command &c, std::vector<std::string> words,
   return values;
 }
 
+/// "" if none is given.
+std::string resolution(const po::variables_map &values) {
+  if (!values.count("resolution"))
+    return "";
+  const std::string word = values["resolution"].as<std::string>();
+  const std::vector<std::string> &known = catalogue_row("mesh.resolution").choices;
+  if (std::find(known.begin(), known.end(), word) == known.end()) {
+    const std::string nearest = nearest_name(word, known);
+    throw UsageError("--resolution: found \"" + printable(word) + "\"; allowed " + list_text(known) +
+                     (nearest.empty() ? "" : "; did you mean \"" + nearest + "\"?"));
+  }
+  return word;
+}
+
 Case read_for(const Command &c, const po::variables_map &values, const std::vector<std::string> &arguments) {
   if (arguments.empty())
     throw UsageError("no case file named; usage: " + c.usage);
   std::vector<std::string> sets;
   if (values.count("set"))
     sets = values["set"].as<std::vector<std::string>>();
-  if (values.count("resolution")) {
-    const std::string word = values["resolution"].as<std::string>();
-    const std::vector<std::string> &known = catalogue_row("mesh.resolution").choices;
-    if (std::find(known.begin(), known.end(), word) == known.end()) {
-      const std::string nearest = nearest_name(word, known);
-      throw UsageError("--resolution: found \"" + printable(word) + "\"; allowed " + list_text(known) +
-                       (nearest.empty() ? "" : "; did you mean \"" + nearest + "\"?"));
-    }
+  if (const std::string word = resolution(values); !word.empty())
     sets.push_back("mesh.resolution=" + word);
-  }
   return read_case(arguments[0], sets);
 }
 
@@ -303,6 +327,35 @@ int textbook(const Command &c, const po::variables_map &values, const std::vecto
   return run_textbook(options);
 }
 
+int validate(const Command &c, const po::variables_map &values, const std::vector<std::string> &arguments,
+             const int argc, char **argv) {
+  if (values.count("list")) {
+    std::cout << validation_list();
+    return 0;
+  }
+  keep_on_when_pipe_closes();
+  if (under_mpirun())
+    throw UsageError("each load is solved in a process of its own; start it without mpirun");
+  ValidateOptions options;
+  options.names = arguments;
+  options.all = values.count("all") > 0;
+  if (arguments.empty() == !options.all)
+    throw UsageError((options.all ? "--all stands beside names" : "no row named") + std::string("; usage: ") +
+                     c.usage);
+  options.resolution = resolution(values);
+  options.pin = values.count("pin") > 0;
+  if (options.pin && !options.resolution.empty())
+    throw UsageError(
+        "--pin stands beside --resolution; values are pinned at the resolution that a row states");
+  options.out = values.count("out") ? values["out"].as<std::string>() : "./validation-results";
+  options.quiet = values.count("quiet") > 0;
+  if (solves_one_load())
+    return solve_one_load(options, argc, argv);
+  if (const std::string reason = why_not_writable(options.out); !reason.empty())
+    throw UsageError(reason);
+  return run_validate(options);
+}
+
 void require_command(const std::string &word) {
   if (std::find(commands.begin(), commands.end(), word) != commands.end())
     return;
@@ -341,6 +394,8 @@ int run(const int argc, char **argv) {
   }
   if (first == "textbook")
     return textbook(command, values, arguments, argc, argv);
+  if (first == "validate")
+    return validate(command, values, arguments, argc, argv);
   if (first == "compare")
     return compare(command, values, arguments, argc, argv);
   if (first == "beam")

@@ -1,3 +1,4 @@
+// Results go between ranks and processes: every member of every result by the serialization library.
 #include "solver/gather_results.hpp"
 #include <boost/serialization/array.hpp>
 #include <boost/serialization/map.hpp>
@@ -53,6 +54,16 @@ std::map<std::string, StepResult> gather_results(const std::map<std::string, Ste
   for (auto &part : dealii::Utilities::MPI::gather(comm, own))
     all.merge(part);
   return all;
+}
+
+std::string packed_results(const std::map<std::string, DesignResult> &results) {
+  const std::vector<char> bytes = dealii::Utilities::pack(results, false);
+  return {bytes.begin(), bytes.end()};
+}
+
+std::map<std::string, DesignResult> unpacked_results(const std::string &bytes) {
+  return dealii::Utilities::unpack<std::map<std::string, DesignResult>>(
+      std::vector<char>(bytes.begin(), bytes.end()), false);
 }
 
 std::string gather_failure(const std::string &own, MPI_Comm comm) {

@@ -11,6 +11,11 @@ namespace raybend {
 /// disjoint.
 std::map<std::string, StepResult> gather_results(const std::map<std::string, StepResult> &own, MPI_Comm comm);
 
+/// The same results as bytes for a file, and back: for processes without a common communicator. The same build must
+/// read what it wrote; throws std::exception for other bytes.
+std::string packed_results(const std::map<std::string, DesignResult> &results);
+std::map<std::string, DesignResult> unpacked_results(const std::string &bytes);
+
 /// The first non-empty text of any rank, on every rank. Collective.
 std::string gather_failure(const std::string &own, MPI_Comm comm);
 

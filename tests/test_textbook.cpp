@@ -306,9 +306,9 @@ TEST_CASE("ready cases come from the first folder that has some", "[textbook]") 
   const std::string empty = (scratch.path / "empty").string(), missing = (scratch.path / "missing").string();
   std::filesystem::create_directory(empty);
   const std::string with = std::filesystem::path(scratch.file("A1.toml", "")).parent_path().string();
-  CHECK(textbook_folder({missing, empty, with}) == with);
-  CHECK_THROWS_WITH(textbook_folder({missing, empty}),
-                    Contains("the textbook cases were not found") && Contains(missing) && Contains(empty));
+  CHECK(folder_with_cases({missing, empty, with}) == with);
+  CHECK_THROWS_WITH(folder_with_cases({missing, empty}),
+                    Contains("the ready cases were not found") && Contains(missing) && Contains(empty));
 }
 
 TEST_CASE("raybend textbook solves a file of one's own", "[textbook]") {

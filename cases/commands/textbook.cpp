@@ -61,13 +61,7 @@ TextbookResult failed(const std::string &path, const std::string &why) {
 } // namespace
 
 std::string textbook_list() {
-  std::string text;
-  for (const std::string &path : ready_cases()) {
-    std::string name = case_name(path);
-    name.resize(std::max<std::size_t>(name.size() + 1, 34), ' ');
-    text += name + case_title(path) + "\n";
-  }
-  return text;
+  return case_list();
 }
 
 bool solves_one_case() {
