@@ -28,7 +28,10 @@ std::vector<std::pair<std::string, std::string>> solver_versions() {
                           std::to_string(CHOLMOD_SUBSUB_VERSION)}};
 }
 
-void start_parallel(int &argc, char **&argv) {
+void start_parallel() {
+  static char name[] = "raybend", *words[] = {name, nullptr};
+  int argc = 1;
+  char **argv = words;
   parallel() = std::make_unique<dealii::Utilities::MPI::MPI_InitFinalize>(argc, argv, 1);
 }
 void stop_parallel() {

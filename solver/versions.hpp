@@ -10,7 +10,7 @@ namespace raybend {
 std::vector<std::pair<std::string, std::string>> solver_versions();
 
 /// Starts and ends MPI (and what deal.II needs of it). One thread a rank.
-void start_parallel(int &argc, char **&argv);
+void start_parallel();
 void stop_parallel();
 
 } // namespace raybend

@@ -254,13 +254,11 @@ void stop_all_ranks(const std::string &why) {
 
 int run_compare(const Case &c, const CompareOptions &options) {
   if (!under_mpirun()) {
-    const int status = run_on_all_cores(options.argc, options.argv);
+    const int status = run_on_all_cores(options.words);
     if (status >= 0)
       return status;
   }
-  int argc = options.argc;
-  char **argv = options.argv;
-  start_parallel(argc, argv);
+  start_parallel();
   int status = 1;
   try {
     status = compare_on_ranks(c, options);

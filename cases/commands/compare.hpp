@@ -9,9 +9,8 @@ struct CompareOptions {
   std::string out;  ///< directory for the results; can be written, may not exist yet
   std::string date; ///< for the report
   bool pictures = true;
-  bool quiet = false; ///< no progress lines
-  int argc = 0;
-  char **argv = nullptr;
+  bool quiet = false;             ///< no progress lines
+  std::vector<std::string> words; ///< of the command line
 };
 
 /// Solves every design under every activity, with and without its support elements, and writes the results

@@ -83,14 +83,14 @@ Message hear(const std::string &file) {
 }
 
 /// mpirun and this program with the same arguments, for so many ranks.
-std::vector<std::string> rank_words(const unsigned ranks, int argc, char **argv) {
+std::vector<std::string> rank_words(const unsigned ranks, const std::vector<std::string> &arguments) {
   std::vector<std::string> words = {"mpirun",
                                     "-q",
                                     "--oversubscribe",
                                     "-n",
                                     std::to_string(ranks),
                                     std::filesystem::read_symlink("/proc/self/exe").string()};
-  words.insert(words.end(), argv + 1, argv + argc);
+  words.insert(words.end(), arguments.begin(), arguments.end());
   return words;
 }
 
@@ -211,7 +211,7 @@ unsigned ranks_to_start() {
   return program_path("mpirun").empty() ? 1 : cores;
 }
 
-int run_on_all_cores(int argc, char **argv) {
+int run_on_all_cores(const std::vector<std::string> &arguments) {
   const unsigned ranks = ranks_to_start();
   if (ranks < 2)
     return -1;
@@ -221,7 +221,7 @@ int run_on_all_cores(int argc, char **argv) {
     return -1;
   close(descriptor);
   const Ending ending =
-      run_to_the_end({program_path("mpirun"), rank_words(ranks, argc, argv), rank_settings(file)});
+      run_to_the_end({program_path("mpirun"), rank_words(ranks, arguments), rank_settings(file)});
   const Message message = hear(file);
   std::error_code ignored;
   std::filesystem::remove(file, ignored);

@@ -1,6 +1,7 @@
 // Ranks that the program starts itself, so that a plain command keeps every core busy.
 #pragma once
 #include <string>
+#include <vector>
 
 namespace raybend {
 
@@ -20,7 +21,7 @@ unsigned ranks_to_start();
 /// what its ranks say. Returns its exit status, or -1 if it could not be started (one core, no mpirun): the caller
 /// then goes on alone. Removes the unfinished results of ranks that were killed. Throws StoppedBySignal after a
 /// signal that ends this process.
-int run_on_all_cores(int argc, char **argv);
+int run_on_all_cores(const std::vector<std::string> &arguments);
 
 /// In rank 0 of ranks started by us: hands the exit status (or the staging folder to be removed after a
 /// crash) to the process that waits. mpirun's own status would come with its own messages.

@@ -1,0 +1,11 @@
+// The case that a command line names.
+#pragma once
+#include "cases/commands/command.hpp"
+#include "cases/forefoot/case.hpp"
+
+namespace raybend {
+
+/// The case of the request's file with its --set and --resolution. Throws UsageError and CaseError.
+Case requested_case(const Request &request);
+
+} // namespace raybend
