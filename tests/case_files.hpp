@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 #include <filesystem>
 #include <fstream>
+#include <sstream>
 #include <string>
 #include <vector>
 
@@ -39,6 +40,26 @@ inline std::vector<std::filesystem::path> toml_files_in(const std::string &folde
 struct WrongFile {
   std::string name, text, line, message;
 };
+
+/// The first line of the message; what follows must be the file's line and a mark below one of its characters, as
+/// lines that are no TOML have it.
+inline std::string first_line(const std::string &message, const WrongFile &file) {
+  const std::size_t end = message.find('\n');
+  if (end == std::string::npos)
+    return message;
+  std::istringstream text(file.text);
+  std::string line;
+  for (int n = std::stoi(file.line); n > 0; --n)
+    std::getline(text, line);
+  std::replace(line.begin(), line.end(), '\t', ' ');
+  const std::string excerpt = message.substr(end), shown = "\n    " + line;
+  CHECK(excerpt.compare(0, shown.size(), shown) == 0);
+  const std::string mark = excerpt.substr(shown.size());
+  CHECK((mark.empty() ||
+         (mark.compare(0, 5, "\n    ") == 0 && mark.find_first_not_of(' ', 1) == mark.size() - 1 &&
+          mark.back() == '^' && mark.size() <= line.size() + 6)));
+  return message.substr(0, end);
+}
 
 /// The wrong files of a folder: base.toml, which is right, with the edits of each *.edits file. An edit begins with
 /// "== name", ends with "> line: message" and goes through the base from the top: "- " takes the next such line out

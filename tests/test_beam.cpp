@@ -164,7 +164,7 @@ TEST_CASE("every wrong beam file is refused with file, line and key", "[beam-fil
   CHECK(refusal_of([] { read_beam(source_path("tests/bad_beams/base.toml")); }) == "");
   for (const WrongFile &file : files) {
     INFO(file.name);
-    CHECK(refusal_of([&] { read_beam_from_text(file.text, "wrong.toml"); }) ==
+    CHECK(first_line(refusal_of([&] { read_beam_from_text(file.text, "wrong.toml"); }), file) ==
           "wrong.toml:" + file.line + ": " + file.message);
   }
 }

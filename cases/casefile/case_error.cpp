@@ -1,5 +1,7 @@
+// Faults of a case file and their messages.
 #include "cases/casefile/case_error.hpp"
 #include "cases/words/words.hpp"
+#include <algorithm>
 
 namespace raybend {
 
@@ -35,7 +37,16 @@ std::string Fault::message() const {
     add(hint);
   if (!nearest.empty())
     add("did you mean \"" + nearest + "\"?");
-  return head + ": " + body;
+  return head + ": " + body + excerpt;
+}
+
+void Fault::point_at(const std::string &text, const int character) {
+  constexpr int shown = 100; // characters
+  std::string line = text;
+  std::replace(line.begin(), line.end(), '\t', ' ');
+  excerpt = "\n    " + printable(line, shown);
+  if (character > 0 && character <= shown)
+    excerpt += "\n    " + std::string(character - 1, ' ') + "^";
 }
 
 void Fault::propose(const std::vector<std::string> &names) {

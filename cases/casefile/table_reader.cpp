@@ -1,5 +1,5 @@
 #include "cases/casefile/table_reader.hpp"
-#include "cases/casefile/number_slip.hpp"
+#include "cases/casefile/number_words.hpp"
 #include "cases/casefile/typing_slip.hpp"
 #include "cases/words/words.hpp"
 #include <algorithm>
@@ -118,51 +118,12 @@ std::string found_words(const toml::node &value) {
 
 namespace {
 
-/// Of a length in mm outside its range: "24.1 cm are 241 mm" where it lies in the range as centimetres (or
-/// metres); of a part "80 % are 0.8"; else "". The usual range counts where there is one.
-std::string other_unit_words(const CatalogueRow &row, const double x, const int ray) {
-  if (row.unit.empty() && row.allowed.high <= 1 && x > 1 && row.allowed.holds(x / 100))
-    return number_text(x, 10) + " % are " + number_text(x / 100, 10);
-  if (row.unit != "mm")
-    return "";
-  const Range *usual = row.published_for(ray);
-  const Range &range = usual ? *usual : row.allowed;
-  const std::pair<const char *, double> units[] = {{"cm", 10}, {"m", 1000}};
-  for (const auto &[unit, mm] : units)
-    if (x != 0 && range.holds(x * mm))
-      return number_text(x, 10) + " " + unit + " are " + number_text(x * mm, 10) + " mm";
-  return "";
-}
-
 /// Of a number written like a thousand with a point between its digits: words that say so, else "".
 std::string thousands_words(const CatalogueRow &row, const int ray, const std::string &written) {
   const std::string thousands = thousands_of(row, ray, written, '.');
   return thousands.empty()
              ? ""
              : written + " is read with a decimal point; of " + thousands + " write " + thousands;
-}
-
-/// What is wanted in the place of this text.
-std::string number_wanted(const std::string &name, const CatalogueRow &row, const std::string &text,
-                          const bool from_set) {
-  const std::string quotes = from_set ? "" : ", without quotes";
-  if (row.type == KeyType::integer)
-    return whole_number_wanted(row, name, text, quotes);
-  if (const std::string thousands = thousands_of(row, 0, trimmed(text), ','); !thousands.empty())
-    return "a number is wanted" + quotes + ": write " + name + " = " + thousands;
-  if (const auto slip = number_slip(text)) {
-    std::string words = slip->wanted(name, row.unit);
-    if (const std::string start = "a number is wanted, ";
-        words.compare(0, start.size(), start) == 0 && !from_set)
-      words.insert(start.size(), "without quotes and ");
-    return words;
-  }
-  char *end = nullptr;
-  const std::string plain = trimmed(text);
-  std::strtod(plain.c_str(), &end);
-  if (!plain.empty() && *end == 0)
-    return "a number is wanted" + quotes + ": write " + name + " = " + plain;
-  return "a number is wanted" + quotes;
 }
 
 } // namespace
@@ -232,7 +193,8 @@ void TableReader::wrong_type(const std::string &name, const toml::node &value) {
   f.found = found_words(value);
   f.allowed = r.allowed_words();
   if (r.type == KeyType::number || r.type == KeyType::integer)
-    f.problem = value.is_string()            ? number_wanted(name, r, value.as_string()->get(), f.from_set)
+    f.problem = value.is_string()            ? number_wanted(&r, name, trimmed(value.as_string()->get()),
+                                                  f.from_set ? "" : ", without quotes")
                 : r.type == KeyType::integer ? "one whole number is wanted"
                                              : "a number is wanted";
 }
@@ -258,14 +220,14 @@ std::optional<double> TableReader::number(const std::string &name) {
     Fault &f = fault(name, "out of range");
     f.found = number_text(x, 10);
     f.allowed = r.allowed_words();
-    f.hint = other_unit_words(r, x, ray());
+    f.hint = in_unit_of_key(r, x, ray());
     if (const std::string words = thousands_words(r, ray(), log.as_written(path(name), *value));
         f.hint.empty() && !words.empty())
       f.hint = words;
     return {};
   }
   if (const Range *usual = r.published_for(ray()); usual && !usual->holds(x)) {
-    const std::string hint = other_unit_words(r, x, ray()), source = r.source_of_usual();
+    const std::string hint = in_unit_of_key(r, x, ray()), source = r.source_of_usual();
     log.warn(path(name), line(name),
              number_text(x, 10) + (r.unit.empty() ? "" : " " + r.unit) + " lies outside the usual range " +
                  number_text(usual->low) + " to " + number_text(usual->high) +
