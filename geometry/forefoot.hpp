@@ -62,6 +62,8 @@ struct Forefoot {
   double lateral_margin = 0;         ///< soft tissue lateral of MT5's head
   double hindfoot_anchor_behind = 0; ///< calcaneal origin of the fascia, proximal of MT2's head
   double hindfoot_anchor_height = 0; ///< its height above the plantar skin plane
+  /// N m per degree by which ankle and subtalar joint hold the midfoot's turn in late stance, in roll and in pitch.
+  double ankle_roll_stiffness = 0, ankle_pitch_stiffness = 0;
   FootMaterials materials;
 };
 

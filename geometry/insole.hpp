@@ -1,6 +1,7 @@
 // One insole design as plain values: layers from the ground up and any number of support elements.
 // Lengths mm, angles degree, moduli MPa.
 #pragma once
+#include "geometry/shoe.hpp"
 #include "geometry/smooth_step.hpp"
 #include <algorithm>
 #include <string>
@@ -23,11 +24,13 @@ struct InsoleMaterial {
   double nu = 0;
   double relative_density = 0.2;
   double gas_pressure = 0.1;
+  /// MPa: stiffness added along the foot alone, as boards and cords in a sole do; it resists bending, not pressing.
+  double along_e = 0;
 };
 
 /// The numbers of a material, softer ones first; materials of the same numbers behave alike, whatever their names.
 inline auto softness_rank(const InsoleMaterial &m) {
-  return std::make_tuple(m.e, m.nu, m.law, m.relative_density, m.gas_pressure);
+  return std::make_tuple(m.e, m.nu, m.law, m.relative_density, m.gas_pressure, m.along_e);
 }
 
 enum class LayerRole { sole, plate, base, cover };
@@ -62,7 +65,26 @@ inline double part_there(const Layer &layer, const double behind_heads) {
   return from_front >= 0 && from_back >= 0 ? 1 : 0;
 }
 
-enum class SupportKind { pad, bar, arch_fill, relief, wedge, plate, hardness };
+enum class SupportKind {
+  pad,
+  bar,
+  arch_fill,
+  relief,
+  u_cut_out,           ///< a raised plateau round one head, open distally
+  first_ray_cut_out,   ///< hollow under the first ray
+  first_ray_extension, ///< raised and of another material under the first ray, to the toe
+  wedge,
+  plate,
+  hardness
+};
+
+/// Of a pad, seen from the side: h (1 - r^2) about the crest, r = 1 at the edge. A teardrop's crest lies at a quarter
+/// of the length from the distal edge (published: 3/4 to 5/6 from the rear, read), so that it rises gently and falls
+/// steeply; a dome's in the middle.
+enum class PadProfile { teardrop, dome };
+constexpr double crest_part(const PadProfile profile) {
+  return profile == PadProfile::teardrop ? 0.25 : 0.5;
+}
 
 /// Whether the force over the element's plan says where the load goes: a wedge lies under the whole forefoot (as
 /// far as the base does), a plate under its whole width.
@@ -73,24 +95,28 @@ constexpr bool counts_in_plan(const SupportKind kind) {
 /// A support element changes the top surface, a thickness or a material locally.
 struct SupportElement {
   SupportKind kind = SupportKind::pad;
-  int ray = 2;             ///< pad, relief, hardness, and a bar with a width: centred under this ray
-  double height = 0;       ///< pad, bar, arch_fill: rise of the top surface; relief: depth; plate: thickness
-  double length = 0;       ///< pad, bar (flat crest between bevels), plate, hardness: along the foot
-  double width = 0;        ///< pad, hardness: across the foot; 0 for a bar means all rays
-  double behind_heads = 0; ///< distal edge, behind the ray's head (pad) or the line of the heads (others)
-  double radius = 0;       ///< relief
+  PadProfile profile = PadProfile::teardrop; ///< pad
+  int ray = 2;       ///< pad, relief, u_cut_out, hardness, and a bar with a width: centred under this ray
+  double height = 0; ///< rise of the top surface (first_ray_cut_out, relief: depth; plate: thickness)
+  double length = 0; ///< pad, bar (flat crest between bevels), plate, hardness: along the foot
+  double width = 0;  ///< pad, hardness: across the foot; 0 for a bar means all rays
+  double behind_heads = 0;   ///< distal edge, behind the ray's head (pad) or the line of the heads (others)
+  double radius = 0;         ///< relief, u_cut_out
   double proximal_bevel = 0; ///< bar: length of the proximal slope
   double distal_bevel = 0;   ///< bar: length of the distal slope
   double angle_deg = 0;      ///< wedge: positive raises the medial side
   double shift_medial = 0;   ///< pad: centre moved medially from the ray's axis
   InsoleMaterial material;   ///< of the added height; hardness, plate: of the region; unused: wedge, relief
+
+  /// mm, of a pad: its highest line, behind its ray's head.
+  double crest_behind_heads() const { return behind_heads + crest_part(profile) * length; }
 };
 
 /// True if both do the same: kind, place, size and material.
 inline bool same_numbers(const SupportElement &a, const SupportElement &b) {
   const auto place = [](const SupportElement &e) {
-    return std::tie(e.kind, e.ray, e.height, e.length, e.width, e.behind_heads, e.radius, e.proximal_bevel,
-                    e.distal_bevel, e.angle_deg, e.shift_medial);
+    return std::tie(e.kind, e.profile, e.ray, e.height, e.length, e.width, e.behind_heads, e.radius,
+                    e.proximal_bevel, e.distal_bevel, e.angle_deg, e.shift_medial);
   };
   return place(a) == place(b) && softness_rank(a.material) == softness_rank(b.material);
 }
@@ -108,7 +134,10 @@ inline bool counts_over(const SupportElement &a, const SupportElement &b) {
 /// of one kind the stiffer one lower (assumed).
 inline bool lies_above(const SupportElement &a, const SupportElement &b) {
   const auto rank = [](const SupportElement &e) {
-    const int kind = e.kind == SupportKind::pad ? 0 : e.kind == SupportKind::bar ? 1 : 2;
+    const int kind = e.kind == SupportKind::pad         ? 0
+                     : e.kind == SupportKind::bar       ? 1
+                     : e.kind == SupportKind::arch_fill ? 3
+                                                        : 2;
     return std::make_tuple(kind, softness_rank(e.material));
   };
   return rank(a) < rank(b);
@@ -116,7 +145,8 @@ inline bool lies_above(const SupportElement &a, const SupportElement &b) {
 
 /// True of the kinds that add height to the base.
 constexpr bool raises(const SupportKind kind) {
-  return kind == SupportKind::pad || kind == SupportKind::bar || kind == SupportKind::arch_fill;
+  return kind == SupportKind::pad || kind == SupportKind::bar || kind == SupportKind::arch_fill ||
+         kind == SupportKind::u_cut_out || kind == SupportKind::first_ray_extension;
 }
 
 /// What fills the space between a moulded shell and the sole; E and nu assumed.
@@ -131,6 +161,7 @@ inline InsoleMaterial filler_foam() {
 struct Design {
   std::string name;  ///< key, unique in a case: lower-case letters, digits, '-'
   std::string title; ///< words for people
+  Shoe shoe;         ///< what it is worn in
   double fit = 0;    ///< 0 flat .. 1 moulded (total contact with the unloaded plantar surface)
   std::vector<Layer>
       layers; ///< from the ground up; roles in the order of LayerRole; one sole, one base, one cover

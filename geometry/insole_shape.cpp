@@ -12,15 +12,34 @@ using namespace logical;
 
 namespace {
 constexpr double least_row = 0.8;        // mm, no row of cells is thinner
+constexpr double edge_bevel = 6;         // mm over which cut edges rise (assumed)
 constexpr double filler_thickness = 1.0; // mm under the lowest point of a shell, assumed
 } // namespace
+
+// The sole's material with what the shoe adds along the foot.
+InsoleMaterial InsoleShape::reinforced(const Layer &sole, const double shank_e) const {
+  InsoleMaterial m = sole.material;
+  m.along_e = along_modulus(design_.shoe, sole.thickness, m.e, ball_width()) + shank_e;
+  return m;
+}
+
+double InsoleShape::ball_width() const {
+  return foot_.skin(head_station, 10)[1] - foot_.skin(head_station, 0)[1];
+}
+
+double InsoleShape::ball_stiffness() const {
+  return bending_test(design_.shoe, sole_.thickness, sole_.material.e, materials_[sole_material_].along_e,
+                      ball_width());
+}
 
 InsoleShape::InsoleShape(const Design &design, const FootShape &foot) : design_(design), foot_(foot) {
   for (const Layer &layer : design.layers)
     switch (layer.role) {
     case LayerRole::sole:
       sole_ = layer;
-      sole_material_ = add(layer.material);
+      sole_material_ = add(reinforced(layer, 0));
+      shank_material_ =
+          design.shoe.shank_e > 0 ? add(reinforced(layer, design.shoe.shank_e)) : sole_material_;
       break;
     case LayerRole::plate:
       plate_material_ = add(layer.material);
@@ -46,8 +65,10 @@ InsoleShape::InsoleShape(const Design &design, const FootShape &foot) : design_(
       plate_.from_behind_heads = -whole_foot; // no layer anywhere, the element's region alone
       plate_material_ = base_material_;
     }
-    element_material_.push_back(
-        e.kind == SupportKind::wedge || e.kind == SupportKind::relief ? base_material_ : add(e.material));
+    element_material_.push_back(e.kind == SupportKind::wedge || e.kind == SupportKind::relief ||
+                                        e.kind == SupportKind::first_ray_cut_out
+                                    ? base_material_
+                                    : add(e.material));
     if (raises(e.kind))
       raising_.push_back(element_material_.size() - 1);
     if (e.kind == SupportKind::hardness)
@@ -102,6 +123,9 @@ bool InsoleShape::covers(const std::size_t i, const double s, const double b) co
   case SupportKind::bar:
   case SupportKind::arch_fill:
   case SupportKind::relief:
+  case SupportKind::u_cut_out:
+  case SupportKind::first_ray_cut_out:
+  case SupportKind::first_ray_extension:
     return rise_by(i, s, b) != 0;
   }
   return false;
@@ -127,12 +151,12 @@ double InsoleShape::off_middle(const SupportElement &e, double s, double b) cons
 double InsoleShape::element_rise(const SupportElement &e, double s, double b) const {
   const Vec3 p = foot_.skin(s, b);
   switch (e.kind) {
-  case SupportKind::pad: { // dome with edges that run out flat: h (1 - r^2)^2
-    const Vec3 head = foot_.axis(e.ray, head_station);
-    const double xi = (p[0] - (head[0] - e.behind_heads - e.length / 2)) / (e.length / 2);
+  case SupportKind::pad: { // h (1 - r^2), two half ellipses in plan that meet at the crest
+    const double off = foot_.axis(e.ray, head_station)[0] - p[0] - e.crest_behind_heads(); // behind the crest
+    const double front = crest_part(e.profile) * e.length;
+    const double xi = off / (off < 0 ? front : e.length - front);
     const double eta = off_middle(e, s, b) / (e.width / 2);
-    const double r2 = xi * xi + eta * eta;
-    return r2 < 1 ? e.height * (1 - r2) * (1 - r2) : 0;
+    return e.height * std::max(0.0, 1 - xi * xi - eta * eta);
   }
   case SupportKind::bar: {
     const double behind = foot_.behind_heads(s, b) - e.behind_heads;
@@ -155,6 +179,20 @@ double InsoleShape::element_rise(const SupportElement &e, double s, double b) co
     const double dx = p[0] - head[0], dy = p[1] - head[1];
     const double r2 = (dx * dx + dy * dy) / (e.radius * e.radius);
     return r2 < 1 ? -e.height * (1 - r2) * (1 - r2) : 0;
+  }
+  case SupportKind::u_cut_out: { // plateau with bevelled edges but for the U round the head, open distally
+    const Vec3 head = foot_.axis(e.ray, head_station);
+    const double back = head[0] - p[0], across = p[1] - head[1];
+    const double plateau = smooth_step((e.behind_heads + e.length - back) / edge_bevel) *
+                           smooth_step((e.width / 2 - std::abs(off_middle(e, s, b))) / edge_bevel);
+    const double from_middle = back < 0 ? std::abs(across) : std::hypot(back, across);
+    return e.height * plateau * smooth_step((from_middle - e.radius) / edge_bevel + 1);
+  }
+  case SupportKind::first_ray_cut_out:
+  case SupportKind::first_ray_extension: {
+    const double along = smooth_step((e.behind_heads - foot_.behind_heads(s, b)) / edge_bevel + 0.5);
+    const double across = smooth_step((b - 8) / 0.5 + 0.5); // b = 8 runs between rays 1 and 2
+    return (e.kind == SupportKind::first_ray_cut_out ? -1 : 1) * e.height * along * across;
   }
   case SupportKind::wedge:
     return std::tan(e.angle_deg * pi / 180) * (p[1] - centre_[1]);
@@ -253,13 +291,17 @@ Vec3 InsoleShape::point(const Vec3 &logical) const {
   return {c.plan[0], c.plan[1], (1 - t) * c.rows[i] + t * c.rows[i + 1]};
 }
 
+unsigned InsoleShape::sole_at(const Column &c) const {
+  return c.behind > design_.shoe.shank_from ? shank_material_ : sole_material_;
+}
+
 unsigned InsoleShape::material_at(const Vec3 &logical) const {
   const double s = logical[0], b = logical[1], z = point(logical)[2];
   const Column &c = column(s, b);
   if (z > c.cover_bottom)
     return cover_material_;
   if (z < c.sole_top)
-    return sole_material_;
+    return sole_at(c);
   if (shell_ && z < c.base_bottom)
     return filler_material_;
   const std::vector<SupportElement> &all = design_.support;
@@ -270,7 +312,7 @@ unsigned InsoleShape::material_at(const Vec3 &logical) const {
     if (part_there(plate_, c.behind) > 0)
       return plate_material_;
     if (c.part_of_base < 0.5) // assumed
-      return sole_material_;
+      return sole_at(c);
   } else { // what support elements add to the base lies on top of it, just under the cover
     const double depth = c.cover_bottom - z;
     double added = 0;

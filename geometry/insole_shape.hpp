@@ -61,6 +61,12 @@ public:
   const std::vector<InsoleMaterial> &materials() const { return materials_; }
   unsigned material_at(const Vec3 &logical) const;
 
+  const Design &design() const { return design_; }
+
+  /// N m per degree at the ball, of the shoe's sole alone, by `bending_test` over the foot's width at the heads.
+  double ball_stiffness() const;
+  double ball_width() const; ///< mm, skin to skin across the heads
+
   /// Height of the sole's underside (flat).
   double underside() const { return -total_; }
 
@@ -94,6 +100,8 @@ private:
   double off_middle(const SupportElement &e, double s, double b) const;
   bool in_region(const SupportElement &e, double s, double b) const;
   unsigned add(const InsoleMaterial &m);
+  InsoleMaterial reinforced(const Layer &sole, double shank_e) const;
+  unsigned sole_at(const Column &c) const; ///< the sole's material, with or without the shank
 
   Design design_;
   FootShape foot_;
@@ -102,7 +110,7 @@ private:
   bool shell_ = false, has_plate_ = false;
   std::vector<InsoleMaterial> materials_;
   unsigned cover_material_ = 0, base_material_ = 0, plate_material_ = 0, sole_material_ = 0,
-           filler_material_ = 0;
+           shank_material_ = 0, filler_material_ = 0;
   std::vector<unsigned> element_material_;
   std::vector<std::size_t> raising_; ///< pads, bars, fills: places in the design, from the cover down
   std::vector<std::size_t> regions_; ///< of another hardness: places in the design, the one that counts first

@@ -9,6 +9,7 @@
 #include <functional>
 #include <memory>
 #include <mpi.h>
+#include <optional>
 #include <string>
 
 namespace raybend {
@@ -24,6 +25,10 @@ public:
   /// Throws std::runtime_error naming the rays if bones touch.
   ForefootModel(const Forefoot &foot, const Activity &activity, const Settings &settings, MPI_Comm comm);
   ~ForefootModel();
+
+  /// The next designs are solved at this instant. `about`: the reference's posture then, about which the midfoot
+  /// turns against the ankle; empty: the next design is the reference (DesignResult::posture is what it takes).
+  void take_instant(const Activity &activity, const std::optional<MidfootPosture> &about);
 
   /// Solves one design: the whole load path on the coarsest level, then Newton level by level from the
   /// embedded coarser solution; a design after the first starts from the last one's solution on the coarsest

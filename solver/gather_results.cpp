@@ -35,9 +35,15 @@ template <typename Archive> void serialize(Archive &a, SolveRecord &s, unsigned)
   a &s.unknowns &s.cells &s.newton_steps &s.cg_iterations &s.most_cg_in_a_step &s.descent_iterations &s
       .load_steps &s.seconds &s.peak_memory_mib &s.ranks;
 }
+template <typename Archive> void serialize(Archive &a, MidfootTurn &t, unsigned) {
+  a &t.motion &t.reaction;
+}
+template <typename Archive> void serialize(Archive &a, MidfootPosture &p, unsigned) {
+  a &p.roll &p.pitch;
+}
 template <typename Archive> void serialize(Archive &a, DesignResult &d, unsigned) {
   a &d.design &d.with_support &d.converged &d.message &d.ray &d.applied_force &d.ground_force &d
-      .midfoot_drop &d.support_force &d.fascia_total &d.upper_total &d.bones &d.plantar &d.record;
+      .midfoot_drop &d.posture &d.support_force &d.fascia_total &d.upper_total &d.bones &d.plantar &d.record;
 }
 
 std::map<std::string, DesignResult> gather_results(const std::map<std::string, DesignResult> &own,

@@ -4,8 +4,13 @@
 #include <cmath>
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace raybend {
+
+/// What a person does when the insole changes: the ankle's stiffness lets the midfoot turn about the posture that the
+/// reference takes; or, its two limits, posture or moments stay as they are with the reference.
+enum class PostureRule { ankle, kept, moment_kept };
 
 struct Activity {
   std::string name;         ///< catalogue name
@@ -24,10 +29,20 @@ struct Activity {
   std::optional<double> line_medial;
   bool free_roll =
       true; ///< the midfoot rolls about the foot's long axis until the force's line of action is met
+  PostureRule posture = PostureRule::ankle;
+  double stance_percent = 0;  ///< when in stance this is, 0: not said
   bool flexors = true;        ///< false: toe flexor tendons cut
   bool fascia = true;         ///< false: plantar fascia cut
   bool clamped_bases = false; ///< true: bases held a thousand times stiffer than the joints are
   bool barefoot = false;      ///< true: rigid ground under the skin (a stiff board stands for the insole)
+};
+
+/// One turn of the midfoot, per 30 mm, level by level (coarsest first): its motion, mm, and what holds it, N.
+struct MidfootTurn {
+  std::vector<double> motion, reaction;
+};
+struct MidfootPosture {
+  MidfootTurn roll, pitch;
 };
 
 /// True if both load the foot alike: all but name and number of steps.
@@ -36,7 +51,8 @@ inline bool same_loads(const Activity &a, const Activity &b) {
          a.forward_share == b.forward_share && a.fascia_bw == b.fascia_bw &&
          a.flexor_effort == b.flexor_effort && a.carried_kg == b.carried_kg &&
          a.line_medial == b.line_medial && a.free_roll == b.free_roll && a.flexors == b.flexors &&
-         a.fascia == b.fascia && a.clamped_bases == b.clamped_bases && a.barefoot == b.barefoot;
+         a.posture == b.posture && a.fascia == b.fascia && a.clamped_bases == b.clamped_bases &&
+         a.barefoot == b.barefoot;
 }
 
 /// One of the activities that make a day.

@@ -171,6 +171,10 @@ Forefoot build_forefoot(const Measurements &m) {
   share_out(foot.rays, &Ray::fascia_share, "fascia_share", m.rays);
   share_out(foot.rays, &Ray::toe_share, "toe_share", m.rays);
 
+  foot.ankle_roll_stiffness =
+      m.ankle_roll.value_or(catalogue_row("patient.ankle_roll_stiffness_nm_per_deg").number());
+  foot.ankle_pitch_stiffness =
+      m.ankle_pitch.value_or(catalogue_row("patient.ankle_pitch_stiffness_nm_per_deg").number());
   foot.materials = default_foot_materials();
   foot.materials.tissue_mu *= m.tissue_stiffness;
   foot.materials.tissue_bulk *= m.tissue_stiffness;

@@ -20,7 +20,8 @@ struct Measurements {
   std::vector<std::string> foot_forms;
   std::optional<double> forefoot_width, arch_rise;
   std::optional<double> medial_margin, lateral_margin, anchor_behind, anchor_height;
-  double tissue_stiffness = 1; ///< factor
+  std::optional<double> ankle_roll, ankle_pitch; ///< N m/deg
+  double tissue_stiffness = 1;                   ///< factor
   std::array<std::map<std::string, double>, 5>
       rays; ///< per ray: catalogue name (length_mm, ...) -> measured value
 };

@@ -36,6 +36,7 @@ std::vector<CatalogueRow> all_rows() {
   add_patient_rows(rows);
   add_ray_rows(rows);
   add_activity_rows(rows);
+  add_shoe_rows(rows);
   add_material_rows(rows);
   add_mesh_rows(rows);
   add_design_rows(rows);
@@ -189,6 +190,8 @@ std::string table_meaning(const std::string &path) {
         {"activity",
          "What the foot does: the most loaded instant of a standing, a step or a stride, and how often "
          "it comes in a day."},
+        {"shoe", "The shoe: how stiff its sole is at the ball and behind it, what its upper holds, whether "
+                 "it rolls."},
         {"bone", "Stiffness of the bones. Seldom known of one patient: leave it out."},
         {"tissue", "Stiffness of plantar tissue and fascia. Seldom known of one patient: leave it out."},
         {"mesh",
@@ -243,6 +246,9 @@ std::string general_key(const std::string &concrete) {
   const std::string listed = "activity[]"; // [activity] and [[activity]] have the same keys
   if (out.compare(0, listed.size(), listed) == 0)
     out.erase(listed.size() - 2, 2);
+  const std::string own_shoe = "designs[].shoe"; // [shoe] and a design's own have the same keys
+  if (out.compare(0, own_shoe.size(), own_shoe) == 0)
+    out.erase(0, own_shoe.size() - 4);
   const std::string ray = "patient.ray";
   if (out.compare(0, ray.size(), ray) == 0 && out.size() > ray.size() && out[ray.size()] >= '1' &&
       out[ray.size()] <= '5' && (out.size() == ray.size() + 1 || out[ray.size() + 1] == '.'))
@@ -257,6 +263,8 @@ bool of_a_beam(const std::string &key) {
 std::vector<std::string> names_in(const std::string &table) {
   std::vector<std::string> names;
   const std::string prefix = table.empty() ? "" : table + ".";
+  if (table == "designs[]")
+    names.push_back("shoe");
   const auto add = [&names](const std::string &name) {
     if (std::find(names.begin(), names.end(), name) == names.end())
       names.push_back(name);

@@ -153,16 +153,23 @@ void add_support_rows(std::vector<CatalogueRow> &rows) {
           .otherwise(6)
           .within(0.5, 15)
           .usual(3, 10)
-          .means("Rise of the dome above the top surface.")
+          .means("Rise of the pad's crest above the top surface.")
           .from(practice + "; 5 and 10 mm compared by Brodtkorb 2008 (title read)"));
+  add(choice_row(key("pad", "profile"))
+          .otherwise("teardrop")
+          .one_of({"teardrop", "dome"})
+          .means("Shape: a teardrop's crest lies at a quarter of its length from the distal edge, a dome's "
+                 "in the "
+                 "middle; h (1 - r^2) on either side.")
+          .from("crest at 3/4 to 5/6 of the length from the rear: makers' descriptions (read)"));
   add(number_row(key("pad", "length_mm"), "mm")
-          .otherwise(45)
+          .otherwise(60)
           .within(10, 90)
-          .usual(25, 70)
+          .usual(25, 80)
           .means("Length along the foot.")
-          .from(practice));
+          .from("55-75 mm (from memory)"));
   add(number_row(key("pad", "width_mm"), "mm")
-          .otherwise(38)
+          .otherwise(50)
           .within(8, 110)
           .usual(20, 80)
           .means("Width across the foot.")
@@ -172,8 +179,15 @@ void add_support_rows(std::vector<CatalogueRow> &rows) {
           .within(-30, 70)
           .usual(-5, 25, "assumed")
           .means(
-              "Distal edge of the dome, proximal of the centre of its ray's head; negative is distal of it.")
+              "Distal edge of the pad, proximal of the centre of its ray's head; negative is distal of it.")
           .from("best relief 6-11 mm proximal: Hastings 2007 (from memory)"));
+  add(number_row(key("pad", "crest_behind_heads_mm"), "mm")
+          .otherwise("behind_heads_mm and a quarter (dome: half) of the length")
+          .within(-20, 110)
+          .means("In place of behind_heads_mm: the pad's highest line, proximal of the centre of its ray's "
+                 "head. It is "
+                 "what the foot feels.")
+          .from("follows from edge and profile"));
   add(number_row(key("pad", "shift_medial_mm"), "mm")
           .otherwise(0)
           .within(-40, 40)
@@ -246,6 +260,57 @@ void add_support_rows(std::vector<CatalogueRow> &rows) {
           .means("Tilt across the foot; positive raises the medial side.")
           .from(practice));
 
+  ray_row("u_cut_out");
+  add(number_row(key("u_cut_out", "height_mm"), "mm")
+          .otherwise(5)
+          .within(0.5, 12)
+          .usual(3, 8)
+          .means("Thickness of the plateau round the head.")
+          .from(practice));
+  add(number_row(key("u_cut_out", "length_mm"), "mm")
+          .otherwise(40)
+          .within(10, 90)
+          .usual(25, 60)
+          .means("How far the plateau reaches behind the head's centre.")
+          .from(practice));
+  add(number_row(key("u_cut_out", "width_mm"), "mm")
+          .otherwise(55)
+          .within(20, 110)
+          .usual(35, 90)
+          .means("Width of the plateau across the foot.")
+          .from(practice));
+  add(number_row(key("u_cut_out", "radius_mm"), "mm")
+          .otherwise(12)
+          .within(6, 25)
+          .usual(9, 16)
+          .means("Radius of the U round the head's centre; towards the toe it stays open.")
+          .from(practice));
+
+  add(number_row(key("first_ray_cut_out", "depth_mm"), "mm")
+          .otherwise(3)
+          .within(0.5, 10)
+          .usual(2, 5)
+          .means("Depth of the hollow.")
+          .from(practice));
+  add(number_row(key("first_ray_cut_out", "behind_heads_mm"), "mm")
+          .otherwise(15)
+          .within(0, 60)
+          .usual(5, 30)
+          .means("Where the hollow begins behind the first head; it runs on to the toe.")
+          .from(practice));
+  add(number_row(key("first_ray_extension", "height_mm"), "mm")
+          .otherwise(3)
+          .within(0.5, 8)
+          .usual(1.5, 5)
+          .means("Thickness of the extension.")
+          .from(practice));
+  add(number_row(key("first_ray_extension", "behind_heads_mm"), "mm")
+          .otherwise(25)
+          .within(0, 60)
+          .usual(10, 40)
+          .means("Where the extension begins behind the first head; it runs on to the toe.")
+          .from(practice));
+
   add(number_row(key("plate", "thickness_mm"), "mm")
           .otherwise(1)
           .within(0.3, 6)
@@ -313,10 +378,20 @@ void add_design_tables(std::vector<CatalogueTable> &tables) {
   static const std::pair<SupportKind, const char *> measures[] = {
       {SupportKind::pad,
        "It lifts the shafts to take load off the heads. length_mm runs along the foot, width_mm "
-       "across it, both edge to edge; height_mm is the rise at the middle, and the dome runs out flat "
-       "to its edge. behind_heads_mm is the distance from the centre of the ray's head back to the "
-       "dome's distal (front) edge; shift_medial_mm moves the dome towards the big toe, and "
-       "behind_heads_mm still counts from that ray's head."},
+       "across it, both edge to edge; height_mm is the rise at its crest. behind_heads_mm is the distance "
+       "from the "
+       "centre of the ray's head back to the pad's distal (front) edge, crest_behind_heads_mm, in its place, "
+       "that back to "
+       "the crest; shift_medial_mm moves the pad towards the big toe, and both still count from that ray's "
+       "head."},
+      {SupportKind::u_cut_out,
+       "It bears round the head and leaves the head free. Its edges rise over 6 mm (assumed); the U stays "
+       "open to the "
+       "toe, behind the head it is round. length_mm and radius_mm count from the head's centre."},
+      {SupportKind::first_ray_cut_out,
+       "It lets the first ray drop, so that the joint of the big toe may bend. It takes no material."},
+      {SupportKind::first_ray_extension, "It holds the big toe's joint straight. Under the first ray alone, "
+                                         "its edges rise over 6 mm (assumed)."},
       {SupportKind::bar,
        "It lifts the shafts of all rays together. From front to back it has the distal bevel, the "
        "flat crest and the proximal bevel: distal_bevel_mm, length_mm, proximal_bevel_mm. "

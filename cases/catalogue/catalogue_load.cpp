@@ -1,6 +1,8 @@
 // Catalogue rows of [activity], [bone], [tissue] and [mesh].
 #include "cases/catalogue/activities.hpp"
 #include "cases/catalogue/catalogue_rows.hpp"
+#include "cases/catalogue/materials.hpp"
+#include "cases/catalogue/shoes.hpp"
 #include "cases/words/words.hpp"
 #include "solver/settings.hpp"
 
@@ -107,6 +109,14 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
               "Hours of this activity on a full day; with the steps an hour it gives the day's load cycles. "
               "Must be given where a day has several activities; together they have at most 24 h.")
           .from("assumed"));
+  add(choice_row("activity.posture")
+          .otherwise("ankle")
+          .one_of({"ankle", "kept", "moment-kept"})
+          .means("What a person does when the insole changes: the ankle's stiffness lets the midfoot turn "
+                 "about the "
+                 "posture that the reference takes (ankle); or one of the two limits, posture kept or "
+                 "moments kept.")
+          .from("the two limits hold what a person may do (assumed)"));
   add(boolean_row("activity.free_midfoot_roll")
           .otherwise("true")
           .means("The midfoot may roll about the foot's long axis until the load balances.")
@@ -137,6 +147,65 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
           .otherwise("false")
           .means("Rigid ground under the skin; a stiff board (5 mm, E 1000 MPa) takes every design's place.")
           .from(no_number));
+}
+
+void add_shoe_rows(std::vector<CatalogueRow> &rows) {
+  const auto add = [&rows](const CatalogueRow &r) { rows.push_back(r); };
+  const std::string of_kind = "of the kind", see = "per kind; see `raybend explain shoes`";
+  add(choice_row("shoe.kind")
+          .otherwise("light")
+          .one_of(shoe_names())
+          .means("The shoe that every design is worn in; a design may have a [designs.shoe] of its own.")
+          .from(no_number));
+  add(number_row("shoe.ball_stiffness_nm_per_deg", "N m/deg")
+          .otherwise(of_kind)
+          .within(0, 6)
+          .usual(0.1, 4, "from memory")
+          .means("Bending stiffness of the sole at the ball, of the shoe alone, over 60 mm of its length.")
+          .from(see));
+  add(number_row("shoe.shank_e_mpa", "MPa")
+          .otherwise(of_kind)
+          .within(0, 5000)
+          .means("What a shank adds to the sole's modulus along the foot, over its whole thickness; 0: no "
+                 "shank.")
+          .from(see));
+  add(number_row("shoe.shank_behind_heads_mm", "mm")
+          .otherwise(15)
+          .within(-20, 60)
+          .means("Where the shank ends, behind the line of the heads.")
+          .from("common practice, no source"));
+  add(number_row("shoe.upper_n", "N")
+          .otherwise(of_kind)
+          .within(0, 300)
+          .usual(0, 60, "from memory, shaky")
+          .means("Pull of the laced upper that keeps the shoe's rear part with the midfoot.")
+          .from("10-60 N over the instep (from memory, shaky)"));
+  add(number_row("shoe.upper_stiffness_n_per_mm", "N/mm")
+          .otherwise(of_kind)
+          .within(0, 500)
+          .means("By how much that pull grows as the shoe's rear part sinks away from the midfoot.")
+          .from("assumed"));
+  add(number_row("shoe.rocker_deg", "deg")
+          .otherwise(of_kind)
+          .within(0, 35)
+          .usual(0, 25)
+          .means("Angle by which the sole rises distal of its apex; 0: no rocker.")
+          .from("10-20 degrees: common practice, no source"));
+  add(number_row("shoe.rocker_apex_behind_heads_mm", "mm")
+          .otherwise(of_kind)
+          .within(-20, 60)
+          .means("Where a rocker sole begins to rise, behind the line of the heads.")
+          .from("common practice, no source"));
+  add(number_row("shoe.sole_thickness_mm", "mm")
+          .otherwise(of_kind)
+          .within(1, 60)
+          .means("Thickness of the sole under the ball, of designs whose layers name no sole.")
+          .from(see));
+  add(choice_row("shoe.sole_material")
+          .otherwise(of_kind)
+          .one_of(material_names())
+          .means("What that sole is made of.")
+          .from(see));
 }
 
 void add_material_rows(std::vector<CatalogueRow> &rows) {

@@ -100,6 +100,21 @@ void add_patient_rows(std::vector<CatalogueRow> &rows) {
           .within(60, 250)
           .means("Origin of the plantar fascia on the heel bone, proximal of MT2's head.")
           .from("assumed"));
+  add(number_row("patient.ankle_roll_stiffness_nm_per_deg", "N m/deg")
+          .otherwise(1.0)
+          .within(0, 1000)
+          .usual(0.3, 3, "assumed")
+          .means(
+              "How stiffly ankle and subtalar joint hold the midfoot against roll when the insole changes.")
+          .from("frontal ankle stiffness of active muscles 20-60 N m/rad: Lee & Hogan 2014 (from memory)"));
+  add(number_row("patient.ankle_pitch_stiffness_nm_per_deg", "N m/deg")
+          .otherwise(5.0)
+          .within(0, 1000)
+          .usual(2, 10, "assumed")
+          .means("The same against pitch.")
+          .from("ankle quasi-stiffness in late stance 200-500 N m/rad: Shamaei 2013, "
+                "10.1371/journal.pone.0059935 "
+                "(title read, numbers from memory)"));
   add(number_row("patient.fascia_anchor_height_mm", "mm")
           .otherwise(20)
           .within(0, 60)

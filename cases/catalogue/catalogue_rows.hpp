@@ -15,6 +15,7 @@ CatalogueRow boolean_row(const std::string &key);
 void add_patient_rows(std::vector<CatalogueRow> &rows);
 void add_ray_rows(std::vector<CatalogueRow> &rows);
 void add_activity_rows(std::vector<CatalogueRow> &rows);
+void add_shoe_rows(std::vector<CatalogueRow> &rows);
 void add_material_rows(std::vector<CatalogueRow> &rows);
 void add_mesh_rows(std::vector<CatalogueRow> &rows);
 void add_design_rows(std::vector<CatalogueRow> &rows);

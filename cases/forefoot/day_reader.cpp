@@ -41,6 +41,10 @@ DayActivity read_activity(TableReader &table, const bool one_of_several) {
     table.fault("hours_per_day", "missing: each activity of a day says how long it lasts").allowed =
         catalogue_row("activity.hours_per_day").allowed_words();
   }
+  const auto posture = table.text("posture");
+  a.posture = !posture || *posture == "ankle" ? PostureRule::ankle
+              : *posture == "kept"            ? PostureRule::kept
+                                              : PostureRule::moment_kept;
   a.free_roll = table.boolean("free_midfoot_roll").value_or(a.free_roll);
   a.line_medial = table.number("force_line_medial_mm");
   a.flexors = table.boolean("flexors").value_or(a.flexors);

@@ -1,6 +1,7 @@
 #include "cases/forefoot/design_reader.hpp"
 #include "cases/catalogue/materials.hpp"
 #include "cases/catalogue/support_kinds.hpp"
+#include "cases/forefoot/shoe_reader.hpp"
 #include "cases/words/words.hpp"
 #include <algorithm>
 #include <cmath>
@@ -134,6 +135,17 @@ Layer read_layer(TableReader &table) {
   return layer;
 }
 
+/// Profile and place of a pad, which may be given by its edge or by its crest.
+void read_pad_shape(TableReader &table, SupportElement &pad) {
+  if (const auto profile = table.text("profile"))
+    pad.profile = *profile == "dome" ? PadProfile::dome : PadProfile::teardrop;
+  if (const auto crest = table.number("crest_behind_heads_mm")) {
+    if (table.has("behind_heads_mm"))
+      table.fault("crest_behind_heads_mm", "behind_heads_mm is given too; give the crest or the edge");
+    pad.behind_heads = *crest - crest_part(pad.profile) * pad.length;
+  }
+}
+
 SupportElement read_support(ReadingLog &log, const toml::table *source, const std::string &place,
                             const int painful_ray) {
   SupportElement element;
@@ -151,8 +163,12 @@ SupportElement read_support(ReadingLog &log, const toml::table *source, const st
       element.*field.member = table.number_or_default(field.name);
     else
       element.ray = table.integer(field.name).value_or(painful_ray);
+  if (element.kind == SupportKind::pad)
+    read_pad_shape(table, element);
 
   std::vector<std::string> takes = {"kind"};
+  if (element.kind == SupportKind::pad)
+    takes.insert(takes.end(), {"profile", "crest_behind_heads_mm"});
   for (const SupportField &field : info.fields)
     takes.push_back(field.name);
   if (info.takes_material) {
@@ -198,7 +214,7 @@ void check_layers(TableReader &design, const std::vector<Layer> &layers) {
       f.allowed = order;
       return;
     }
-  for (const char *needed : {"sole", "base", "cover"})
+  for (const char *needed : {"base", "cover"})
     if (std::find(roles.begin(), roles.end(), needed) == roles.end()) {
       Fault &f = design.fault("layers", std::string("no layer of the role \"") + needed + "\"");
       f.found = list_text(roles);
@@ -305,7 +321,7 @@ void check_support(TableReader &design, const Design &d) {
 }
 
 Design read_design(ReadingLog &log, const toml::table *source, const std::string &place,
-                   const int painful_ray) {
+                   const int painful_ray, const ShoeGiven &shoe) {
   TableReader table(log, source, place, {"designs[]"});
   Design design;
   design.name = table.label("name", "a design name").value_or("");
@@ -330,6 +346,12 @@ Design read_design(ReadingLog &log, const toml::table *source, const std::string
   else if (log.faults.size() == faults_before)
     check_layers(table, design.layers);
 
+  const ShoeGiven worn = read_shoe(log, table.sub_table("shoe"), place + ".shoe", shoe);
+  design.shoe = worn.shoe;
+  const bool has_sole = std::any_of(design.layers.begin(), design.layers.end(),
+                                    [](const Layer &l) { return l.role == LayerRole::sole; });
+  if (!has_sole)
+    design.layers.insert(design.layers.begin(), worn.sole);
   if (!table.is_word("support", "none")) {
     const auto elements = table.table_list("support");
     for (std::size_t i = 0; i < elements.size(); ++i)
@@ -377,21 +399,22 @@ void check_apart(TableReader here, const std::vector<Design> &designs) {
 } // namespace
 
 std::vector<Design> read_designs(TableReader &top, const int painful_ray) {
+  const ShoeGiven shoe = read_shoe(top.log, top.sub_table("shoe"), "shoe");
   std::vector<Design> designs;
   const std::size_t faults_before = top.log.faults.size();
   const auto sources = top.table_list("designs");
   for (std::size_t i = 0; i < sources.size(); ++i) {
     const std::string place = "designs[" + std::to_string(i + 1) + "]";
-    designs.push_back(read_design(top.log, sources[i], place, painful_ray));
+    designs.push_back(read_design(top.log, sources[i], place, painful_ray, shoe));
     check_apart(TableReader(top.log, sources[i], place, {"designs[]"}), designs);
   }
   if (sources.empty() && top.log.faults.size() == faults_before)
     top.fault("designs", "missing: a case has two to six designs, each a [[designs]]");
-  if (sources.size() == 1 || sources.size() > 6) {
+  if (sources.size() == 1 || sources.size() > 12) {
     Fault &f = top.fault("designs",
-                         sources.size() > 6 ? "too many designs" : "a comparison needs two designs or more");
+                         sources.size() > 12 ? "too many designs" : "a comparison needs two designs or more");
     f.found = std::to_string(sources.size());
-    f.allowed = "2 to 6";
+    f.allowed = "2 to 12";
   }
   return designs;
 }

@@ -27,8 +27,10 @@ std::string support_words(const SupportElement &e) {
   const std::string ray = "ray " + std::to_string(e.ray);
   switch (e.kind) {
   case SupportKind::pad:
-    return "pad under " + ray + ": " + number_text(e.length, 10) + " x " + number_text(e.width, 10) + " x " +
-           mm(e.height) + " high, edge " + edge(e.behind_heads, "its head") +
+    return std::string(e.profile == PadProfile::dome ? "dome" : "teardrop") + " pad under " + ray + ": " +
+           number_text(e.length, 10) + " x " + number_text(e.width, 10) + " x " + mm(e.height) +
+           " high, edge " + edge(e.behind_heads, "its head") + ", crest " +
+           edge(e.crest_behind_heads(), "it") +
            (e.shift_medial > 0   ? ", shifted " + mm(e.shift_medial) + " medially"
             : e.shift_medial < 0 ? ", shifted " + mm(-e.shift_medial) + " laterally"
                                  : "") +
@@ -42,6 +44,16 @@ std::string support_words(const SupportElement &e) {
     return "arch fill: " + mm(e.height) + " high, " + material_words(e.material);
   case SupportKind::relief:
     return "relief under the head of " + ray + ": " + mm(e.height) + " deep, radius " + mm(e.radius);
+  case SupportKind::u_cut_out:
+    return "U-shaped cut-out round the head of " + ray + ": plateau " + mm(e.height) + " high, to " +
+           mm(e.length) + " behind the head, " + mm(e.width) + " wide, radius " + mm(e.radius) + ", " +
+           material_words(e.material);
+  case SupportKind::first_ray_cut_out:
+    return "cut-out under the first ray: " + mm(e.height) + " deep, from " + mm(e.behind_heads) +
+           " behind its head to the toe";
+  case SupportKind::first_ray_extension:
+    return "extension under the first ray: " + mm(e.height) + " high, from " + mm(e.behind_heads) +
+           " behind its head to the toe, " + material_words(e.material);
   case SupportKind::wedge:
     return "wedge: " + number_text(e.angle_deg) + " deg, " + (e.angle_deg >= 0 ? "medial" : "lateral") +
            " side up";

@@ -263,6 +263,8 @@ Forefoot read_forefoot(TableReader &top) {
     m.medial_margin = patient.number("medial_margin_mm");
     m.lateral_margin = patient.number("lateral_margin_mm");
     m.anchor_behind = patient.number("fascia_anchor_behind_mm");
+    m.ankle_roll = patient.number("ankle_roll_stiffness_nm_per_deg");
+    m.ankle_pitch = patient.number("ankle_pitch_stiffness_nm_per_deg");
     m.anchor_height = patient.number("fascia_anchor_height_mm");
     read_rays(patient, m);
     check_shares(log, m, "fascia_share");

@@ -61,6 +61,8 @@ void list_foot(Lister &out, const Forefoot &foot) {
   out.put("patient.painful_ray", foot.painful_ray);
   out.put("patient.medial_margin_mm", foot.medial_margin);
   out.put("patient.lateral_margin_mm", foot.lateral_margin);
+  out.put("patient.ankle_roll_stiffness_nm_per_deg", foot.ankle_roll_stiffness);
+  out.put("patient.ankle_pitch_stiffness_nm_per_deg", foot.ankle_pitch_stiffness);
   out.put("patient.fascia_anchor_behind_mm", foot.hindfoot_anchor_behind);
   out.put("patient.fascia_anchor_height_mm", foot.hindfoot_anchor_height);
   for (int r = 1; r <= 5; ++r)
@@ -84,6 +86,8 @@ void list_activity(Lister &out, const Forefoot &foot, const DayActivity &day, co
   out.put(place + ".carried_kg", a.carried_kg);
   out.put(place + ".steps_per_hour", a.steps_per_hour);
   out.put(place + ".hours_per_day", day.hours_per_day);
+  const char *const rules[] = {"ankle", "kept", "moment-kept"};
+  out.put(place + ".posture", rules[static_cast<int>(a.posture)]);
   out.put_flag(place + ".free_midfoot_roll", a.free_roll);
   out.put(place + ".force_line_medial_mm", force_line_medial(foot, a));
   out.put_flag(place + ".flexors", a.flexors);
@@ -130,9 +134,21 @@ void list_load(Lister &out, const Case &c) {
   out.put("mesh.load_steps", s.load_steps);
 }
 
+void list_shoe(Lister &out, const Shoe &s, const std::string &place) {
+  out.put(place + ".kind", s.kind);
+  out.put(place + ".ball_stiffness_nm_per_deg", s.ball_stiffness);
+  out.put(place + ".shank_e_mpa", s.shank_e);
+  out.put(place + ".shank_behind_heads_mm", s.shank_from);
+  out.put(place + ".upper_n", s.upper_force);
+  out.put(place + ".upper_stiffness_n_per_mm", s.upper_stiffness);
+  out.put(place + ".rocker_deg", s.rocker_deg);
+  out.put(place + ".rocker_apex_behind_heads_mm", s.rocker_apex);
+}
+
 void list_design(Lister &out, const Design &d, const std::string &place) {
   out.put(place + ".name", d.name);
   out.put(place + ".title", d.title);
+  list_shoe(out, d.shoe, place + ".shoe");
   out.put(place + ".fit", d.fit);
   for (std::size_t i = 0; i < d.layers.size(); ++i) {
     const std::string layer = place + ".layers[" + std::to_string(i + 1) + "]";
@@ -153,6 +169,11 @@ void list_design(Lister &out, const Design &d, const std::string &place) {
     out.put(support + ".kind", info.name);
     for (const SupportField &f : info.fields)
       out.put(support + "." + f.name, f.member ? e.*f.member : e.ray, info.name);
+    if (e.kind == SupportKind::pad) {
+      out.put(support + ".profile", std::string(e.profile == PadProfile::dome ? "dome" : "teardrop"),
+              info.name);
+      out.put(support + ".crest_behind_heads_mm", e.crest_behind_heads(), info.name);
+    }
     if (info.takes_material)
       out.put_material(support, e.material);
   }

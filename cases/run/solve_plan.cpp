@@ -9,7 +9,10 @@ namespace {
 
 // Designs with one fingerprint behave alike; names, titles and the order of support elements do not count.
 std::string fingerprint(const Design &d) {
-  std::string text = number_text(d.fit, 17);
+  std::string text = number_text(d.fit, 17) + "; shoe";
+  for (const double x : {d.shoe.ball_stiffness, d.shoe.shank_e, d.shoe.shank_from, d.shoe.upper_force,
+                         d.shoe.upper_stiffness, d.shoe.rocker_deg, d.shoe.rocker_apex})
+    text += " " + number_text(x, 17);
   const auto add = [](std::string &to, const InsoleMaterial &m) {
     for (const double x : {double(m.law), m.e, m.nu, m.relative_density, m.gas_pressure})
       to += " " + number_text(x, 17);
@@ -23,7 +26,8 @@ std::string fingerprint(const Design &d) {
   std::vector<std::string> elements;
   for (const SupportElement &e : d.support) {
     std::string &words = elements.emplace_back();
-    words += "; support " + std::to_string(int(e.kind)) + " " + std::to_string(e.ray);
+    words += "; support " + std::to_string(int(e.kind)) + " " + std::to_string(int(e.profile)) + " " +
+             std::to_string(e.ray);
     for (const double x : {e.height, e.length, e.width, e.behind_heads, e.radius, e.proximal_bevel,
                            e.distal_bevel, e.angle_deg, e.shift_medial})
       words += " " + number_text(x, 17);

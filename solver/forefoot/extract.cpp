@@ -204,7 +204,8 @@ void extract(const ForefootState &state, unsigned number, const Vector &u, Desig
     // Normal to the sole. Along the vertical, with the heel up, the pad's shear would count as compression.
     r.tissue_compression = 1 - (bone_now[2] - skin_now[2]) / (bone[2] - skin[2]);
   }
-  result.upper_total = std::accumulate(tensions.begin() + first_upper_tie, tensions.end(), 0.0);
+  result.upper_total =
+      std::accumulate(tensions.begin() + first_upper_tie, tensions.begin() + first_upper_tie + uppers, 0.0);
   result.applied_force = state.problem->carrier.force;
   result.ground_force = op.ground_force(u) + toes;
   result.midfoot_drop = -motion[0];

@@ -64,6 +64,7 @@ struct ForefootModel::Parts {
   MPI_Comm comm;
   std::unique_ptr<ForefootState> state;
   bool solved_before = false;
+  std::optional<MidfootPosture> about; ///< of the reference at this instant
 
   void say(const Progress &progress, const std::string &line) const {
     if (progress && Utilities::MPI::this_mpi_process(comm) == 0)
@@ -76,6 +77,7 @@ struct ForefootModel::Parts {
     result.record.most_cg_in_a_step = std::max(result.record.most_cg_in_a_step, report.most_cg);
   }
   NewtonControl newton_control() const;
+  MidfootPosture posture() const;
   bool coarsest_level(DesignResult &result, const NewtonControl &control, const Progress &progress,
                       bool &warm);
   Vector start_of_level(unsigned level, const std::vector<Vector> &previous, bool warm);
@@ -108,6 +110,11 @@ ForefootModel::ForefootModel(const Forefoot &foot, const Activity &activity, con
         "metatarsals " + std::to_string(a) + " and " + std::to_string(b) +
         " touch or overlap: their widths (head, shaft, base) are too large for their spacing");
   p.state->mesh = build_forefoot_mesh();
+}
+
+void ForefootModel::take_instant(const Activity &activity, const std::optional<MidfootPosture> &about) {
+  parts_->state->activity = activity;
+  parts_->about = about;
 }
 
 ForefootModel::~ForefootModel() = default;
@@ -293,6 +300,21 @@ std::string ForefootModel::Parts::folded_words(const InsoleShape &insole, const 
          "contradict one another";
 }
 
+// Turns of the midfoot on every level, and what holds them.
+MidfootPosture ForefootModel::Parts::posture() const {
+  MidfootPosture posture;
+  for (std::size_t l = 0; l < state->displacement.size(); ++l) {
+    const SolidOperator &op = *state->operators[l];
+    const std::vector<double> motion = op.carrier_motion(state->displacement[l], 1.0),
+                              held = op.holding_forces(motion, 1.0);
+    posture.roll.motion.push_back(motion[1]);
+    posture.roll.reaction.push_back(held[1]);
+    posture.pitch.motion.push_back(motion[2]);
+    posture.pitch.reaction.push_back(held[2]);
+  }
+  return posture;
+}
+
 NewtonControl ForefootModel::Parts::newton_control() const {
   NewtonControl control;
   control.force_scale = state->problem->carrier.force;
@@ -364,8 +386,8 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
   const unsigned finest = static_cast<unsigned>(p.settings.resolution);
 
   auto insole = std::make_unique<InsoleShape>(design, s.shape);
-  auto problem =
-      std::make_unique<Problem>(forefoot_problem(p.foot, s.shape, *insole, s.activity, p.settings, s.mesh));
+  auto problem = std::make_unique<Problem>(forefoot_problem(p.foot, s.shape, *insole, s.activity, p.settings,
+                                                            s.mesh, p.about ? &*p.about : nullptr));
   DesignResult result;
   result.design = asked.name;
   std::vector<Vector> previous = s.displacement;
@@ -402,6 +424,7 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
   if (done) {
     extract(s, finest, s.displacement[finest], result, true);
     set_bands(result, finest > 0 ? &coarser : nullptr);
+    result.posture = p.posture();
   }
   result.record.unknowns = s.levels[finest]->dofs.n_dofs();
   result.record.cells = s.levels[finest]->triangulation.n_global_active_cells();

@@ -4,6 +4,7 @@
 #include "geometry/smooth_step.hpp"
 #include "meshing/tags.hpp"
 #include "solver/force_line.hpp"
+#include "solver/materials/along_stiffened.hpp"
 #include "solver/materials/invariant_material.hpp"
 #include "solver/materials/transverse_bone.hpp"
 #include <algorithm>
@@ -17,6 +18,9 @@ namespace {
 
 // Stiffness of a base across its axis, part of that along it (assumed).
 constexpr double base_shear = 0.2;
+
+constexpr double turn_arm = 30;   // mm, by which turns of the midfoot are measured
+constexpr double held_turn = 1e7; // N/mm at that arm: a turn that is held (1.6e5 N m per degree)
 
 constexpr double hanging_board_e = 1; // MPa, a thousandth of the board's (assumed)
 
@@ -86,11 +90,15 @@ void add_materials(Problem &p, const FootMaterials &m, const FootShape &shape, c
   };
   add_bone(m.cortical_e, m.cortical_nu, m.cortical_e_transverse, m.cortical_g);
   add_bone(m.trabecular_e, m.trabecular_nu, m.trabecular_e_transverse, m.trabecular_g);
-  for (const InsoleMaterial &i : insole.materials())
+  for (const InsoleMaterial &i : insole.materials()) {
     if (i.law == MaterialLaw::solid)
       p.materials.push_back(std::make_shared<NeoHooke>(i.e, i.nu));
     else
       p.materials.push_back(std::make_shared<GasFoam>(i.e, i.nu, i.gas_pressure, i.relative_density));
+    if (i.along_e > 0)
+      p.materials.back() =
+          std::make_shared<AlongStiffened>(p.materials.back(), i.along_e, dealii::Tensor<1, 3>({1, 0, 0}));
+  }
   // Barefoot with the heel up nothing lies under the foot where the ground falls away. The board is soft there,
   // from 10 mm behind the heads (assumed), so that what hangs carries next to nothing.
   const bool falls_away = activity.barefoot && activity.heel_rise_deg > 0;
@@ -112,20 +120,44 @@ void add_materials(Problem &p, const FootMaterials &m, const FootShape &shape, c
   };
 }
 
-// The midfoot: rigid, free to settle along the vertical (and, by choice, to roll), loaded by the activity's
-// force. The bases hang on it by the joints' springs.
-void add_midfoot(Problem &p, const Forefoot &foot, const FootShape &shape, const Activity &activity) {
+// How a turn of the midfoot is held. The reference takes its posture: the roll is free, the pitch, which the heel's
+// rise prescribes, is held. Every other insole turns it against the ankle's stiffness about that posture.
+Carrier::Holding holding(const bool free_in_reference, const double ankle_nm_per_deg,
+                         const Activity &activity, const MidfootTurn *about) {
+  Carrier::Holding h;
+  if (!about) {
+    h.stiffness = free_in_reference ? 0 : held_turn;
+    return h;
+  }
+  h.rest = about->motion;
+  h.push = about->reaction;
+  h.stiffness = activity.posture == PostureRule::kept ? held_turn
+                : activity.posture == PostureRule::ankle
+                    ? ankle_nm_per_deg * 1000 * 180 / pi / (turn_arm * turn_arm)
+                    : 0;
+  return h;
+}
+
+// The midfoot: rigid, free to settle along the force, loaded by the activity's force; it rolls about the foot's long
+// axis through the force's line of action, where the force does no work, and pitches about the line of MT2's head.
+// Turns count per 30 mm, so that all motions are of one size. The bases hang on it by the joints' springs.
+void add_midfoot(Problem &p, const Forefoot &foot, const FootShape &shape, const Activity &activity,
+                 const MidfootPosture *about) {
   const Vec3 up = force_direction(activity);
   p.carrier.modes.push_back([up](const Vec3 &) { return up; });
-  if (activity.free_roll) {
-    // Roll about the foot's long axis through the force's line of action, where the force does no work: the
-    // moments of all loads about the line balance. Per 30 mm, so that both motions are of one size.
-    const Vec3 centre = {0, shape.axis(2, head_station)[1] + force_line_medial(foot, activity), 0};
-    p.carrier.modes.push_back([centre](const Vec3 &x) {
-      return Vec3{0, -(x[2] - centre[2]) / 30, (x[1] - centre[1]) / 30};
-    });
-  }
+  const Vec3 head = shape.axis(2, head_station);
+  const Vec3 centre = {0, head[1] + force_line_medial(foot, activity), 0};
+  p.carrier.modes.push_back([centre](const Vec3 &x) {
+    return Vec3{0, -(x[2] - centre[2]) / turn_arm, (x[1] - centre[1]) / turn_arm};
+  });
+  p.carrier.modes.push_back([head](const Vec3 &x) {
+    return Vec3{x[2] / turn_arm, 0, -(x[0] - head[0]) / turn_arm};
+  });
   p.carrier.force = ground_force(activity, foot.body_mass_kg);
+  p.carrier.holding = {
+      {},
+      holding(activity.free_roll, foot.ankle_roll_stiffness, activity, about ? &about->roll : nullptr),
+      holding(false, foot.ankle_pitch_stiffness, activity, about ? &about->pitch : nullptr)};
   for (int ray = 1; ray <= 5; ++ray)
     p.springs.push_back(base_spring(foot, shape, activity, ray));
   // The tissue goes on proximally: as stiff as 15 mm of itself (assumed).
@@ -184,21 +216,75 @@ void add_ties(Problem &p, const Forefoot &foot, const FootShape &shape, const Ac
   }
 }
 
-// The shoe keeps the insole in place; hardly any of it holds vertically but the upper behind. All values assumed.
-void add_shoe(Problem &p, const FootShape &shape, const Activity &activity) {
+// Beyond half of its range a base comes to rest: M = M0 x / (1 - |x|), x the turn over half the range (form assumed,
+// toe region and steep end of a tarsometatarsal joint), of which the base's springs give M0 x already. The turn is that
+// of the cortex above against the cortex below near the base, relative to the midfoot.
+void add_joint_stops(Problem &p, const Forefoot &foot, const FootShape &shape) {
+  for (int ray = 1; ray <= 5; ++ray) {
+    const auto wall = [ray](const int side) {
+      return [ray, side](const Vec3 &l, unsigned tag) {
+        const double height = side * (l[2] - 2);
+        const bool in =
+            tag == tag_cortical && ray_of(l[1]) == ray && l[0] < 1 && height >= std::abs(l[1] - axis_of(ray));
+        return in ? 1 - l[0] : 0.0;
+      };
+    };
+    const double middle = 1.0 / 3; // centre of the weight along s
+    const Vec3 above = shape.point({middle, axis_of(ray), 2.5}),
+               below = shape.point({middle, axis_of(ray), 1.5});
+    Tie stop;
+    stop.region = wall(1);
+    stop.other = wall(-1);
+    stop.both_on_carrier = true;
+    stop.anchor = above;
+    stop.other_anchor = below;
+    stop.direction = shape.axis_tangent(ray, 0.01);
+    stop.force = stop.stiffness = 0;
+    const double apart = norm((above - below) - dot(above - below, stop.direction) * stop.direction);
+    stop.stop = foot.rays[ray - 1].mobility_deg / 2 * pi / 180 * apart;
+    stop.stop_force = foot.materials.joint_moment / apart;
+    p.ties.push_back(stop);
+  }
+}
+
+// What the bend of the shoe at the ball asks for: its sole wants to be straight, so its rear part hangs on the laces
+// with the moment stiffness x bend. It acts on the sole 5 to 30 mm behind the heads as forces along the foot on its
+// upper and lower part; the toe part, beyond the mesh, takes the opposite on the ground. A rocker bends only by what
+// the heel rises beyond its angle.
+void add_bend(Problem &p, const FootShape &shape, const InsoleShape &insole, const Shoe &shoe,
+              const Activity &activity, const double sole_thickness) {
+  const double bend = std::max(0.0, activity.heel_rise_deg - shoe.rocker_deg),
+               moment = 1000 * insole.ball_stiffness() * bend;
+  if (activity.barefoot || !(moment > 0))
+    return;
+  for (const int side : {-1, 1}) {
+    RegionForce force;
+    force.region = [&shape, side](const Vec3 &l, unsigned tag) {
+      if (tag != tag_insole || l[2] > -4)
+        return 0.0;
+      const double behind = shape.behind_heads(l[0], l[1]);
+      return behind > 5 && behind < 30 ? 0.5 + side * (l[2] + 4.5) : 0.0;
+    };
+    force.force = {-side * 3 * moment / sole_thickness, 0, 0}; // centres of the two weights are t/3 apart
+    p.region_forces.push_back(force);
+  }
+}
+
+// The shoe keeps the insole in place; its rear part is laced to the midfoot. Springs in plan assumed.
+void add_shoe(Problem &p, const FootShape &shape, const Shoe &shoe, const Activity &activity) {
   const Vec3 up = force_direction(activity);
   p.springs.push_back({face_insole_base, up, 1e-4, 0.5, true});
   // The upper holds the sides in plan, so that a soft edge does not roll over under the foot (0.1
   // MPa/mm). At the distal cut the insole goes on under the toes, so that the cut stays upright.
   p.springs.push_back({face_insole_rim, up, 0, 0.1, false, true});
   p.springs.push_back({face_insole_front, up, 0, 5, false, true});
-  // It pulls the proximal edge up when that sinks away from the midfoot, 4 N/mm a column.
+  // The laced upper pulls the proximal edge up to the midfoot, a fifth of it a column.
   for (int ray = 1; ray <= 5; ++ray) {
     Tie upper;
     upper.direction = (-1.0) * up;
     upper.anchor = shape.skin(0, axis_of(ray));
-    upper.force = 0;
-    upper.stiffness = 4;
+    upper.force = shoe.upper_force / 5;
+    upper.stiffness = shoe.upper_stiffness / 5;
     upper.region = [ray](const Vec3 &l, unsigned tag) {
       return tag == tag_insole && ray_of(l[1]) == ray && l[0] < 1 ? 1.0 : 0.0;
     };
@@ -229,24 +315,30 @@ std::function<double(const Vec3 &)> behind_fold(const FootShape &shape) {
 }
 
 // Ground: a plane that leaves the sole proximal of the heads as the heel rises. The shoe's toe part bends at
-// the line of the heads and lies on the ground. The corner is rounded over 10 mm (assumed).
-void add_ground(Problem &p, const FootShape &shape, const InsoleShape &insole, const Activity &activity,
-                const Settings &settings) {
+// the line of the heads and lies on the ground. The corner is rounded over 10 mm (assumed). A rocker sole leaves the
+// ground distal of its apex too, until the heel has risen by its angle; its corner is rounded over 30 mm (assumed).
+void add_ground(Problem &p, const FootShape &shape, const InsoleShape &insole, const Shoe &shoe,
+                const Activity &activity, const Settings &settings) {
   const Vec3 up = force_direction(activity), forward = {up[2], 0, -up[0]};
   const double sine = std::sin(activity.heel_rise_deg * pi / 180), underside = insole.underside();
-  const auto behind = behind_fold(shape);
+  const auto behind = [fold = behind_fold(shape), apex = shoe.has_rocker() ? shoe.rocker_apex : 0.0](
+                          const Vec3 &x) { return fold(x) - apex; };
+  const double half = shoe.has_rocker() ? 15 : 5,
+               before = std::sin(std::max(0.0, shoe.rocker_deg - activity.heel_rise_deg) * pi / 180);
   GroundFace ground;
   ground.id = face_sole_bottom;
   ground.stiffness = settings.ground_stiffness;
   ground.direction = up;
   ground.area_axis = {0, 0, 1};
-  ground.gap = [sine, underside, behind](const Vec3 &x) {
-    const double far = behind(x), half = 5;
-    const double rounded = far <= -half ? 0 : far >= half ? far : (far + half) * (far + half) / (4 * half);
-    return rounded * sine + (x[2] - underside);
+  ground.gap = [=](const Vec3 &x) {
+    const double far = behind(x);
+    const auto rounded = [half](const double d) {
+      return d <= -half ? 0 : d >= half ? d : (d + half) * (d + half) / (4 * half);
+    };
+    return rounded(far) * sine + rounded(-far) * before + (x[2] - underside);
   };
   // With the heel up it fades over 20 mm about the line of the heads (assumed).
-  ground.grip = [grip = settings.ground_grip, sine, behind](const Vec3 &x) {
+  ground.grip = [grip = settings.ground_grip, sine, behind](const Vec3 &x) { // a rocker's apex lies in it
     return grip * (sine > 0 ? smooth_step(0.5 - behind(x) / 20) : 1.0);
   };
   p.ground.push_back(ground);
@@ -281,21 +373,28 @@ Design rigid_board() {
   board.law = MaterialLaw::solid;
   board.e = 1000;
   board.nu = 0.3;
+  d.shoe.kind = "barefoot";
+  d.shoe.upper_stiffness = 20; // keeps the board's soft part, which nothing bears, with the foot (assumed)
   for (const LayerRole role : {LayerRole::sole, LayerRole::base, LayerRole::cover})
     d.layers.push_back({role, role == LayerRole::base ? 2.0 : 1.5, board});
   return d;
 }
 
 Problem forefoot_problem(const Forefoot &foot, const FootShape &shape, const InsoleShape &insole,
-                         const Activity &activity, const Settings &settings, const CoarseMesh &mesh) {
+                         const Activity &activity, const Settings &settings, const CoarseMesh &mesh,
+                         const MidfootPosture *about) {
+  const Shoe &shoe = insole.design().shoe;
   Problem p;
   p.mesh = mesh;
   p.position = [&shape, &insole](const Vec3 &l) { return l[2] < -0.5 ? insole.point(l) : shape.point(l); };
   add_materials(p, foot.materials, shape, insole, activity);
-  add_midfoot(p, foot, shape, activity);
+  add_midfoot(p, foot, shape, activity, about);
   add_ties(p, foot, shape, activity);
-  add_shoe(p, shape, activity);
-  add_ground(p, shape, insole, activity, settings);
+  add_shoe(p, shape, shoe, activity);
+  if (!activity.clamped_bases)
+    add_joint_stops(p, foot, shape);
+  add_bend(p, shape, insole, shoe, activity, insole.design().layers.front().thickness);
+  add_ground(p, shape, insole, shoe, activity, settings);
   p.contact.push_back(
       {face_plantar, face_insole_top, 2, settings.contact_stiffness, force_direction(activity), {0, 0, 1}});
   return p;

@@ -23,13 +23,15 @@ ToeStatics toe_statics(const Forefoot &foot, const Activity &activity, int ray);
 /// proximally, and the activity's forward part.
 Vec3 force_direction(const Activity &activity);
 
-constexpr int first_upper_tie = 9;
+constexpr int first_upper_tie = 9, uppers = 5;
 
 /// Tie r in `Problem::ties` is ray r + 1's fascia slip (with the flexor's constant tension); ties 5..8 are
 /// the deep transverse ligament from head to head, 9..13 (from `first_upper_tie` on) the shoe upper over the insole's proximal edge,
-/// column by column. The Problem keeps references to `shape` and `insole`: they must outlive it.
+/// column by column; the last five are the joints' stops. `about`: posture of the reference, about which the midfoot turns
+/// against the ankle's stiffness; nullptr: this insole is the reference. The Problem keeps references to `shape` and `insole`: they must outlive it.
 Problem forefoot_problem(const Forefoot &foot, const FootShape &shape, const InsoleShape &insole,
-                         const Activity &activity, const Settings &settings, const CoarseMesh &mesh);
+                         const Activity &activity, const Settings &settings, const CoarseMesh &mesh,
+                         const MidfootPosture *about = nullptr);
 
 /// Board for `Activity::barefoot`: 5 mm, E 1000 MPa: almost three thousand times the skin's (3 tissue_mu, 0.36 MPa). With the
 /// heel up `forefoot_problem` makes it soft where the ground falls away.

@@ -59,9 +59,12 @@ void SolidOperator::make_vectors() {
       tie_.push_back(region_vector(tie.region, columns.axes[i]));
       if (tie.other)
         tie_.back().add(-1.0, region_vector(tie.other, columns.axes[i]));
-      else
-        for (unsigned m = 0; m < carrier; ++m)
-          columns.anchor[m][i] = dot(columns.axes[i], problem_->carrier.modes[m](tie.anchor));
+      for (unsigned m = 0; m < carrier && (!tie.other || tie.both_on_carrier); ++m) {
+        const auto &mode = problem_->carrier.modes[m];
+        columns.anchor[m][i] = dot(columns.axes[i], mode(tie.anchor));
+        if (tie.other)
+          columns.anchor[m][i] -= dot(columns.axes[i], mode(tie.other_anchor));
+      }
     }
     tie_columns_.push_back(columns);
   }
@@ -142,6 +145,26 @@ void SolidOperator::make_vectors() {
   low_rank_.finish();
 }
 
+SolidOperator::Held SolidOperator::held_by(const unsigned m) const {
+  const std::vector<Carrier::Holding> &all = problem_->carrier.holding;
+  if (m >= all.size())
+    return {};
+  const unsigned level = level_.triangulation.n_global_levels() - 1;
+  const auto of_level = [level](const std::vector<double> &list) {
+    return level < list.size() ? list[level] : 0.0;
+  };
+  return {all[m].stiffness, of_level(all[m].push), of_level(all[m].rest)};
+}
+
+std::vector<double> SolidOperator::holding_forces(const std::vector<double> &motion, double load) const {
+  std::vector<double> forces;
+  for (unsigned m = 0; m < problem_->carrier.modes.size(); ++m) {
+    const Held held = held_by(m);
+    forces.push_back(load * held.push + held.stiffness * (motion[m] - load * held.rest));
+  }
+  return forces;
+}
+
 // Newton's method for the motion w of carrier and slide at given u: exact in one step unless a tie swings or goes
 // slack.
 SolidOperator::Small SolidOperator::solve_small(const Vector &u, double load) const {
@@ -160,6 +183,11 @@ SolidOperator::Small SolidOperator::solve_small(const Vector &u, double load) co
       gradient[m] = (m == 0 ? load * problem_->carrier.force : 0.0) - small.product[tie_.size() + m];
       for (unsigned n = 0; n < modes; ++n)
         gradient[m] += spring_g_(m, n) * small.motion[n];
+    }
+    for (unsigned m = 0; m < problem_->carrier.modes.size(); ++m) {
+      const Held held = held_by(m);
+      gradient[m] += load * held.push + held.stiffness * (small.motion[m] - load * held.rest);
+      small.g(m, m) += held.stiffness;
     }
     bool changed = step == 0;
     for (unsigned r = 0; r < ties; ++r) {

@@ -80,6 +80,11 @@ SolidOperator::Evaluation SolidOperator::evaluate(const Vector &u, double load, 
   const unsigned modes = small.motion.size();
   if (modes > 0) {
     result.energy += load * problem_->carrier.force * small.motion[0];
+    for (unsigned m = 0; m < problem_->carrier.modes.size(); ++m) {
+      const Held held = held_by(m);
+      const double off = small.motion[m] - load * held.rest;
+      result.energy += load * held.push * small.motion[m] + held.stiffness / 2 * off * off;
+    }
     for (unsigned m = 0; m < modes; ++m) {
       const double across = small.motion[m] * small.product[tie_.size() + m];
       result.energy -= across;

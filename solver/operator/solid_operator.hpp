@@ -24,6 +24,7 @@ namespace raybend {
 ///                                                              s = u - w.v normal to d, v_m the slide
 ///             + sum_r [ <f_r + k_r e_r>^2 / (2 k_r) + c_r e_r ]   ties;    e_r(mean u - w.v(A_r)), tie_pull.hpp
 ///             - lambda (int_B b.u dV + int_T t.u dA + forces.mean u)  +  lambda F w_0
+///             + sum_m [ lambda p_m w_m + h_m/2 (w_m - lambda r_m)^2 ]    what holds the carrier
 ///
 /// (f_r, c_r scale with the load factor lambda too.) w is eliminated: for given u a few Newton steps on a small
 /// system, convex in w, give it (one where no tie swings). The tangent in u is then
@@ -105,6 +106,8 @@ public:
 
   /// Motion of the carrier for given u; tension of each tie, and what each exerts on its region.
   std::vector<double> carrier_motion(const Vector &u, double load) const;
+  /// What `Carrier::holding` exerts against each mode at this motion, N.
+  std::vector<double> holding_forces(const std::vector<double> &motion, double load) const;
   std::vector<double> tie_tensions(const Vector &u, double load) const;
   std::vector<Vec3> tie_forces(const Vector &u, double load) const;
   /// Integral of traction over each ground face's boundary, along its direction, N.
@@ -193,6 +196,10 @@ private:
     bool settled = false; ///< w was found
   };
   Small solve_small(const Vector &u, double load) const;
+  struct Held {
+    double stiffness = 0, push = 0, rest = 0;
+  };
+  Held held_by(unsigned mode) const; ///< Carrier::holding of a mode, on this level
 
   const Problem *problem_;
   unsigned shape_number_ = 0;
