@@ -3,8 +3,9 @@
 #include "cases/casefile/case_error.hpp"
 #include "cases/commands/command.hpp"
 #include "cases/run/handled_signals.hpp"
-#include "cases/run/workers.hpp"
+#include "cases/run/ranks.hpp"
 #include <cstdio>
+#include <cstring>
 #include <iostream>
 #include <sstream>
 
@@ -16,6 +17,16 @@ void print_lines(const std::string &text) {
   std::istringstream lines(text);
   for (std::string line; std::getline(lines, line);)
     std::cerr << "raybend: " << line << "\n";
+}
+
+/// deal.II reads this variable while it is loaded, before anything here could catch what it throws at a value that is
+/// no number. A process of this program takes one thread whatever it says, so that it is dropped before.
+void forget_threads(int, char **, char **environment) {
+  char **kept = environment;
+  for (char **e = environment; *e; ++e)
+    if (std::strncmp(*e, "DEAL_II_NUM_THREADS=", 20) != 0)
+      *kept++ = *e;
+  *kept = nullptr;
 }
 
 int run(const std::vector<std::string> &words) {
@@ -33,6 +44,10 @@ int run(const std::vector<std::string> &words) {
 }
 
 } // namespace
+
+// Of the program itself these functions run before the libraries' own.
+__attribute__((section(".preinit_array"), used)) void (*const before_libraries)(int, char **,
+                                                                                char **) = forget_threads;
 
 int main(int argc, char **argv) {
   if (environment_rank() != 0) { // one voice for all ranks

@@ -54,6 +54,18 @@ std::map<std::string, DesignResult> gather_results(const std::map<std::string, D
   return all;
 }
 
+std::string packed_result(const std::string &key, const DesignResult &result) {
+  const std::vector<char> bytes =
+      dealii::Utilities::pack(std::map<std::string, DesignResult>{{key, result}}, false);
+  return {bytes.begin(), bytes.end()};
+}
+
+void unpack_result(const std::string &bytes, std::map<std::string, DesignResult> &results) {
+  const std::vector<char> data(bytes.begin(), bytes.end());
+  auto part = dealii::Utilities::unpack<std::map<std::string, DesignResult>>(data, false);
+  results.merge(part);
+}
+
 std::string gather_failure(const std::string &own, MPI_Comm comm) {
   for (const std::string &text : dealii::Utilities::MPI::all_gather(comm, own))
     if (!text.empty())

@@ -12,6 +12,11 @@ namespace raybend {
 std::map<std::string, DesignResult> gather_results(const std::map<std::string, DesignResult> &own,
                                                    MPI_Comm comm);
 
+/// One result as bytes, for another process of this program, and put back among others. Throws what deal.II does if the
+/// bytes are not whole.
+std::string packed_result(const std::string &key, const DesignResult &result);
+void unpack_result(const std::string &bytes, std::map<std::string, DesignResult> &results);
+
 /// The first non-empty text of any rank, on every rank. Collective.
 std::string gather_failure(const std::string &own, MPI_Comm comm);
 

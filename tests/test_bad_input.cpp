@@ -9,6 +9,8 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <filesystem>
+#include <iterator>
+#include <random>
 #include <unistd.h>
 
 namespace fs = std::filesystem;
@@ -111,7 +113,7 @@ TEST_CASE("files that are no case files", "[cases][bad-input]") {
   }
   SECTION("huge") {
     CHECK_THAT(refusal(scratch.file("huge.toml", std::string(largest_case_file + 1, '#'))),
-               Contains("larger than 1 MiB"));
+               Contains("larger than 256 KiB"));
   }
   SECTION("empty") {
     CHECK_THAT(refusal(scratch.file("empty.toml", "")), Contains("missing table [patient]"));
@@ -213,6 +215,66 @@ TEST_CASE("a line that is no TOML is shown with a mark where reading stopped", "
   CHECK(message("side = " + std::string(100000, 'x')).size() < 1000);
   CHECK(message("side = [" + std::string(100000, ',')).size() < 1000);
   CHECK(message(std::string(100000, '=')).size() < 1000);
+}
+
+TEST_CASE("files of many faults are refused soon and in few words", "[cases][bad-input]") {
+  // lists of tables by the thousand, as copied or broken files have them
+  std::string many = "[patient]\nbody_mass_kg = 70\n", keys = many, twice = many;
+  for (int i = 0; i < 10000; ++i) {
+    many += "[[designs]]\n";
+    keys += "key" + std::to_string(i) + " = 1\n";
+    twice += "[[designs]]\n[[designs.layers]]\n";
+  }
+  for (const std::string &text : {many, keys, twice + "[patient]\n", many + "a = = 1\n"}) {
+    const std::string message = refusal_of([&] { read_case_from_text(text, "many.toml"); });
+    CHECK_THAT(message, Contains("many.toml:"));
+    CHECK(std::count(message.begin(), message.end(), '\n') <= 51);
+  }
+}
+
+/// Files that differ from right ones in a few places, at random: the readers take or refuse each with CaseError. Under
+/// the label slow, and with the sanitizers (DEVELOPERS.md); a file that fails is printed.
+TEST_CASE("mutated files are taken or refused, nothing else", "[fuzz]") {
+  std::vector<std::string> seeds;
+  for (const char *folder : {"cases", "cases/textbook", "tests/bad_cases", "tests/bad_beams"})
+    for (const fs::path &file : toml_files_in(folder))
+      seeds.push_back(read_case_text(file.string()));
+  const char *const pieces[] = {"[",      "]",           "{",       "}",          "\"",  "'",
+                                "\"\"\"", "=",           ".",       ",",          "#",   "\n",
+                                "-",      "1e308",       "0x",      "nan",        "±",   "\xe2\x80",
+                                "\\u",    "[[designs]]", "kind = ", "2026-01-01", "true"};
+  std::mt19937 random(20261129); // always the same files
+  const auto below = [&](const std::size_t n) { return static_cast<std::size_t>(random() % n); };
+  for (int i = 0; i < 4000; ++i) {
+    std::string text = seeds[below(seeds.size())];
+    for (std::size_t edits = 1 + below(8); edits > 0 && !text.empty(); --edits) {
+      const std::size_t at = below(text.size()), length = std::min(text.size() - at, below(40));
+      switch (below(4)) {
+      case 0:
+        text.erase(at, length);
+        break;
+      case 1:
+        text.insert(at, pieces[below(std::size(pieces))]);
+        break;
+      case 2:
+        text.insert(at, text.substr(below(text.size()), below(200)));
+        break;
+      default:
+        text[at] = static_cast<char>(below(256));
+      }
+    }
+    INFO(text);
+    const auto take = [](const auto &read) {
+      try {
+        read();
+      } catch (const CaseError &error) {
+        return std::string(error.what()).size() < 100000;
+      }
+      return true;
+    };
+    CHECK(take([&] { read_case_from_text(text, "f.toml"); }));
+    CHECK(take([&] { read_beam_from_text(text, "f.toml"); }));
+  }
 }
 
 TEST_CASE("changes by --set are checked like the file", "[cases][bad-input]") {

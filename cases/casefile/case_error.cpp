@@ -7,10 +7,14 @@ namespace raybend {
 
 namespace {
 
+constexpr std::size_t most_told = 50;
+
 std::string joined(const std::vector<Fault> &faults) {
   std::string all;
-  for (const Fault &f : faults)
-    all += (all.empty() ? "" : "\n") + f.message();
+  for (std::size_t i = 0; i < std::min(faults.size(), most_told); ++i)
+    all += (all.empty() ? "" : "\n") + faults[i].message();
+  if (faults.size() > most_told)
+    all += "\nand " + std::to_string(faults.size() - most_told) + " more faults";
   return all;
 }
 

@@ -30,7 +30,7 @@ struct Fault {
   std::string message() const;
 };
 
-/// Something the user can mend. what() is every fault's message, one a line.
+/// Something the user can mend. what() is every fault's message, one a line, of very many the first ones.
 class CaseError : public std::runtime_error {
 public:
   explicit CaseError(std::vector<Fault> faults);

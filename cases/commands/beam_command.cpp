@@ -4,7 +4,7 @@
 #include "cases/commands/command.hpp"
 #include "cases/forefoot/reader.hpp"
 #include "cases/run/progress.hpp"
-#include "cases/run/workers.hpp"
+#include "cases/run/ranks.hpp"
 #include "geometry/beam_cautions.hpp"
 #include "geometry/beam_holds.hpp"
 #include "geometry/beam_section.hpp"

@@ -2,7 +2,7 @@
 #include "cases/commands/check_report.hpp"
 #include "cases/commands/requested_case.hpp"
 #include "cases/run/forecast.hpp"
-#include "cases/run/workers.hpp"
+#include "cases/run/processes.hpp"
 #include <iostream>
 
 namespace raybend {
@@ -11,7 +11,7 @@ namespace {
 
 int run(const Request &request) {
   const Case given = requested_case(request);
-  std::string forecast = mesh_forecast(given, ranks_to_start());
+  std::string forecast = mesh_forecast(given, process_count());
   while (!forecast.empty() && forecast.back() == '\n')
     forecast.pop_back();
   std::cout << check_report(given) << "\nCalculation\n  " << forecast << "\n";

@@ -7,7 +7,7 @@
 
 namespace raybend {
 
-Case requested_case(const Request &request) {
+Case requested_case(const Request &request, const std::string *text) {
   const std::string &path = request.file("case file");
   std::vector<std::string> sets = request.texts("set");
   if (request.has("resolution")) {
@@ -20,7 +20,7 @@ Case requested_case(const Request &request) {
     }
     sets.push_back("mesh.resolution=" + word);
   }
-  return read_case(path, sets);
+  return text ? read_case_from_text(*text, path, sets) : read_case(path, sets);
 }
 
 } // namespace raybend

@@ -6,6 +6,7 @@
 namespace raybend {
 
 /// The case of the request's file with its --set and --resolution. Throws UsageError and CaseError.
-Case requested_case(const Request &request);
+/// `text`: of the file, where it has been read already.
+Case requested_case(const Request &request, const std::string *text = nullptr);
 
 } // namespace raybend

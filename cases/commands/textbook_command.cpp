@@ -2,36 +2,22 @@
 #include "cases/casefile/case_error.hpp"
 #include "cases/commands/command.hpp"
 #include "cases/lab/textbook_files.hpp"
-#include "cases/run/case_processes.hpp"
+#include "cases/run/processes.hpp"
 #include "cases/run/progress.hpp"
-#include "cases/run/workers.hpp"
+#include "cases/run/ranks.hpp"
 #include "postprocess/canvas/display.hpp"
 #include "postprocess/files/output_folder.hpp"
 #include "postprocess/lab/textbook_charts.hpp"
 #include "postprocess/lab/textbook_tables.hpp"
-#include "postprocess/text/file_write.hpp"
 #include "solver/versions.hpp"
 #include <chrono>
-#include <cstdlib>
-#include <filesystem>
-#include <fstream>
 #include <iostream>
 #include <optional>
 #include <set>
-#include <sstream>
 
 namespace raybend {
 
 namespace {
-
-constexpr const char *result_variable = "RAYBEND_CASE_RESULT";
-
-std::string file_text(const std::string &path) {
-  std::ifstream in(path);
-  std::ostringstream text;
-  text << in.rdbuf();
-  return text.str();
-}
 
 TextbookResult solve_case(LoadedCase &c, unsigned levels) {
   TextbookResult result;
@@ -51,10 +37,10 @@ TextbookResult solve_case(LoadedCase &c, unsigned levels) {
   return result;
 }
 
-TextbookResult failed(const std::string &path, const std::string &why) {
+TextbookResult failed(const LoadedCase &c, const std::string &why) {
   TextbookResult result;
-  result.name = case_name(path);
-  result.title = case_title(path);
+  result.name = c.name;
+  result.title = c.title;
   result.failure = why;
   return result;
 }
@@ -67,21 +53,6 @@ std::string textbook_list() {
     text += name + case_title(path) + "\n";
   }
   return text;
-}
-
-/// In a process that run_textbook started for one case. Its exit status is 0 whenever the result was handed over.
-int solve_one_case(const std::string &name, const std::optional<int> levels, const bool vtu) {
-  start_parallel();
-  {
-    LoadedCase c = load_case(name);
-    const TextbookResult result = solve_case(c, levels.value_or(static_cast<int>(c.levels)));
-    const std::string path = std::getenv(result_variable);
-    if (vtu && result.failure.empty())
-      c.body->write_vtu(std::filesystem::path(path).replace_extension(".vtu").string());
-    write_file(path, textbook_json(result));
-  }
-  stop_parallel();
-  return 0;
 }
 
 int run(const Request &request) {
@@ -97,8 +68,6 @@ int run(const Request &request) {
     throw UsageError((all ? "--all stands beside names" : "no case named") +
                      std::string("; usage: raybend ") + request.command->usage);
   const std::optional<int> levels = request.number("levels", 1, 6);
-  if (std::getenv(result_variable))
-    return solve_one_case(request.arguments.front(), levels, vtu);
   const std::string out = out_folder(request, "textbook");
   std::vector<std::string> paths;
   std::set<std::string> names;
@@ -112,10 +81,10 @@ int run(const Request &request) {
     else
       paths.erase(paths.begin() + i);
   std::vector<Fault> faults;
-  std::vector<double> costs;
+  std::vector<LoadedCase> cases;
   for (const std::string &path : paths)
     try {
-      costs.push_back(load_case(path).cost);
+      cases.push_back(load_case(path));
     } catch (const CaseError &error) {
       faults.insert(faults.end(), error.faults().begin(), error.faults().end());
     }
@@ -127,39 +96,43 @@ int run(const Request &request) {
   std::vector<TextbookResult> results(paths.size());
   {
     ProgressLine line(!quiet && on_terminal());
-    std::vector<CaseProcess> jobs;
-    for (const std::string &path : paths) {
-      CaseProcess job;
-      job.name = case_name(path);
-      job.words = {"textbook", std::filesystem::absolute(path).string()};
-      if (levels)
-        job.words.insert(job.words.end(), {"--levels", std::to_string(*levels)});
-      if (vtu)
-        job.words.push_back("--vtu");
-      job.environment = {{result_variable, folder.staging() + "/" + job.name + ".json"},
-                         {"OPENBLAS_NUM_THREADS", "1"}};
-      job.cost = costs[jobs.size()];
-      jobs.push_back(job);
-    }
-    std::size_t printed = 0;
-    std::vector<bool> done(jobs.size(), false);
-    run_side_by_side(
-        jobs, [&](const std::string &words) { line.say(words); },
-        [&](std::size_t i, const std::string &trouble) {
-          const std::string text = file_text(jobs[i].environment.front().second);
-          results[i] = trouble.empty() && !text.empty()
-                           ? read_textbook_json(text)
-                           : failed(paths[i], trouble.empty() ? "no result" : trouble);
-          done[i] = true;
-          for (; printed < jobs.size() && done[printed]; ++printed) {
-            line.say("");
-            std::cout << (paths.size() > 1 ? textbook_line(results[printed]) + "\n"
-                                           : textbook_report(results[printed]))
-                      << std::flush;
-            if (!std::cout)
-              throw std::runtime_error("cannot write the output; stopped");
-          }
-        });
+    std::vector<Work> work;
+    for (LoadedCase &c : cases)
+      work.push_back({c.cost, [&](const Talk &talk) {
+                        start_alone();
+                        const TextbookResult result = solve_case(c, levels.value_or(c.levels));
+                        if (vtu && result.failure.empty())
+                          c.body->write_vtu(folder.staging() + "/" + c.name + ".vtu");
+                        talk.send(textbook_json(result));
+                        c.body.reset();
+                        stop_parallel();
+                      }});
+    std::size_t printed = 0, ended = 0;
+    std::vector<bool> done(cases.size(), false);
+    const auto progress = [&] {
+      line.say(std::to_string(ended) + " of " + std::to_string(cases.size()) + " done");
+    };
+    Heard heard;
+    heard.received = [&](const std::size_t i, const std::string &json) {
+      results[i] = read_textbook_json(json);
+    };
+    heard.finished = [&](const std::size_t i, const std::string &trouble, bool) {
+      if (!trouble.empty())
+        results[i] = failed(cases[i], trouble);
+      done[i] = true;
+      ++ended;
+      for (; printed < done.size() && done[printed]; ++printed) {
+        line.say("");
+        std::cout << (paths.size() > 1 ? textbook_line(results[printed]) + "\n"
+                                       : textbook_report(results[printed]))
+                  << std::flush;
+        if (!std::cout)
+          throw std::runtime_error("cannot write the output; stopped");
+      }
+      progress();
+    };
+    progress();
+    run_side_by_side(work, heard);
     std::optional<Display> display;
     if (!request.has("no-pictures"))
       no_display = why_no_display(display);

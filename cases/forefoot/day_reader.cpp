@@ -1,3 +1,4 @@
+// Reads [activity], or [[activity]] for a day of several.
 #include "cases/forefoot/day_reader.hpp"
 #include "cases/catalogue/activities.hpp"
 #include "cases/words/words.hpp"
@@ -27,30 +28,13 @@ DayActivity read_activity(TableReader &table, const bool one_of_several) {
       table.log.derive(table.path("force_bw"), table.path("speed_m_s"));
     }
   }
-  table.number_into("force_bw", a.force_bw);
-  table.number_into("toe_share", a.toe_share);
-  table.number_into("heel_rise_deg", a.heel_rise_deg);
-  table.number_into("forward_share", a.forward_share);
-  table.number_into("fascia_bw", a.fascia_bw);
-  table.number_into("flexor_effort", a.flexor_effort);
-  table.number_into("carried_kg", a.carried_kg);
-  table.number_into("steps_per_hour", a.steps_per_hour);
+  table.into(a);
   day.hours_per_day = table.number_or_default("hours_per_day");
   if (one_of_several && !table.has("hours_per_day")) {
     day.hours_per_day = std::nan("");
     table.fault("hours_per_day", "missing: each activity of a day says how long it lasts").allowed =
         catalogue_row("activity.hours_per_day").allowed_words();
   }
-  const auto posture = table.text("posture");
-  a.posture = !posture || *posture == "ankle" ? PostureRule::ankle
-              : *posture == "kept"            ? PostureRule::kept
-                                              : PostureRule::moment_kept;
-  a.free_roll = table.boolean("free_midfoot_roll").value_or(a.free_roll);
-  a.line_medial = table.number("force_line_medial_mm");
-  a.flexors = table.boolean("flexors").value_or(a.flexors);
-  a.fascia = table.boolean("fascia").value_or(a.fascia);
-  a.clamped_bases = table.boolean("clamped_bases").value_or(a.clamped_bases);
-  a.barefoot = table.boolean("barefoot").value_or(a.barefoot);
   if (!a.fascia && table.has("fascia_bw"))
     table.fault("fascia_bw", "the fascia is cut (fascia = false), so it has no tension");
   if (!a.flexors && table.has("flexor_effort"))

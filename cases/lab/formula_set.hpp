@@ -1,6 +1,6 @@
 // Several formulas of the same variables, with named intermediate values.
 #pragma once
-#include "cases/casefile/key_table.hpp"
+#include "cases/lab/key_table.hpp"
 #include "cases/lab/formula.hpp"
 #include <set>
 

@@ -1,3 +1,4 @@
+// One design after the other with one model: a solve that fails is that design's failure alone.
 #include "cases/run/solve_in_turn.hpp"
 #include "cases/words/words.hpp"
 #include "postprocess/text/text_table.hpp"
@@ -8,10 +9,8 @@
 
 namespace raybend {
 
-std::map<std::string, DesignResult> solve_in_turn(const std::vector<SolveTask> &tasks,
-                                                  const std::vector<std::size_t> &share, MPI_Comm comm,
-                                                  const SolveSteps &steps) {
-  std::map<std::string, DesignResult> results;
+void solve_in_turn(const std::vector<SolveTask> &tasks, const std::vector<std::size_t> &share, MPI_Comm comm,
+                   const SolveSteps &steps) {
   std::optional<std::size_t> activity; // of the model at hand
   for (const std::size_t i : share) {
     const SolveTask &task = tasks[i];
@@ -39,9 +38,8 @@ std::map<std::string, DesignResult> solve_in_turn(const std::vector<SolveTask> &
     }
     result.design = task.design.name;
     result.with_support = task.with_support;
-    results[task.key] = result;
+    steps.found(task.key, result);
   }
-  return results;
 }
 
 } // namespace raybend

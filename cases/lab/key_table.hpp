@@ -1,6 +1,6 @@
-// One table of a textbook case file: its keys taken out one by one, the rest refused.
+// One table of a textbook case file: its keys taken out one by one, numbers as formulas, the rest refused.
 #pragma once
-#include "cases/casefile/table_reader.hpp"
+#include "cases/casefile/table.hpp"
 #include <array>
 
 namespace raybend {
@@ -14,16 +14,10 @@ struct Entry {
 };
 using Entry3 = std::array<Entry, 3>;
 
-/// Faults go to the log; what was not readable comes back empty. Every key asked for counts as known.
-class KeyTable {
+/// What was not readable comes back empty. Every key asked for counts as known.
+class KeyTable : public Table {
 public:
-  KeyTable(ReadingLog &log, const toml::table *table, std::string place);
-
-  bool there() const { return table_ != nullptr; }
-  bool has(const std::string &name) const;
-  int line(const std::string &name) const; ///< of the key, or of the table
-  std::string path(const std::string &name) const;
-  Fault &fault(const std::string &name, const std::string &problem);
+  using Table::Table;
 
   enum class Need { must, may };
   std::string text(const std::string &name, Need need);
@@ -47,13 +41,7 @@ public:
 
 private:
   const toml::node *take(const std::string &name, Need need, const std::string &allowed);
-  void wrong(const std::string &name, const toml::node &node, const std::string &allowed);
   Entry entry(const toml::node &node, const std::string &name, const std::string &key, bool &good);
-
-  ReadingLog &log_;
-  const toml::table *table_;
-  std::string place_;
-  std::vector<std::string> known_;
 };
 
 } // namespace raybend

@@ -1,4 +1,5 @@
-#include "cases/casefile/key_table.hpp"
+// Keys of a textbook case file, numbers as formulas.
+#include "cases/lab/key_table.hpp"
 #include "cases/words/words.hpp"
 #include "postprocess/text/number_text.hpp"
 #include <algorithm>
@@ -6,42 +7,11 @@
 
 namespace raybend {
 
-KeyTable::KeyTable(ReadingLog &log, const toml::table *table, std::string place)
-    : log_(log), table_(table), place_(std::move(place)) {}
-
-bool KeyTable::has(const std::string &name) const {
-  return table_ && table_->get(name);
-}
-
-std::string KeyTable::path(const std::string &name) const {
-  return place_.empty() ? name : name.empty() ? place_ : place_ + "." + name;
-}
-
-int KeyTable::line(const std::string &name) const {
-  if (!table_)
-    return 1;
-  for (const auto &[key, value] : *table_)
-    if (key.str() == name)
-      return static_cast<int>(key.source().begin.line);
-  return std::max(1, static_cast<int>(table_->source().begin.line));
-}
-
-Fault &KeyTable::fault(const std::string &name, const std::string &problem) {
-  return log_.fault(path(name), line(name), problem);
-}
-
 const toml::node *KeyTable::take(const std::string &name, Need need, const std::string &allowed) {
-  known_.push_back(name);
-  const toml::node *node = table_ ? table_->get(name) : nullptr;
+  const toml::node *node = ask(name);
   if (!node && need == Need::must)
     fault(name, "missing").allowed = allowed;
   return node;
-}
-
-void KeyTable::wrong(const std::string &name, const toml::node &node, const std::string &allowed) {
-  Fault &f = fault(name, "");
-  f.found = found_words(node);
-  f.allowed = allowed;
 }
 
 std::string KeyTable::text(const std::string &name, Need need) {
@@ -62,9 +32,7 @@ std::string KeyTable::choice(const std::string &name, const std::vector<std::str
   const auto *s = node->as_string();
   if (s && std::find(choices.begin(), choices.end(), s->get()) != choices.end())
     return s->get();
-  Fault &f = fault(name, "");
-  f.found = found_words(*node);
-  f.allowed = allowed;
+  Fault &f = wrong(name, *node, allowed);
   if (s)
     f.nearest = nearest_name(s->get(), choices);
   return choices.front();
@@ -138,11 +106,11 @@ std::vector<Entry> KeyTable::formulas(const std::string &name, Need need) {
 }
 
 Entry3 KeyTable::three(const std::string &name, Need need) {
-  const std::size_t faults = log_.faults.size();
+  const std::size_t faults = log.faults.size();
   const std::vector<Entry> list = formulas(name, need);
   if (list.size() == 3)
     return {list[0], list[1], list[2]};
-  if (has(name) && log_.faults.size() == faults) {
+  if (has(name) && log.faults.size() == faults) {
     Fault &f = fault(name, "");
     f.found = std::to_string(list.size()) + " values";
     f.allowed = "a list of three: [x, y, z]";
@@ -173,43 +141,26 @@ std::vector<std::string> KeyTable::texts(const std::string &name, Need need) {
 }
 
 KeyTable KeyTable::table(const std::string &name) {
-  const toml::node *node = take(name, Need::may, "");
-  if (node && !node->is_table()) {
-    wrong(name, *node, "a table: [" + path(name) + "]");
-    node = nullptr;
-  }
-  return KeyTable(log_, node ? node->as_table() : nullptr, path(name));
+  return KeyTable(log, sub_table(name), path(name));
 }
 
 std::vector<KeyTable> KeyTable::tables(const std::string &name) {
-  const toml::node *node = take(name, Need::may, "");
   std::vector<KeyTable> list;
-  if (!node)
-    return list;
-  const auto *array = node->as_array();
-  bool good = array != nullptr;
-  if (array)
-    for (const auto &item : *array)
-      good &= item.is_table();
-  if (!good) {
-    wrong(name, *node, "a list of tables: [[" + path(name) + "]]");
-    return list;
-  }
-  for (const auto &item : *array)
-    list.emplace_back(log_, item.as_table(), path(name) + "[" + std::to_string(list.size() + 1) + "]");
+  for (const toml::table *each : table_list(name))
+    list.emplace_back(log, each, path(name) + "[" + std::to_string(list.size() + 1) + "]");
   return list;
 }
 
 std::vector<Entry> KeyTable::definitions() {
   std::vector<std::pair<int, Entry>> list;
-  if (table_)
-    for (const auto &[key, node] : *table_) {
+  if (source)
+    for (const auto &[key, node] : *source) {
       const std::string name(key.str());
-      if (std::find(known_.begin(), known_.end(), name) != known_.end())
+      if (std::find(asked.begin(), asked.end(), name) != asked.end())
         continue;
       bool good = false;
       Entry e = entry(node, name, path(name), good);
-      known_.push_back(name);
+      asked.push_back(name);
       if (!good)
         wrong(name, node, "a number, or a formula in quotes");
       else
@@ -223,16 +174,16 @@ std::vector<Entry> KeyTable::definitions() {
 }
 
 void KeyTable::refuse_unknown() {
-  if (!table_)
+  if (!source)
     return;
-  for (const auto &[key, node] : *table_) {
+  for (const auto &[key, node] : *source) {
     const std::string name(key.str());
-    if (std::find(known_.begin(), known_.end(), name) != known_.end())
+    if (std::find(asked.begin(), asked.end(), name) != asked.end())
       continue;
-    Fault &f = log_.fault(path(printable(name)), static_cast<int>(key.source().begin.line), "unknown key");
-    f.nearest = nearest_name(name, known_);
+    Fault &f = log.fault(path(printable(name)), static_cast<int>(key.source().begin.line), "unknown key");
+    f.nearest = nearest_name(name, asked);
     if (f.nearest.empty()) {
-      std::vector<std::string> sorted = known_;
+      std::vector<std::string> sorted = asked;
       std::sort(sorted.begin(), sorted.end());
       f.allowed = list_text(sorted);
     }
