@@ -56,14 +56,16 @@ std::map<std::string, StepResult> gather_results(const std::map<std::string, Ste
   return all;
 }
 
-std::string packed_results(const std::map<std::string, DesignResult> &results) {
-  const std::vector<char> bytes = dealii::Utilities::pack(results, false);
+std::string packed_result(const std::string &key, const StepResult &result) {
+  const std::vector<char> bytes =
+      dealii::Utilities::pack(std::map<std::string, StepResult>{{key, result}}, false);
   return {bytes.begin(), bytes.end()};
 }
 
-std::map<std::string, DesignResult> unpacked_results(const std::string &bytes) {
-  return dealii::Utilities::unpack<std::map<std::string, DesignResult>>(
-      std::vector<char>(bytes.begin(), bytes.end()), false);
+void unpack_result(const std::string &bytes, std::map<std::string, StepResult> &results) {
+  const std::vector<char> data(bytes.begin(), bytes.end());
+  auto part = dealii::Utilities::unpack<std::map<std::string, StepResult>>(data, false);
+  results.merge(part);
 }
 
 std::string gather_failure(const std::string &own, MPI_Comm comm) {

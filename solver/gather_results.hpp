@@ -11,10 +11,10 @@ namespace raybend {
 /// disjoint.
 std::map<std::string, StepResult> gather_results(const std::map<std::string, StepResult> &own, MPI_Comm comm);
 
-/// The same results as bytes for a file, and back: for processes without a common communicator. The same build must
-/// read what it wrote; throws std::exception for other bytes.
-std::string packed_results(const std::map<std::string, DesignResult> &results);
-std::map<std::string, DesignResult> unpacked_results(const std::string &bytes);
+/// One design's results as bytes, for another process of this program, and put back among others. Throws what deal.II does if the
+/// bytes are not whole.
+std::string packed_result(const std::string &key, const StepResult &result);
+void unpack_result(const std::string &bytes, std::map<std::string, StepResult> &results);
 
 /// The first non-empty text of any rank, on every rank. Collective.
 std::string gather_failure(const std::string &own, MPI_Comm comm);

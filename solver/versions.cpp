@@ -1,11 +1,16 @@
+// Versions of the libraries, and the start and end of MPI.
 #include "solver/versions.hpp"
 #include <cholmod.h>
+#include <cstdlib>
 #include <deal.II/base/config.h>
 #include <deal.II/base/mpi.h>
 #include <gmsh.h>
 #include <memory>
 #include <mpi.h>
+#include <omp.h>
 #include <p4est_config.h>
+
+extern "C" void openblas_set_num_threads(int); // its header's name differs between systems
 
 namespace raybend {
 
@@ -28,8 +33,18 @@ std::vector<std::pair<std::string, std::string>> solver_versions() {
                           std::to_string(CHOLMOD_SUBSUB_VERSION)}};
 }
 
-void start_parallel(int &argc, char **&argv) {
+void start_parallel() {
+  // Without mpirun Open MPI would start a daemon that could start further ranks; other MPIs know no such variable.
+  setenv("OMPI_MCA_ess_singleton_isolated", "1", 0);
+  static char name[] = "raybend", *words[] = {name, nullptr};
+  int argc = 1;
+  char **argv = words;
   parallel() = std::make_unique<dealii::Utilities::MPI::MPI_InitFinalize>(argc, argv, 1);
+}
+void start_alone() {
+  openblas_set_num_threads(1);
+  omp_set_num_threads(1);
+  start_parallel();
 }
 void stop_parallel() {
   parallel().reset();

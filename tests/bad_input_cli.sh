@@ -27,7 +27,7 @@ run() {
   local name=$1 status=$2 text=$3 got
   shift 3
   before=$(find . | sort)
-  timeout 120 "$program" "$@" >"$work.out" 2>"$work.err" </dev/null
+  "$program" "$@" >"$work.out" 2>"$work.err" </dev/null
   got=$?
   if [ $got -ne "$status" ]; then
     fail "$name" "exit status $got, expected $status: $(head -n 1 "$work.err")"
@@ -45,13 +45,11 @@ run() {
   rm -f "$work.out" "$work.err"
 }
 
-# ---- every wrong case file
-for file in "$here"/bad_cases/*.toml; do
-  text=$(sed -n '1s/^# expect: //p' "$file")
-  line=$(sed -n '2s/^# expect-line: //p' "$file")
-  run "$(basename "$file")" 2 "$text" compare "$file" --out results
-  run "$(basename "$file"), its line" 2 "$file:$line: " check "$file"
-done
+# ---- a wrong case file (each of bad_cases/: test_bad_input.cpp)
+sed 's/^body_mass_kg = .*/body_mass_kg = 61 kg/' "$here/bad_cases/base.toml" >wrong.toml
+wrong='wrong.toml:3: patient.body_mass_kg: a number is wanted, without a unit (kg is in the key'"'"'s name); found 61 kg; allowed 20 to 250 kg'
+run "wrong case, compare" 2 "$wrong" compare wrong.toml --out results
+run "wrong case, check" 2 "$wrong" check wrong.toml
 
 # ---- files that are no case files
 printf 'title = "Fu\337"\n' >latin1.toml
@@ -59,7 +57,7 @@ head -c 1100000 /dev/zero | tr '\0' '#' >huge.toml
 ln -s gone dangling.toml
 mkdir folder
 run "not UTF-8" 2 "is not UTF-8" compare latin1.toml --out results
-run "huge" 2 "larger than 1 MiB" compare huge.toml --out results
+run "huge" 2 "larger than 256 KiB" compare huge.toml --out results
 run "dangling link" 2 "cannot read the case file" compare dangling.toml --out results
 run "directory" 2 "is a directory" compare folder --out results
 run "missing" 2 "No such file" compare none.toml --out results
@@ -137,8 +135,8 @@ fi
 # ---- a pipe whose reader has enough: what only prints ends by SIGPIPE (141 to the shell) and says nothing
 for words in "explain" "check $ready" "textbook --list" "--help"; do
   # shellcheck disable=SC2086 # several words
-  (sleep 0.5; exec env --default-signal=PIPE "$program" $words) 2>"$work.err" | :
-  got=${PIPESTATUS[0]}
+  python3 "$here/closed_pipe.py" "$program" $words 2>"$work.err"
+  got=$?
   if [ "$got" -eq 141 ] && [ ! -s "$work.err" ]; then ok "$words in a pipe that closes"; else
     fail "$words in a pipe that closes" "exit status $got: $(head -n 1 "$work.err")"
   fi
@@ -154,7 +152,7 @@ else
   mkdir disk
   if mount -t tmpfs -o size=16k tmpfs "$work/disk" 2>/dev/null; then
     mounted=$work/disk
-    timeout 300 "$program" compare "$ready" --no-pictures --quiet --out disk/results >/dev/null 2>"$work.err"
+    "$program" compare "$ready" --no-pictures --quiet --out disk/results >/dev/null 2>"$work.err"
     got=$?
     if [ $got -ne 1 ]; then
       fail "disk full" "exit status $got, expected 1: $(head -n 1 "$work.err")"

@@ -1,13 +1,15 @@
-// Runs of a program side by side, in a program of its own as they come before MPI: what becomes of those
-// still running when the caller fails, and what is known of them where SIGCHLD is ignored. Exit status 0: all
-// as wanted. With a word it is one of the runs: "good" and "bad" end at once, "wait" would take 100 s.
-#include "cases/run/case_processes.hpp"
+// Work side by side, in a program of its own as it comes before MPI: what becomes of what is still running when the
+// caller fails, what is known of work that is killed, and what comes back. Exit status 0: all as wanted.
+#include "cases/run/handled_signals.hpp"
+#include "cases/run/processes.hpp"
 #include <algorithm>
 #include <cerrno>
-#include <chrono>
 #include <csignal>
 #include <cstdio>
+#include <cstdlib>
+#include <map>
 #include <stdexcept>
+#include <sys/resource.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -26,50 +28,78 @@ bool has_children() {
   return waitpid(-1, nullptr, WNOHANG) >= 0 || errno != ECHILD;
 }
 
-/// What run_side_by_side threw.
-std::string thrown(const std::vector<CaseProcess> &jobs, const char *by_running, const char *by_finished) {
-  const auto fail = [](const char *words) {
-    if (words)
-      throw std::logic_error(words);
+void wait_for_ever() {
+  for (;;)
+    pause();
+}
+
+const Work good{2, [](const Talk &talk) { talk.send("good"); }};
+const Work bad{2, [](const Talk &) { throw std::runtime_error("no disk"); }};
+const Work dead{2, [](const Talk &talk) {
+                  talk.send("begun");
+                  std::raise(SIGKILL);
+                }};
+const Work waits{1, [](const Talk &talk) {
+                   talk.say("waiting");
+                   wait_for_ever();
+                 }};
+
+/// What came of each, by its place: what it sent, what went wrong, "!" where it was killed.
+std::map<std::size_t, std::string> came_of(const std::vector<Work> &work) {
+  std::map<std::size_t, std::string> all;
+  Heard heard;
+  heard.received = [&](std::size_t i, const std::string &bytes) { all[i] += bytes; };
+  heard.finished = [&](std::size_t i, const std::string &trouble, bool killed) {
+    all[i] += "|" + trouble.substr(0, 36) + (killed ? "!" : "");
   };
-  try {
-    run_side_by_side(
-        jobs, [&](const std::string &) { fail(by_running); },
-        [&](std::size_t, const std::string &) { fail(by_finished); });
-  } catch (const std::logic_error &error) {
-    return error.what();
-  }
-  return "";
+  run_side_by_side(work, heard);
+  return all;
 }
 
 } // namespace
 
-int main(int argc, char **argv) {
-  if (argc > 1) {
-    const std::string word = argv[1];
-    if (word == "wait")
-      sleep(100);
-    return word == "bad" ? 3 : 0;
-  }
-  const CaseProcess good{"good", {"good"}, {}, 2}, bad{"bad", {"bad"}, {}, 2}, wait{"wait", {"wait"}, {}, 1};
+int main() {
+  using Came = std::map<std::size_t, std::string>;
+  check("what each sends, throws and dies of",
+        came_of({good, bad, dead, good}) == Came{{0, "good|"},
+                                                 {1, "|no disk"},
+                                                 {2, "begun|the calculation was ended by a signal!"},
+                                                 {3, "good|"}});
+  const std::string large(5000000, 'x');
+  check("large results come whole", came_of({{1, [&](const Talk &talk) { talk.send(large); }},
+                                             {1, [&](const Talk &talk) { talk.send(large); }}}) ==
+                                        Came{{0, large + "|"}, {1, large + "|"}});
 
-  const auto start = std::chrono::steady_clock::now();
-  check("an exception of `finished` goes to the caller", thrown({good, wait}, nullptr, "stop") == "stop");
+  Heard heard;
+  heard.finished = [](std::size_t, const std::string &, bool) { throw std::logic_error("stop"); };
+  try {
+    run_side_by_side({good, waits}, heard);
+    check("an exception of `finished` goes to the caller", false);
+  } catch (const std::logic_error &error) {
+    check("an exception of `finished` goes to the caller", std::string(error.what()) == "stop");
+  }
   check("no process is left behind", !has_children());
-  check("an exception of `running` goes to the caller", thrown({wait}, "stop", nullptr) == "stop");
+
+  // a signal that comes while one waits
+  heard.said = [](std::size_t, const std::string &) { std::raise(SIGTERM); };
+  try {
+    run_side_by_side({waits}, heard);
+    check("a signal ends the waiting", false);
+  } catch (const StoppedBySignal &stop) {
+    check("a signal ends the waiting", stop.signal == SIGTERM);
+  }
   check("no process is left behind", !has_children());
-  check("they were ended", std::chrono::steady_clock::now() - start < std::chrono::seconds(50));
+  struct sigaction now;
+  sigaction(SIGTERM, nullptr, &now);
+  check("the signal is as before", now.sa_handler == SIG_DFL);
 
   std::signal(SIGCHLD, SIG_IGN);
-  std::vector<std::string> ends;
-  run_side_by_side(
-      {good, bad}, [](const std::string &) {},
-      [&](std::size_t job, const std::string &trouble) {
-        ends.push_back(std::to_string(job) + ": " + trouble);
-      });
-  std::sort(ends.begin(), ends.end());
   check("SIGCHLD ignored: how each ended is known",
-        ends == std::vector<std::string>{"0: ", "1: the calculation ended with status 3"});
+        came_of({good, bad}) == Came{{0, "good|"}, {1, "|no disk"}});
   check("SIGCHLD is ignored as before", std::signal(SIGCHLD, SIG_DFL) == SIG_IGN);
+
+  const rlimit few = {10, 10}; // open files: standard ones and those of two or three processes
+  setrlimit(RLIMIT_NOFILE, &few);
+  check("few open files: all are run", came_of(std::vector<Work>(12, good)).size() == 12);
   return failed ? 1 : 0;
 }

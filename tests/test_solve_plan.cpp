@@ -5,6 +5,7 @@
 #include "tests/case_files.hpp"
 #include <algorithm>
 #include <catch2/catch.hpp>
+#include <map>
 #include <new>
 #include <set>
 #include <stdexcept>
@@ -83,7 +84,9 @@ TEST_CASE("a solve that throws is that design's failure alone", "[cases]") {
     return r;
   };
   steps.solved = [&](std::size_t i, const DesignResult &) { solved.push_back(i); };
-  const auto results = solve_in_turn(tasks, {0, 1, 2, 3, 4, 5}, MPI_COMM_SELF, steps);
+  std::map<std::string, DesignResult> results;
+  steps.found = [&](const std::string &key, const DesignResult &r) { results[key] = r; };
+  solve_in_turn(tasks, {0, 1, 2, 3, 4, 5}, MPI_COMM_SELF, steps);
   REQUIRE(results.size() == 6);
   CHECK(solved == std::vector<std::size_t>{0, 3, 4, 5});
   CHECK(models == std::vector<std::size_t>{0, 0, 0, 1}); // anew after each failure, and for the next activity

@@ -208,7 +208,7 @@ TEST_CASE("Wrong textbook files are refused with file, line and key", "[textbook
       {"known = \"exact\"", "known = \"guessed\"", "allowed calc, read, memory, exact", ""},
       {"source = \"Hooke\"\n", "", "source: missing", "title"},
       {"[[traction]]", "[[tractoin]]", "did you mean \"traction\"", ""},
-      {"levels = 2", "levels = ", "not valid TOML", ""},
+      {"levels = 2", "levels = ", "levels: no value after \"=\"", ""},
       {"nu = 0.3",
        "nu = 0.3\n[contact]\nupper = \"x0\"\nlower = \"x01\"\nalong = \"x\"\nstiffness = 1\ndirection = [1, "
        "0, 0]",

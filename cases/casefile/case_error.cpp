@@ -1,14 +1,20 @@
+// Faults of a case file and their messages.
 #include "cases/casefile/case_error.hpp"
 #include "cases/words/words.hpp"
+#include <algorithm>
 
 namespace raybend {
 
 namespace {
 
+constexpr std::size_t most_told = 50;
+
 std::string joined(const std::vector<Fault> &faults) {
   std::string all;
-  for (const Fault &f : faults)
-    all += (all.empty() ? "" : "\n") + f.message();
+  for (std::size_t i = 0; i < std::min(faults.size(), most_told); ++i)
+    all += (all.empty() ? "" : "\n") + faults[i].message();
+  if (faults.size() > most_told)
+    all += "\nand " + std::to_string(faults.size() - most_told) + " more faults";
   return all;
 }
 
@@ -35,7 +41,16 @@ std::string Fault::message() const {
     add(hint);
   if (!nearest.empty())
     add("did you mean \"" + nearest + "\"?");
-  return head + ": " + body;
+  return head + ": " + body + excerpt;
+}
+
+void Fault::point_at(const std::string &text, const int character) {
+  constexpr int shown = 100; // characters
+  std::string line = text;
+  std::replace(line.begin(), line.end(), '\t', ' ');
+  excerpt = "\n    " + printable(line, shown);
+  if (character > 0 && character <= shown)
+    excerpt += "\n    " + std::string(character - 1, ' ') + "^";
 }
 
 void Fault::propose(const std::vector<std::string> &names) {

@@ -17,16 +17,20 @@ struct Fault {
   std::string hint;       ///< what the value may have meant: "24.1 cm are 241 mm"
   std::string nearest;    ///< nearest known key or choice
   std::string stands_for; ///< key in whose place this one stands, where no message proposes it
+  std::string excerpt;    ///< the line itself and a mark below the place; may be empty
   bool from_set = false;
+
+  /// Shows this line, with a mark below that character (from 1; 0: none).
+  void point_at(const std::string &text, int character);
 
   /// Proposes what was likely meant: one name, or several of which none is nearer than the others.
   void propose(const std::vector<std::string> &names);
 
-  /// One line: `file:line: key: problem; found ...; allowed ...; hint; did you mean "..."?`
+  /// One line: `file:line: key: problem; found ...; allowed ...; hint; did you mean "..."?`, and the excerpt below.
   std::string message() const;
 };
 
-/// Something the user can mend. what() is every fault's message, one a line.
+/// Something the user can mend. what() is every fault's message, one a line, of very many the first ones.
 class CaseError : public std::runtime_error {
 public:
   explicit CaseError(std::vector<Fault> faults);

@@ -1,3 +1,4 @@
+// The text of a case file: size, kind of file and encoding are checked before anything is read into it.
 #include "cases/casefile/source_file.hpp"
 #include "cases/casefile/case_error.hpp"
 #include "cases/words/words.hpp"
@@ -129,7 +130,7 @@ std::string read_case_text(const std::string &path) {
   }
   close(file);
   if (text.size() > largest_case_file)
-    refuse(path, "is larger than 1 MiB; a case file has a few kilobytes");
+    refuse(path, "is larger than 256 KiB; a case file has a few kilobytes");
   check_encoding(text, path);
   return text;
 }

@@ -4,7 +4,7 @@
 
 namespace raybend {
 
-constexpr std::size_t largest_case_file = 1u << 20; ///< bytes
+constexpr std::size_t largest_case_file = 1u << 18; ///< bytes; ready cases have a few thousand
 
 /// Reads a whole file. Throws CaseError if it is missing, a directory, not a plain file, unreadable, larger
 /// than largest_case_file, or not UTF-8 text (with the line).

@@ -1,138 +1,16 @@
+// Takes values out of one TOML table, each checked against its catalogue row.
 #include "cases/casefile/table_reader.hpp"
-#include "cases/casefile/number_slip.hpp"
+#include "cases/casefile/number_words.hpp"
 #include "cases/casefile/typing_slip.hpp"
 #include "cases/words/words.hpp"
 #include <algorithm>
 #include <cmath>
-#include <cstdlib>
 #include <limits>
-#include <sstream>
 #include <stdexcept>
 
 namespace raybend {
 
-Fault &ReadingLog::fault(const std::string &key, const int line, const std::string &problem) {
-  Fault f;
-  f.file = file;
-  f.line = line;
-  f.key = key;
-  f.problem = problem;
-  f.from_set = set_keys.count(key) > 0;
-  faults.push_back(f);
-  return faults.back();
-}
-
-void ReadingLog::warn(const std::string &key, const int line, const std::string &words) {
-  Fault f;
-  f.file = file;
-  f.line = line;
-  f.key = key;
-  f.problem = words;
-  f.from_set = set_keys.count(key) > 0;
-  warnings.push_back(f.message());
-}
-
-void ReadingLog::warn(const std::string &key, const std::string &words) {
-  const auto found = lines.find(key);
-  warn(key, found == lines.end() ? 0 : found->second, words);
-}
-
-void ReadingLog::derive(const std::string &key, const std::string &cause) {
-  const auto given = origins.find(cause);
-  if (given == origins.end())
-    throw std::logic_error("\"" + key + "\" cannot follow from \"" + cause + "\", which is not given");
-  origins.emplace(key, given->second + ", " + cause.substr(cause.find_last_of('.') + 1));
-}
-
-Fault &ReadingLog::fault_of(const std::vector<std::string> &keys, const std::string &problem) {
-  std::string key = keys.front();
-  int line = lines.count("patient.body_mass_kg") ? lines.at("patient.body_mass_kg") : 1;
-  for (auto k = keys.rbegin(); k != keys.rend(); ++k)
-    if (const auto it = lines.find(*k); it != lines.end()) {
-      key = *k;
-      line = it->second;
-    }
-  return blamed.insert(key).second ? fault(key, line, problem) : dropped;
-}
-
-void ReadingLog::tidy() {
-  const auto table_of = [](const std::string &key) { return key.substr(0, key.find_last_of('.') + 1); };
-  std::set<std::string> meant; // keys that misspelt ones stand for
-  for (const Fault &f : faults)
-    if (const std::string name = f.nearest.empty() ? f.stands_for : f.nearest;
-        f.problem.compare(0, 11, "unknown key") == 0 && !name.empty()) {
-      meant.insert(table_of(f.key) + name);
-      if (name == "e_mpa" || name == "shore_a" || name == "material")
-        for (const char *key : {"material", "nu", "law", "relative_density", "gas_pressure_mpa"})
-          meant.insert(table_of(f.key) + key);
-    }
-  const auto follows = [&meant](const Fault &f) {
-    const auto begins = [&f](const std::string &words) {
-      return f.problem.compare(0, words.size(), words) == 0;
-    };
-    if (meant.count(f.key))
-      return begins("missing") || begins("stands beside") || begins("no layer of");
-    return begins("missing") && std::any_of(meant.begin(), meant.end(), [&f](const std::string &table) {
-             return f.key.compare(0, table.size() + 1, table + ".") == 0;
-           });
-  };
-  faults.erase(std::remove_if(faults.begin(), faults.end(), follows), faults.end());
-  std::stable_sort(faults.begin(), faults.end(),
-                   [](const Fault &a, const Fault &b) { return a.line < b.line; });
-}
-
-std::string ReadingLog::as_written(const std::string &key, const toml::node &value) const {
-  if (const auto set = set_values.find(key); set != set_values.end())
-    return set->second;
-  std::istringstream lines_of_text(text);
-  std::string words;
-  for (toml::source_index n = 0; n < value.source().begin.line; ++n)
-    if (!std::getline(lines_of_text, words))
-      return "";
-  std::size_t first = 0; // byte of the character where the value begins
-  for (toml::source_index column = 1; first < words.size(); ++first) {
-    if ((static_cast<unsigned char>(words[first]) & 0xc0) == 0x80)
-      continue;
-    if (column++ == value.source().begin.column)
-      break;
-  }
-  const std::size_t end = words.find_first_of(" \t,]}#\r", first);
-  return first < words.size() ? words.substr(first, end - first) : "";
-}
-
-std::string found_words(const toml::node &value) {
-  if (value.is_table())
-    return "a table";
-  if (value.is_array())
-    return value.as_array()->empty() ? "an empty list" : "a list";
-  if (const auto *s = value.as_string())
-    return "\"" + printable(s->get()) + "\"";
-  if (const auto *b = value.as_boolean())
-    return b->get() ? "true" : "false";
-  if (const auto *f = value.as_floating_point())
-    return number_text(f->get());
-  if (const auto *i = value.as_integer())
-    return std::to_string(i->get());
-  return "a date or time";
-}
-
 namespace {
-
-/// Of a length in mm outside its range: "24.1 cm are 241 mm" where it lies in the range as centimetres (or
-/// metres); of a part "80 % are 0.8"; else "". The usual range counts where there is one.
-std::string other_unit_words(const CatalogueRow &row, const double x, const int ray) {
-  if (row.unit.empty() && row.allowed.high <= 1 && x > 1 && row.allowed.holds(x / 100))
-    return number_text(x, 10) + " % are " + number_text(x / 100, 10);
-  if (row.unit != "mm")
-    return "";
-  const Range *usual = row.published_for(ray);
-  const Range &range = usual ? *usual : row.allowed;
-  const std::pair<const char *, double> units[] = {{"cm", 10}, {"m", 1000}};
-  for (const auto &[unit, mm] : units)
-    if (x != 0 && range.holds(x * mm))
-      return number_text(x, 10) + " " + unit + " are " + number_text(x * mm, 10) + " mm";
-  return "";
-}
 
 /// Of a number written like a thousand with a point between its digits: words that say so, else "".
 std::string thousands_words(const CatalogueRow &row, const int ray, const std::string &written) {
@@ -142,61 +20,17 @@ std::string thousands_words(const CatalogueRow &row, const int ray, const std::s
              : written + " is read with a decimal point; of " + thousands + " write " + thousands;
 }
 
-/// What is wanted in the place of this text.
-std::string number_wanted(const std::string &name, const CatalogueRow &row, const std::string &text,
-                          const bool from_set) {
-  const std::string quotes = from_set ? "" : ", without quotes";
-  if (row.type == KeyType::integer)
-    return whole_number_wanted(row, name, text, quotes);
-  if (const std::string thousands = thousands_of(row, 0, trimmed(text), ','); !thousands.empty())
-    return "a number is wanted" + quotes + ": write " + name + " = " + thousands;
-  if (const auto slip = number_slip(text)) {
-    std::string words = slip->wanted(name, row.unit);
-    if (const std::string start = "a number is wanted, ";
-        words.compare(0, start.size(), start) == 0 && !from_set)
-      words.insert(start.size(), "without quotes and ");
-    return words;
-  }
-  char *end = nullptr;
-  const std::string plain = trimmed(text);
-  std::strtod(plain.c_str(), &end);
-  if (!plain.empty() && *end == 0)
-    return "a number is wanted" + quotes + ": write " + name + " = " + plain;
-  return "a number is wanted" + quotes;
-}
-
 } // namespace
 
 TableReader::TableReader(ReadingLog &log_, const toml::table *table_, const std::string &place_,
                          const std::vector<std::string> &rows_)
-    : log(log_), table(table_), place(place_), rows(rows_) {}
-
-std::string TableReader::path(const std::string &name) const {
-  return place.empty() ? name : place + "." + name;
-}
+    : Table(log_, table_, place_), rows(rows_) {}
 
 const CatalogueRow &TableReader::row(const std::string &name) const {
   for (const std::string &prefix : rows)
     if (const CatalogueRow *r = find_catalogue_row(prefix.empty() ? name : prefix + "." + name))
       return *r;
   throw std::logic_error("no catalogue row for key \"" + name + "\" in \"" + rows.front() + "\"");
-}
-
-const toml::node *TableReader::node(const std::string &name) const {
-  return table ? table->get(name) : nullptr;
-}
-
-bool TableReader::has(const std::string &name) const {
-  return node(name) != nullptr;
-}
-
-int TableReader::line(const std::string &name) const {
-  if (!table)
-    return 1;
-  for (const auto &[key, value] : *table)
-    if (key.str() == name)
-      return static_cast<int>(key.source().begin.line);
-  return static_cast<int>(table->source().begin.line);
 }
 
 int TableReader::ray() const {
@@ -206,13 +40,9 @@ int TableReader::ray() const {
              : 0;
 }
 
-Fault &TableReader::fault(const std::string &name, const std::string &problem) {
-  return log.fault(path(name), line(name), problem);
-}
-
 const toml::node *TableReader::take(const std::string &name) {
   const CatalogueRow &r = row(name);
-  const toml::node *value = node(name);
+  const toml::node *value = ask(name);
   if (!value) {
     if (r.required) {
       Fault &f = fault(name, "missing");
@@ -220,7 +50,6 @@ const toml::node *TableReader::take(const std::string &name) {
     }
     return nullptr;
   }
-  log.taken.insert(path(name));
   log.origins[path(name)] = log.set_keys.count(path(name)) ? "--set" : "case";
   log.lines[path(name)] = line(name);
   return value;
@@ -228,11 +57,10 @@ const toml::node *TableReader::take(const std::string &name) {
 
 void TableReader::wrong_type(const std::string &name, const toml::node &value) {
   const CatalogueRow &r = row(name);
-  Fault &f = fault(name, "");
-  f.found = found_words(value);
-  f.allowed = r.allowed_words();
+  Fault &f = wrong(name, value, r.allowed_words());
   if (r.type == KeyType::number || r.type == KeyType::integer)
-    f.problem = value.is_string()            ? number_wanted(name, r, value.as_string()->get(), f.from_set)
+    f.problem = value.is_string()            ? number_wanted(&r, name, trimmed(value.as_string()->get()),
+                                                  f.from_set ? "" : ", without quotes")
                 : r.type == KeyType::integer ? "one whole number is wanted"
                                              : "a number is wanted";
 }
@@ -258,14 +86,14 @@ std::optional<double> TableReader::number(const std::string &name) {
     Fault &f = fault(name, "out of range");
     f.found = number_text(x, 10);
     f.allowed = r.allowed_words();
-    f.hint = other_unit_words(r, x, ray());
+    f.hint = in_unit_of_key(r, x, ray());
     if (const std::string words = thousands_words(r, ray(), log.as_written(path(name), *value));
         f.hint.empty() && !words.empty())
       f.hint = words;
     return {};
   }
   if (const Range *usual = r.published_for(ray()); usual && !usual->holds(x)) {
-    const std::string hint = other_unit_words(r, x, ray()), source = r.source_of_usual();
+    const std::string hint = in_unit_of_key(r, x, ray()), source = r.source_of_usual();
     log.warn(path(name), line(name),
              number_text(x, 10) + (r.unit.empty() ? "" : " " + r.unit) + " lies outside the usual range " +
                  number_text(usual->low) + " to " + number_text(usual->high) +
@@ -299,6 +127,24 @@ std::optional<int> TableReader::integer(const std::string &name) {
     return {};
   }
   return static_cast<int>(*x);
+}
+
+void TableReader::members_into(const std::type_info &of, void *object) {
+  for (const CatalogueRow *r : member_rows(rows.front(), of)) {
+    const std::string name = r->key.substr(rows.front().size() + 1);
+    if (r->type == KeyType::number) {
+      if (const auto x = number(name))
+        r->member.set(object, *x);
+    } else if (r->type == KeyType::integer) {
+      if (const auto n = integer(name))
+        r->member.set(object, *n);
+    } else if (r->type == KeyType::boolean) {
+      if (const auto flag = boolean(name))
+        r->member.set(object, *flag);
+    } else if (const auto word = text(name)) {
+      r->member.set(object, std::find(r->choices.begin(), r->choices.end(), *word) - r->choices.begin());
+    }
+  }
 }
 
 bool TableReader::check_choice(const std::string &name, const std::string &value) {
@@ -376,59 +222,6 @@ std::optional<bool> TableReader::boolean(const std::string &name) {
     return b->get();
   wrong_type(name, *value);
   return {};
-}
-
-const toml::table *TableReader::sub_table(const std::string &name) {
-  const toml::node *value = node(name);
-  if (!value)
-    return nullptr;
-  log.taken.insert(path(name));
-  if (const toml::table *t = value->as_table())
-    return t;
-  Fault &f = fault(name, "a table is wanted: a line [" + path(name) + "] with its keys below");
-  f.found = found_words(*value);
-  return nullptr;
-}
-
-bool TableReader::is_list(const std::string &name) const {
-  const toml::node *value = node(name);
-  return value && value->is_array();
-}
-
-bool TableReader::is_word(const std::string &name, const std::string &word) {
-  const toml::node *value = node(name);
-  const bool is = value && value->is_string() && value->as_string()->get() == word;
-  if (is)
-    log.taken.insert(path(name));
-  return is;
-}
-
-std::vector<const toml::table *> TableReader::table_list(const std::string &name) {
-  std::vector<const toml::table *> out;
-  const toml::node *value = node(name);
-  if (!value)
-    return out;
-  log.taken.insert(path(name));
-  std::string plain = general_key(path(name));
-  plain.erase(std::remove_if(plain.begin(), plain.end(), [](char c) { return c == '[' || c == ']'; }),
-              plain.end());
-  const std::string wanted =
-      "a list of tables is wanted: a line [[" + plain + "]] before each, with its keys below";
-  const toml::array *list = value->as_array();
-  if (!list) {
-    Fault &f = fault(name, wanted);
-    f.found = value->is_table() ? "one table, in single brackets" : found_words(*value);
-    return out;
-  }
-  for (const toml::node &item : *list)
-    if (const toml::table *t = item.as_table())
-      out.push_back(t);
-    else {
-      Fault &f = fault(name, wanted);
-      f.found = found_words(item) + " in the list";
-      return {};
-    }
-  return out;
 }
 
 } // namespace raybend

@@ -21,4 +21,5 @@ struct TomlAssertion : std::runtime_error {
     if (!(condition))                                                                                        \
       raybend::toml_assertion_failed();                                                                      \
   } while (false)
+#define TOML_MAX_NESTED_VALUES 16 // a case nests four deep; the parser calls itself for each level
 #include <toml++/toml.h>

@@ -1,8 +1,7 @@
+// TOML text to tables, or the fault of the line where it is none.
 #include "cases/casefile/toml_text.hpp"
 #include "cases/casefile/case_error.hpp"
-#include "cases/casefile/number_slip.hpp"
 #include "cases/casefile/typing_slip.hpp"
-#include "cases/words/words.hpp"
 
 namespace raybend {
 
@@ -39,18 +38,7 @@ int first_bad_line(const std::string &text) {
 
 toml::table parse_toml(const std::string &text, const std::string &path) {
   const auto refuse = [&](const int line, const int column, const std::string &words) {
-    Fault f;
-    auto slip = column > 0 ? number_fault(text, line, column) : std::nullopt;
-    if (!slip)
-      slip = typing_slip(text, line, words);
-    if (slip) {
-      f = *slip;
-    } else {
-      f.line = line;
-      f.problem = "not valid TOML: " + printable(words, 200);
-      if (f.problem.find("redefine existing") != std::string::npos)
-        f.problem += "; a table stands once in single brackets or several times in double ones, not both";
-    }
+    Fault f = typing_slip(text, line, column, words);
     f.file = path;
     throw CaseError({f});
   };

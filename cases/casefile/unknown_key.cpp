@@ -7,13 +7,13 @@
 namespace raybend {
 
 void TableReader::refuse_unknown(const std::string &what, const std::vector<std::string> &takes) {
-  if (!table)
+  if (!source)
     return;
   std::vector<std::string> known;
   for (const std::string &prefix : rows)
     for (const std::string &name : names_in(prefix))
       known.push_back(name);
-  for (const auto &[key, value] : *table) {
+  for (const auto &[key, value] : *source) {
     const std::string name(key.str());
     if (std::find(known.begin(), known.end(), name) != known.end()) {
       if (log.faults.empty() && !log.taken.count(path(name)))

@@ -1,3 +1,4 @@
+// The table of keys: its rows put together, found by path, their parts in words.
 #include "cases/catalogue/catalogue.hpp"
 #include "cases/catalogue/catalogue_rows.hpp"
 #include "cases/words/words.hpp"
@@ -136,6 +137,24 @@ CatalogueRow &CatalogueRow::written(const std::string &line) {
   return *this;
 }
 
+CatalogueRow &CatalogueRow::varies(const double low, const double high, const std::string &words) {
+  own_spread = Spread{low, high, 0, words};
+  return *this;
+}
+
+CatalogueRow &CatalogueRow::deviates(const double deviation, const std::string &words) {
+  own_spread = Spread{0, 0, deviation, words};
+  return *this;
+}
+
+std::optional<Spread> CatalogueRow::spread(const int ray) const {
+  if (own_spread)
+    return own_spread;
+  if (const Range *usual = published_for(ray))
+    return Spread{usual->low, usual->high, 0, source_of_usual()};
+  return {};
+}
+
 const std::string &CatalogueRow::source_of_usual() const {
   return usual_source.empty() ? source : usual_source;
 }
@@ -227,6 +246,16 @@ const CatalogueRow &catalogue_row(const std::string &key) {
   if (const CatalogueRow *r = find_catalogue_row(key))
     return *r;
   throw std::logic_error("no catalogue row for key \"" + key + "\"");
+}
+
+std::vector<const CatalogueRow *> member_rows(const std::string &table, const std::type_info &of) {
+  std::vector<const CatalogueRow *> rows;
+  const std::string prefix = table + ".";
+  for (const CatalogueRow &r : catalogue())
+    if (r.member.of && *r.member.of == of && r.key.compare(0, prefix.size(), prefix) == 0 &&
+        r.key.find('.', prefix.size()) == std::string::npos)
+      rows.push_back(&r);
+  return rows;
 }
 
 std::string general_key(const std::string &concrete) {

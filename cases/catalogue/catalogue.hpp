@@ -1,6 +1,11 @@
 // The one table of every case-file key. Reader, `check`, error messages and `raybend explain` all use it.
 #pragma once
+#include <cmath>
+#include <functional>
+#include <optional>
 #include <string>
+#include <type_traits>
+#include <typeinfo>
 #include <vector>
 
 namespace raybend {
@@ -14,6 +19,21 @@ bool is_text(KeyType type);
 struct Range {
   double low = 0, high = 0;
   bool holds(double value) const { return value >= low && value <= high; }
+};
+
+/// The member of a struct that a key stands for. Every value is a number here: a flag 0 or 1, a choice its place among the
+/// row's choices (so that an enum has their order), one that is left open NaN.
+struct KeyMember {
+  const std::type_info *of = nullptr; ///< the struct; nullptr: the key stands for no member
+  std::function<double(const void *)> get;
+  std::function<void(void *, double)> set;
+};
+
+/// How far a number may lie from what the case says, for studies: bounds, or a standard deviation where `deviation` is
+/// not 0.
+struct Spread {
+  double low = 0, high = 0, deviation = 0;
+  std::string source; ///< or "assumed"
 };
 
 /// One key. Paths are dotted; `[]` stands for any place in a list, `[pad]` for the places of that kind,
@@ -32,6 +52,8 @@ struct CatalogueRow {
   std::string source;       ///< where the default comes from and how sure it is
   std::string usual_source; ///< where the published range comes from, if not from `source`
   std::string example;      ///< a line of the case file, where one is of use
+  KeyMember member;
+  std::optional<Spread> own_spread;
 
   // Builders, so that the tables read as one sentence a row.
   CatalogueRow &needed();
@@ -45,6 +67,10 @@ struct CatalogueRow {
   CatalogueRow &means(const std::string &sentence);
   CatalogueRow &from(const std::string &words);
   CatalogueRow &written(const std::string &line);
+  CatalogueRow &varies(double low, double high, const std::string &from); ///< bounds
+  CatalogueRow &deviates(double deviation,
+                         const std::string &from); ///< standard deviation, in the key's unit
+  template <typename Struct, typename Value> CatalogueRow &into(Value Struct::*member);
 
   /// Default of a ray's key (ray 1..5), or of a plain key (ray 0). Throws std::logic_error if there is none.
   double number(int ray = 0) const;
@@ -52,9 +78,32 @@ struct CatalogueRow {
   const Range *published_for(int ray) const;
   /// Where the published range comes from; "" if that is not said.
   const std::string &source_of_usual() const;
+  /// Its own spread, or else the published range that applies as bounds; nothing where neither is given.
+  std::optional<Spread> spread(int ray = 0) const;
   /// "20 to 250 kg", "left, right", "true or false", ...
   std::string allowed_words() const;
 };
+
+template <typename Struct, typename Value> CatalogueRow &CatalogueRow::into(Value Struct::*place) {
+  member.of = &typeid(Struct);
+  member.get = [place](const void *object) {
+    const Value &value = static_cast<const Struct *>(object)->*place;
+    if constexpr (std::is_same_v<Value, std::optional<double>>)
+      return value.value_or(std::nan(""));
+    else
+      return static_cast<double>(value);
+  };
+  member.set = [place](void *object, const double x) {
+    Value &value = static_cast<Struct *>(object)->*place;
+    if constexpr (std::is_same_v<Value, std::optional<double>>)
+      value = x;
+    else if constexpr (std::is_enum_v<Value>)
+      value = static_cast<Value>(static_cast<int>(x));
+    else
+      value = static_cast<Value>(x);
+  };
+  return *this;
+}
 
 /// Source of a key that stands for no number; `explain` leaves it out.
 extern const char *const no_number;
@@ -77,6 +126,9 @@ const CatalogueRow &catalogue_row(const std::string &key);
 
 /// Same, nullptr if there is none.
 const CatalogueRow *find_catalogue_row(const std::string &key);
+
+/// The rows directly in the table with this catalogue path that stand for members of that struct, in order.
+std::vector<const CatalogueRow *> member_rows(const std::string &table, const std::type_info &of);
 
 /// Catalogue path of a concrete one: designs[2].layers[1].nu -> designs[].layers[].nu, patient.ray2.x ->
 /// patient.rayN.x, activity[2].kind -> activity.kind (one activity or several have the same keys).

@@ -10,12 +10,14 @@ namespace raybend {
 void add_patient_rows(std::vector<CatalogueRow> &rows) {
   const auto add = [&rows](const CatalogueRow &r) { rows.push_back(r); };
   add(number_row("patient.body_mass_kg", "kg")
+          .deviates(1, "assumed: scales, clothes")
           .needed()
           .within(20, 250)
           .usual(40, 150, "assumed")
           .means("Body mass without load. All forces are multiples of body weight.")
           .from("measured"));
   add(number_row("patient.foot_length_mm", "mm")
+          .deviates(2, "assumed: measured by hand")
           .otherwise("from shoe_size; one of the two must be given")
           .within(150, 350)
           .usual(usual_foot_length(Sex::female).low, usual_foot_length(Sex::male).high)
@@ -84,18 +86,21 @@ void add_patient_rows(std::vector<CatalogueRow> &rows) {
           .means("Factor on the stiffness of the plantar soft tissue.")
           .from("+-50 % between regions and people: Ledoux 2007 (from memory)"));
   add(number_row("patient.medial_margin_mm", "mm")
+          .varies(8, 16, "assumed")
           .otherwise(12)
           .within(2, 30)
           .means("Skin medial of the centre of MT1's head, and at least 3 mm beyond its side. Scales with "
                  "foot length.")
           .from("assumed"));
   add(number_row("patient.lateral_margin_mm", "mm")
+          .varies(6, 12, "assumed")
           .otherwise(9)
           .within(2, 30)
           .means("Skin lateral of the centre of MT5's head, and at least 3 mm beyond its side. Scales with "
                  "foot length.")
           .from("assumed"));
   add(number_row("patient.fascia_anchor_behind_mm", "mm")
+          .deviates(8, "assumed")
           .otherwise("0.53 of foot length")
           .within(60, 250)
           .means("Origin of the plantar fascia on the heel bone, proximal of MT2's head.")
@@ -116,6 +121,7 @@ void add_patient_rows(std::vector<CatalogueRow> &rows) {
                 "10.1371/journal.pone.0059935 "
                 "(title read, numbers from memory)"));
   add(number_row("patient.fascia_anchor_height_mm", "mm")
+          .deviates(5, "assumed")
           .otherwise(20)
           .within(0, 60)
           .means("Height of the plantar fascia's origin on the heel bone above the plantar skin. Scales with "
@@ -241,6 +247,7 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
                 "joint moves more "
                 "than MT1's in life (read); ranges assumed"));
   add(number_row("patient.rayN.fascia_share", "")
+          .deviates(0.05, "assumed")
           .per_ray({0.27, 0.25, 0.24, 0.15, 0.09}, "")
           .within(0, 1)
           .means("Part of the plantar fascia's pull in this ray's slip. The five sum to 1: those not given "
@@ -249,6 +256,7 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
                 "in life, Qian 2021 "
                 "(read); calibrated between the two"));
   add(number_row("patient.rayN.toe_share", "")
+          .deviates(0.05, "assumed")
           .per_ray({0.70, 0.12, 0.08, 0.06, 0.04}, "")
           .within(0, 1)
           .means("Part of the toes' load under this toe. The five sum to 1: those not given share the rest.")

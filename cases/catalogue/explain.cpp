@@ -1,3 +1,4 @@
+// What `raybend explain` prints: rows, tables, named things.
 #include "cases/catalogue/explain.hpp"
 #include "cases/catalogue/activities.hpp"
 #include "cases/catalogue/anatomy.hpp"
@@ -60,6 +61,14 @@ std::string range_words(const CatalogueRow &r) {
          (r.usual_source.empty() ? "" : " (" + r.usual_source + ")") + "; outside it a warning";
 }
 
+/// Of a spread of its own; the usual range is said already.
+std::string spread_words(const CatalogueRow &r) {
+  const Spread &s = *r.own_spread;
+  return (s.deviation > 0 ? "standard deviation " + number_text(s.deviation)
+                          : number_text(s.low) + " to " + number_text(s.high)) +
+         (r.unit.empty() ? "" : " " + r.unit) + " (" + s.source + ")";
+}
+
 /// All that is said of a key but its path.
 std::string row_words(const CatalogueRow &r) {
   std::string out = labelled("", r.meaning) + labelled("type", type_words(r));
@@ -69,6 +78,8 @@ std::string row_words(const CatalogueRow &r) {
   out += labelled("allowed", r.allowed_words());
   if (!r.published.empty())
     out += labelled("usual", range_words(r));
+  if (r.own_spread)
+    out += labelled("spread", spread_words(r));
   if (!r.example.empty())
     out += labelled("written", r.example);
   return out + labelled("source",

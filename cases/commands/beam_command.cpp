@@ -1,6 +1,11 @@
+// The command `raybend beam`: a beam of one's own, solved on one core in 3D and set against beam theory.
 #include "cases/commands/beam_command.hpp"
+#include "cases/catalogue/explain.hpp"
+#include "cases/commands/command.hpp"
+#include "cases/forefoot/reader.hpp"
 #include "cases/run/progress.hpp"
-#include "cases/run/workers.hpp"
+#include "cases/run/ranks.hpp"
+#include "geometry/beam_cautions.hpp"
 #include "geometry/beam_holds.hpp"
 #include "geometry/beam_section.hpp"
 #include "geometry/version.hpp"
@@ -130,29 +135,44 @@ BeamReport solve_beam(const BeamCase &given, BeamSolid &solid, const int levels,
   return report;
 }
 
-int run_beam(const BeamCase &given, const BeamOptions &options) {
-  int argc = options.argc;
-  char **argv = options.argv;
-  start_parallel(argc, argv);
+namespace {
+
+int run(const Request &request) {
+  if (request.has("keys")) {
+    std::cout << explain_beam_keys();
+    return 0;
+  }
+  keep_on_when_pipe_closes();
+  const std::string &path = request.file("beam file");
+  if (under_mpirun())
+    throw UsageError("a beam is solved in one process; start it without mpirun");
+  const BeamCase given = read_beam(path);
+  const int levels = request.number("levels", 1, 4).value_or(given.levels);
+  const std::string date = date_for_report(), out = out_folder(request, case_stem(path));
+  const bool quiet = request.has("quiet");
+  if (!quiet)
+    print_warnings(given.warnings);
+  start_parallel();
   int status = 0;
   try {
-    ProgressLine line(!options.quiet && on_terminal());
+    ProgressLine line(!quiet && on_terminal());
     const auto say = [&](const std::string &words) { line.say(words); };
     BeamSolid solid(given.beam, stress_stations(given.beam));
-    BeamReport report = solve_beam(given, solid, options.levels > 0 ? options.levels : given.levels, say);
+    BeamReport report = solve_beam(given, solid, levels, say);
     report.versions = solver_versions();
     report.versions.emplace_back("VTK", RAYBEND_VTK_VERSION);
     report.versions.insert(report.versions.begin(), {"raybend", raybend_version});
     report.seconds = line.seconds();
-    OutputFolder folder(options.out); // late, so that an interrupted calculation leaves nothing behind
+    OutputFolder folder(out); // late, so that an interrupted calculation leaves nothing behind
     std::vector<std::string> files;
-    if (options.vtu) {
+    if (request.has("vtu")) {
       solid.write_vtu(folder.staging() + "/beam.vtu");
       files.push_back("beam.vtu");
     }
     say("writing");
-    report.date = options.date;
-    const WrittenReport written = write_beam_report(report, folder.staging(), options.pictures, files);
+    report.date = date;
+    const WrittenReport written =
+        write_beam_report(report, folder.staging(), !request.has("no-pictures"), files);
     folder.commit();
     line.say("");
     std::cout << written.summary << std::flush;
@@ -166,6 +186,28 @@ int run_beam(const BeamCase &given, const BeamOptions &options) {
   }
   stop_parallel();
   return status;
+}
+
+} // namespace
+
+Command beam_command() {
+  Option out = out_option;
+  out.words = "directory for the results (default: ./<beam>-results)";
+  return {
+      "beam",
+      "beam BEAM.toml [options]",
+      "solve a laboratory's own beam in 3D, set it against beam theory",
+      "Solves a laboratory's own beam in three dimensions and sets deflections, section forces and stresses "
+      "against Euler-Bernoulli's and Timoshenko's beam theory.",
+      {out,
+       {"levels", "N", "meshes to solve, 1 to 4 (same as beam.levels)"},
+       {"vtu", "", "write displacement and stress for ParaView"},
+       {"keys", "", "list the keys of a beam file and do nothing else"},
+       no_pictures_option,
+       quiet_option},
+      1,
+      {std::begin(beam_cautions), std::end(beam_cautions)},
+      run};
 }
 
 } // namespace raybend

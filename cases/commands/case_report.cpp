@@ -1,3 +1,4 @@
+// A case as a report has it.
 #include "cases/commands/case_report.hpp"
 #include "geometry/version.hpp"
 #include "solver/versions.hpp"

@@ -1,3 +1,4 @@
+// What `raybend check` prints of a case.
 #include "cases/commands/check_report.hpp"
 #include "cases/catalogue/anatomy.hpp"
 #include "cases/catalogue/support_kinds.hpp"

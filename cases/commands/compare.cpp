@@ -2,11 +2,12 @@
 #include "cases/commands/compare.hpp"
 #include "cases/commands/case_report.hpp"
 #include "cases/forefoot/design_words.hpp"
+#include "cases/run/processes.hpp"
 #include "cases/run/progress.hpp"
+#include "cases/run/ranks.hpp"
 #include "cases/run/solve_in_turn.hpp"
 #include "cases/run/solve_plan.hpp"
 #include "cases/run/step_solver.hpp"
-#include "cases/run/workers.hpp"
 #include "meshing/forefoot_mesh.hpp"
 #include "postprocess/canvas/display.hpp"
 #include "postprocess/compare/step.hpp"
@@ -14,10 +15,13 @@
 #include "postprocess/files/fields.hpp"
 #include "postprocess/files/output_folder.hpp"
 #include "postprocess/files/report.hpp"
+#include "postprocess/text/text_table.hpp"
 #include "solver/forefoot_model.hpp"
 #include "solver/gather_results.hpp"
 #include "solver/versions.hpp"
 #include <algorithm>
+#include <functional>
+#include <iostream>
 #include <map>
 #include <memory>
 #include <mpi.h>
@@ -31,36 +35,6 @@ int rank_in(MPI_Comm comm) {
   int rank = 0;
   MPI_Comm_rank(comm, &rank);
   return rank;
-}
-
-bool is_root() {
-  return rank_in(MPI_COMM_WORLD) == 0;
-}
-
-/// Rank 0's value on every rank.
-int from_root(int value) {
-  MPI_Bcast(&value, 1, MPI_INT, 0, MPI_COMM_WORLD);
-  return value;
-}
-
-std::string from_root(std::string text) {
-  text.resize(from_root(static_cast<int>(text.size())));
-  MPI_Bcast(text.data(), static_cast<int>(text.size()), MPI_CHAR, 0, MPI_COMM_WORLD);
-  return text;
-}
-
-/// On rank 0 the folder, nullptr after a fault that is said; nullptr elsewhere.
-std::unique_ptr<OutputFolder> open_folder(const std::string &path) {
-  if (!is_root())
-    return nullptr;
-  try {
-    auto folder = std::make_unique<OutputFolder>(path);
-    hand_over_staging(folder->staging());
-    return folder;
-  } catch (const std::exception &error) {
-    say_trouble(error.what());
-    return nullptr;
-  }
 }
 
 /// The ranks that solve a task together, while others solve other tasks: as many groups as there are tasks, if
@@ -84,6 +58,10 @@ public:
   MPI_Comm comm;
 };
 
+void say_trouble(const std::string &words) {
+  std::cerr << "raybend: " << one_line(words) << std::endl;
+}
+
 /// What a task is called in the line of progress.
 std::string task_words(const Case &c, const std::vector<SolveTask> &tasks, const std::size_t i) {
   const DayActivity &activity = c.day[tasks[i].activity];
@@ -102,59 +80,102 @@ void write_task_fields(const Case &c, const SolveTask &task, const ForefootModel
         write_fields(model.state(), staging, design.name + (c.day.size() > 1 ? file_ending(c.day[a]) : ""));
 }
 
-/// The results of this group's share by key, on the group's first rank.
-std::map<std::string, StepResult> solve_own(const Case &c, const std::vector<SolveTask> &tasks,
-                                            const RankGroup &group, const std::string &staging,
-                                            ProgressLine &line) {
+using Say = std::function<void(const std::string &)>;
+using Results = std::map<std::string, StepResult>; ///< by SolveTask::key
+
+/// Solves the tasks at the places `share` on the ranks of `comm`; `found` hears each result as it comes.
+void solve_share_of(const Case &c, const std::vector<SolveTask> &tasks, const std::vector<std::size_t> &share,
+                    MPI_Comm comm, const std::string &staging, const Say &say,
+                    const std::function<void(const std::string &, const StepResult &)> &found) {
   std::unique_ptr<StepSolver> solver; // of the activity at hand
   SolveSteps steps;
   steps.new_model = [&](const std::size_t activity) {
     solver.reset(); // two would take twice the memory
-    solver = std::make_unique<StepSolver>(c, activity, group.comm);
+    solver = std::make_unique<StepSolver>(c, activity, comm);
   };
   steps.solve = [&](const std::size_t i) {
     return solver->solve(
-        tasks[i].design, [&](const std::string &l) { line.say(task_words(c, tasks, i) + l); },
+        tasks[i].design, [&](const std::string &l) { say(task_words(c, tasks, i) + l); },
         [&](const ForefootModel &model) {
-          line.say(task_words(c, tasks, i) + "writing fields");
+          say(task_words(c, tasks, i) + "writing fields");
           write_task_fields(c, tasks[i], model, staging);
         });
   };
-  auto own = solve_in_turn(tasks, solve_share(tasks, group.group, group.groups), group.comm, steps);
-  if (rank_in(group.comm) != 0)
-    own.clear();
-  return own;
+  steps.found = found;
+  solve_in_turn(tasks, share, comm, steps);
 }
 
-/// Thrown on all ranks at once: nobody waits for anybody.
-struct EveryRankFailed : std::runtime_error {
-  using std::runtime_error::runtime_error;
-};
-
-/// Every result by key, on rank 0. Throws EveryRankFailed with what stopped any of them.
-std::map<std::string, StepResult> solve_all(const Case &c, const std::string &staging, ProgressLine &line) {
+/// Every result, solved in processes of their own. A process that is killed takes only what it had not finished with
+/// it. Throws what stops them all, as a full disk does.
+Results solve_in_processes(const Case &c, const std::string &staging, ProgressLine &line) {
   const std::vector<SolveTask> tasks = solve_tasks(c);
-  std::map<std::string, StepResult> own;
+  const std::size_t shares = std::min<std::size_t>(process_count(), tasks.size());
+  std::vector<Work> work(shares);
+  for (std::size_t k = 0; k < shares; ++k)
+    work[k].run = [&, k](const Talk &talk) {
+      start_alone();
+      solve_share_of(
+          c, tasks, solve_share(tasks, k, shares), MPI_COMM_SELF, staging,
+          [&](const std::string &words) { talk.say(words); },
+          [&](const std::string &key, const StepResult &r) { talk.send(packed_result(key, r)); });
+      stop_parallel();
+    };
+  Results solved;
+  Heard heard;
+  std::size_t shown = 0; // the first share that is still at work speaks
+  std::vector<bool> ended(shares, false);
+  heard.said = [&](const std::size_t k, const std::string &words) {
+    if (k == shown)
+      line.say(words);
+  };
+  heard.received = [&](std::size_t, const std::string &bytes) { unpack_result(bytes, solved); };
+  heard.finished = [&](const std::size_t k, const std::string &trouble, const bool killed) {
+    ended[k] = true;
+    while (shown < shares && ended[shown])
+      ++shown;
+    if (!trouble.empty() && !killed)
+      throw std::runtime_error(trouble);
+    for (const std::size_t i : solve_share(tasks, k, shares))
+      if (const SolveTask &task = tasks[i]; solved.count(task.key) == 0) {
+        DesignResult &lost = solved[task.key].emplace_back();
+        lost.design = task.design.name;
+        lost.with_support = task.with_support;
+        lost.message = trouble;
+      }
+  };
+  run_side_by_side(work, heard);
+  return solved;
+}
+
+/// Every result, on rank 0 of the ranks that mpirun started. Collective. Throws on all ranks at once.
+Results solve_on_ranks(const Case &c, const std::string &staging, ProgressLine &line) {
+  const std::vector<SolveTask> tasks = solve_tasks(c);
+  Results own;
   std::string failure;
   {
     const RankGroup group(tasks.size());
     try {
-      own = solve_own(c, tasks, group, staging, line);
+      solve_share_of(
+          c, tasks, solve_share(tasks, group.group, group.groups), group.comm, staging,
+          [&](const std::string &words) { line.say(words); },
+          [&](const std::string &key, const StepResult &r) {
+            if (rank_in(group.comm) == 0)
+              own[key] = r;
+          });
     } catch (const std::exception &error) {
       failure = error.what();
     }
   }
   line.say("waiting for the other designs");
   const std::string first_failure = gather_failure(failure, MPI_COMM_WORLD);
-  std::map<std::string, StepResult> solved = gather_results(own, MPI_COMM_WORLD);
+  Results solved = gather_results(own, MPI_COMM_WORLD);
   if (!first_failure.empty())
-    throw EveryRankFailed(first_failure);
+    throw std::runtime_error(first_failure);
   return solved;
 }
 
 /// What every design gave under every activity.
-DayInput collect(const Case &c, const CompareOptions &options, std::map<std::string, StepResult> &solved,
-                 const double seconds) {
+DayInput collect(const Case &c, const CompareOptions &options, Results &solved, const double seconds) {
   DayInput day;
   for (std::size_t a = 0; a < c.day.size(); ++a) {
     ReportInput input = report_input(c, c.day[a], options.date);
@@ -196,14 +217,12 @@ int write_results(const DayInput &day, OutputFolder &folder, const CompareOption
     return 1;
   }
   line.say("");
-  say_text(report.summary);
+  std::cout << report.summary << std::flush;
   const bool all_there = report.missing_pictures.empty();
   if (!all_there)
     say_trouble(no_pictures_words(report.missing_pictures));
-  if (!options.quiet && on_terminal()) {
-    say_note("");
-    say_note("Results in " + options.out);
-  }
+  if (!options.quiet && on_terminal())
+    std::cerr << "\nResults in " << options.out << std::endl;
   return all_there ? 0 : 1;
 }
 
@@ -221,29 +240,12 @@ int tell_failures(const DayInput &day) {
   return status;
 }
 
-// Every rank calls this; rank 0 writes.
-int compare_on_ranks(const Case &c, const CompareOptions &options) {
-  const std::unique_ptr<OutputFolder> folder = open_folder(options.out);
-  if (from_root(folder ? 0 : 1) != 0)
-    return 1;
-  const std::string staging = from_root(folder ? folder->staging() : "");
-  int status = 0;
-  ProgressLine line(is_root() && !options.quiet && on_terminal());
-  std::map<std::string, StepResult> solved;
-  try {
-    solved = solve_all(c, staging, line);
-  } catch (const EveryRankFailed &error) {
-    line.say("");
-    if (is_root())
-      say_trouble(error.what());
-    return 1;
-  }
-  if (is_root()) {
-    const DayInput day = collect(c, options, solved, line.seconds());
-    const int written = write_results(day, *folder, options, line);
-    status = std::max(written, tell_failures(day));
-  }
-  return from_root(status);
+/// What follows the solving; this process writes.
+int finish(const Case &c, const CompareOptions &options, Results &solved, OutputFolder &folder,
+           ProgressLine &line) {
+  const DayInput day = collect(c, options, solved, line.seconds());
+  const int written = write_results(day, folder, options, line);
+  return std::max(written, tell_failures(day));
 }
 
 /// Says why and ends every rank: the others wait for this one and would wait for ever.
@@ -254,30 +256,46 @@ void stop_all_ranks(const std::string &why) {
 
 } // namespace
 
-int run_compare(const Case &c, const CompareOptions &options) {
-  if (!under_mpirun()) {
-    const int status = run_on_all_cores(options.argc, options.argv);
-    if (status >= 0)
-      return status;
-  }
-  int argc = options.argc;
-  char **argv = options.argv;
-  start_parallel(argc, argv);
+int compare_in_processes(const Case &c, const CompareOptions &options) {
+  OutputFolder folder(options.out);
+  ProgressLine line(!options.quiet && on_terminal());
+  Results solved = solve_in_processes(c, folder.staging(), line);
+  return finish(c, options, solved, folder, line);
+}
+
+int compare_on_ranks(const Case &c, const CompareOptions &options) {
   int status = 1;
   try {
-    status = compare_on_ranks(c, options);
+    std::unique_ptr<OutputFolder> folder;
+    std::string failure;
+    try {
+      if (is_root())
+        folder = std::make_unique<OutputFolder>(options.out);
+    } catch (const std::exception &error) {
+      failure = error.what();
+    }
+    ProgressLine line(is_root() && !options.quiet && on_terminal());
+    Results solved;
+    failure = gather_failure(failure, MPI_COMM_WORLD);
+    const std::string staging = from_root(folder ? folder->staging() : "");
+    if (failure.empty())
+      try {
+        solved = solve_on_ranks(c, staging, line);
+      } catch (const std::exception &error) {
+        failure = error.what();
+      }
+    if (is_root() && failure.empty()) {
+      status = finish(c, options, solved, *folder, line);
+    } else if (is_root()) {
+      line.say("");
+      say_trouble(failure);
+    }
+    status = from_root(status);
   } catch (const std::exception &error) {
     stop_all_ranks(error.what());
   } catch (...) {
     stop_all_ranks("stopped by an unknown fault");
   }
-  if (started_by_us()) {
-    if (environment_rank() == 0)
-      hand_over_status(status);
-    stop_parallel();
-    return 0;
-  }
-  stop_parallel();
   return status;
 }
 

@@ -10,12 +10,14 @@ struct CompareOptions {
   std::string date; ///< for the report
   bool pictures = true;
   bool quiet = false; ///< no progress lines
-  int argc = 0;
-  char **argv = nullptr;
 };
 
-/// Solves every design under every activity, with and without its support elements, and writes the results
-/// into `options.out`. Returns the exit status: 0 done, 1 the run failed.
-int run_compare(const Case &c, const CompareOptions &options);
+/// Solves every design under every activity, with and without its support elements, side by side in processes of
+/// their own, and writes the results into `options.out`. Returns the exit status: 0 done, 1 the run failed. Throws
+/// std::runtime_error and StoppedBySignal with nothing left behind. Call it before MPI starts.
+int compare_in_processes(const Case &c, const CompareOptions &options);
+
+/// The same on the ranks that mpirun started; collective, MPI runs. Returns the same on all ranks.
+int compare_on_ranks(const Case &c, const CompareOptions &options);
 
 } // namespace raybend

@@ -1,3 +1,4 @@
+// Reads [activity], or [[activity]] for a day of several.
 #include "cases/forefoot/day_reader.hpp"
 #include "cases/catalogue/activities.hpp"
 #include "cases/words/words.hpp"
@@ -28,6 +29,7 @@ std::vector<Activity> read_course(TableReader &table, const Activity &common) {
     row.number_into("heel_rise_deg", a.heel_rise_deg);
     row.number_into("toe_share", a.toe_share);
     row.number_into("fascia_bw", a.fascia_bw);
+    row.number_into("flexor_effort", a.flexor_effort);
     row.refuse_unknown();
     if (!course.empty() && !(a.stance_percent > course.back().stance_percent))
       row.fault("stance_percent", "the entries stand in the order of stance, each later than the one before")
@@ -49,7 +51,8 @@ std::vector<Activity> read_course_file(TableReader &table, const std::string &na
   static const std::vector<std::pair<std::string, double Activity::*>> columns = {
       {"stance_percent", &Activity::stance_percent}, {"force_bw", &Activity::force_bw},
       {"forward_share", &Activity::forward_share},   {"heel_rise_deg", &Activity::heel_rise_deg},
-      {"toe_share", &Activity::toe_share},           {"fascia_bw", &Activity::fascia_bw}};
+      {"toe_share", &Activity::toe_share},           {"fascia_bw", &Activity::fascia_bw},
+      {"flexor_effort", &Activity::flexor_effort}};
   std::ifstream file(path);
   if (!file)
     return refuse(0, "cannot read the file");
@@ -73,7 +76,7 @@ std::vector<Activity> read_course_file(TableReader &table, const std::string &na
         if (known == columns.end())
           return refuse(1, "unknown column \"" + printable(cell) +
                                "\"; allowed stance_percent, force_bw, forward_share, "
-                               "heel_rise_deg, toe_share, fascia_bw, separated by commas");
+                               "heel_rise_deg, toe_share, fascia_bw, flexor_effort, separated by commas");
         order.push_back(known->second);
         continue;
       }
@@ -127,43 +130,36 @@ std::vector<std::size_t> first_instants(const std::vector<Activity> &course,
   return first;
 }
 
-/// The numbers of one instant, and what belongs to the whole activity.
-void read_numbers(TableReader &table, Activity &a) {
-  table.number_into("carried_kg", a.carried_kg);
-  table.number_into("steps_per_hour", a.steps_per_hour);
-  const auto posture = table.text("posture");
-  a.posture = !posture || *posture == "ankle" ? PostureRule::ankle
-              : *posture == "kept"            ? PostureRule::kept
-                                              : PostureRule::moment_kept;
-  a.free_roll = table.boolean("free_midfoot_roll").value_or(a.free_roll);
-  if (const auto line = table.number("force_line_medial_mm"))
-    a.line_medial = line;
-  a.flexors = table.boolean("flexors").value_or(a.flexors);
-  a.fascia = table.boolean("fascia").value_or(a.fascia);
-  a.clamped_bases = table.boolean("clamped_bases").value_or(a.clamped_bases);
-  a.barefoot = table.boolean("barefoot").value_or(a.barefoot);
-}
+/// Numbers of an activity that a course has over stance.
+constexpr double Activity::*over_stance[] = {
+    &Activity::force_bw,  &Activity::forward_share, &Activity::heel_rise_deg, &Activity::toe_share,
+    &Activity::fascia_bw, &Activity::flexor_effort, &Activity::stance_percent};
 
 /// Makes a course of `rows` what is solved; force_bw, fascia_bw and flexor_effort, where given, scale it: the largest
 /// force, the largest tension, the effort where the flexors pull most.
 void take_course(TableReader &table, DayActivity &day, std::vector<Activity> rows,
                  const std::vector<double> &first) {
+  Activity given = rows.front();
+  table.into(given);
   const auto scale = [&](const char *key, double Activity::*member, const auto &size) {
-    const auto given = table.number(key);
-    if (!given)
+    if (!table.has(key))
       return;
     const auto most = std::max_element(
         rows.begin(), rows.end(), [&](const Activity &a, const Activity &b) { return size(a) < size(b); });
     const double now = (*most).*member;
     for (Activity &a : rows)
-      a.*member = now > 0 ? a.*member * *given / now : *given;
+      a.*member = now > 0 ? a.*member * given.*member / now : given.*member;
   };
   scale("force_bw", &Activity::force_bw, [](const Activity &a) { return a.force_bw; });
   scale("fascia_bw", &Activity::fascia_bw, [](const Activity &a) { return a.fascia_bw; });
   scale("flexor_effort", &Activity::flexor_effort,
         [](const Activity &a) { return a.force_bw * a.toe_share * a.flexor_effort; });
-  for (Activity &a : rows)
-    read_numbers(table, a);
+  for (Activity &a : rows) { // all else is one for the whole step
+    Activity whole = given;
+    for (double Activity::*number : over_stance)
+      whole.*number = a.*number;
+    a = whole;
+  }
   day.course = course_instants(rows);
   if (day.course.empty())
     day.course = rows;
@@ -212,7 +208,7 @@ DayActivity read_activity(TableReader &table, const bool one_of_several) {
       table.has("course") || table.has("course_file") ? std::vector<double>() : named.first;
   if (!rows.empty() && !at) {
     for (const char *key : {"heel_rise_deg", "forward_share", "toe_share"})
-      if (table.number(key))
+      if (table.has(key))
         table.fault(key, "belongs to one instant, and " + kind +
                              " is a whole step; give at_percent beside it, or a list "
                              "[[activity.course]]");
@@ -220,14 +216,7 @@ DayActivity read_activity(TableReader &table, const bool one_of_several) {
   } else {
     if (at)
       day.activity = course_at(rows, *at);
-    Activity &a = day.activity;
-    table.number_into("force_bw", a.force_bw);
-    table.number_into("toe_share", a.toe_share);
-    table.number_into("heel_rise_deg", a.heel_rise_deg);
-    table.number_into("forward_share", a.forward_share);
-    table.number_into("fascia_bw", a.fascia_bw);
-    table.number_into("flexor_effort", a.flexor_effort);
-    read_numbers(table, a);
+    table.into(day.activity);
   }
   day.hours_per_day = table.number_or_default("hours_per_day");
   if (one_of_several && !table.has("hours_per_day")) {

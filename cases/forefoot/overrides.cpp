@@ -1,3 +1,4 @@
+// Changes by --set key=value, put into the tables before they are read.
 #include "cases/forefoot/overrides.hpp"
 #include "cases/catalogue/support_kinds.hpp"
 #include "cases/forefoot/day_reader.hpp"

@@ -161,19 +161,13 @@ void check_energy(TableReader &bone, const std::string &kind, const double along
 void read_foot_materials(TableReader &top, FootMaterials &mat) {
   TableReader bone(top.log, top.sub_table("bone"), "bone", {"bone"});
   TableReader tissue(top.log, top.sub_table("tissue"), "tissue", {"tissue"});
-  if (const auto law = bone.text("law"))
-    mat.bone_law = *law == "transverse" ? BoneLaw::transverse : BoneLaw::isotropic;
-  bone.number_into("cortical_e_mpa", mat.cortical_e);
-  bone.number_into("cortical_nu", mat.cortical_nu);
-  bone.number_into("cortical_e_transverse_mpa", mat.cortical_e_transverse);
-  bone.number_into("cortical_g_mpa", mat.cortical_g);
-  bone.number_into("trabecular_e_mpa", mat.trabecular_e);
-  bone.number_into("trabecular_nu", mat.trabecular_nu);
+  mat.trabecular_e_transverse = mat.trabecular_g = std::nan("");
+  bone.into(mat);
   const bool transverse = mat.bone_law == BoneLaw::transverse;
-  mat.trabecular_e_transverse = mat.trabecular_e;
-  mat.trabecular_g = mat.trabecular_e / (2 * (1 + mat.trabecular_nu));
-  bone.number_into("trabecular_e_transverse_mpa", mat.trabecular_e_transverse);
-  bone.number_into("trabecular_g_mpa", mat.trabecular_g);
+  if (std::isnan(mat.trabecular_e_transverse))
+    mat.trabecular_e_transverse = mat.trabecular_e;
+  if (std::isnan(mat.trabecular_g))
+    mat.trabecular_g = mat.trabecular_e / (2 * (1 + mat.trabecular_nu));
   for (const char *name :
        {"cortical_e_transverse_mpa", "cortical_g_mpa", "trabecular_e_transverse_mpa", "trabecular_g_mpa"})
     if (bone.has(name) && !transverse)
@@ -190,11 +184,7 @@ void read_foot_materials(TableReader &top, FootMaterials &mat) {
 
   const char *const factor_key = "patient.tissue_stiffness"; // already in `mat`
   const double factor = mat.tissue_mu / catalogue_row("tissue.mu_mpa").number();
-  tissue.number_into("mu_mpa", mat.tissue_mu);
-  tissue.number_into("stiffening", mat.tissue_stiffening);
-  tissue.number_into("bulk_mpa", mat.tissue_bulk);
-  tissue.number_into("fascia_stiffness_n_per_mm", mat.fascia_stiffness);
-  tissue.number_into("joint_moment_n_mm", mat.joint_moment);
+  tissue.into(mat);
   for (const char *name : {"mu_mpa", "bulk_mpa"})
     if (std::abs(factor - 1) > 1e-9) {
       if (tissue.has(name))

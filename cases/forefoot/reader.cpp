@@ -1,3 +1,4 @@
+// From a case file to a Case: the tables in turn, then all faults at once, then warnings.
 #include "cases/forefoot/reader.hpp"
 #include "cases/casefile/source_file.hpp"
 #include "cases/casefile/toml_text.hpp"
@@ -16,19 +17,7 @@ namespace {
 
 void read_mesh(TableReader &top, Settings &s) {
   TableReader table(top.log, top.sub_table("mesh"), "mesh", {"mesh"});
-  if (const auto resolution = table.text("resolution"))
-    s.resolution = *resolution == "coarse" ? Resolution::coarse
-                   : *resolution == "fine" ? Resolution::fine
-                                           : Resolution::standard;
-  table.number_into("contact_stiffness_mpa_per_mm", s.contact_stiffness);
-  table.number_into("ground_stiffness_mpa_per_mm", s.ground_stiffness);
-  table.number_into("ground_grip_mpa_per_mm", s.ground_grip);
-  table.number_into("newton_tolerance", s.newton_tolerance);
-  table.number_into("linear_tolerance", s.linear_tolerance);
-  if (const auto given = table.integer("max_newton"))
-    s.max_newton = *given;
-  if (const auto given = table.integer("load_steps"))
-    s.load_steps = *given;
+  table.into(s);
   table.refuse_unknown();
 }
 

@@ -1,3 +1,4 @@
+// Every value in force, with its origin; and as a case file that reads back the same.
 #include "cases/forefoot/resolved.hpp"
 #include "cases/catalogue/anatomy.hpp"
 #include "cases/catalogue/catalogue.hpp"
@@ -6,6 +7,8 @@
 #include "cases/words/words.hpp"
 #include "solver/force_line.hpp"
 #include <algorithm>
+#include <set>
+#include <typeinfo>
 
 namespace raybend {
 
@@ -31,7 +34,22 @@ public:
   void put(const std::string &key, const double value, const std::string &kind = "") {
     put(key, number_text(value, 9), kind);
   }
-  void put_flag(const std::string &key, const bool value) { put(key, std::string(value ? "true" : "false")); }
+  /// Every member of `object` that a row of the table stands for, under the concrete place.
+  template <typename Struct>
+  void put_members(const std::string &table, const std::string &place, const Struct &object,
+                   const std::set<std::string> &leave_out = {}) {
+    for (const CatalogueRow *r : member_rows(table, typeid(Struct))) {
+      const std::string name = r->key.substr(table.size() + 1), key = place + "." + name;
+      const double x = r->member.get(&object);
+      if (leave_out.count(name))
+        continue;
+      if (r->type == KeyType::number || r->type == KeyType::integer)
+        put(key, x);
+      else
+        put(key, r->type == KeyType::boolean ? std::string(x != 0 ? "true" : "false")
+                                             : r->choices.at(static_cast<std::size_t>(x)));
+    }
+  }
 
   void put_material(const std::string &table, const InsoleMaterial &m) {
     for (const std::string &name : material_names())
@@ -75,34 +93,29 @@ void list_activity(Lister &out, const Forefoot &foot, const DayActivity &day, co
   out.put(place + ".kind", a.name);
   if (place != "activity" || day.name != a.name)
     out.put(place + ".name", day.name);
-  const auto put_instant = [&](const Activity &instant, const std::string &at) {
-    out.put(at + ".force_bw", instant.force_bw);
-    out.put(at + ".toe_share", instant.toe_share);
-    out.put(at + ".heel_rise_deg", instant.heel_rise_deg);
-    out.put(at + ".forward_share", instant.forward_share);
-    if (instant.fascia)
-      out.put(at + ".fascia_bw", instant.fascia_bw);
-  };
-  if (day.course.empty())
-    put_instant(a, place);
+  Activity shown = a;
+  shown.line_medial = force_line_medial(foot, a);
+  std::set<std::string> left_out; // what has no effect, or stands instant by instant
+  if (!a.fascia)
+    left_out.insert("fascia_bw");
+  if (!a.flexors)
+    left_out.insert("flexor_effort");
+  if (!day.course.empty())
+    left_out.insert(
+        {"force_bw", "forward_share", "heel_rise_deg", "toe_share", "fascia_bw", "flexor_effort"});
+  out.put_members("activity", place, shown, left_out);
+  out.put_members("activity", place, day);
   for (std::size_t i = 0; i < day.course.size(); ++i) {
+    const Activity &instant = day.course[i];
     const std::string at = place + ".course[" + std::to_string(i + 1) + "]";
-    out.put(at + ".stance_percent", day.course[i].stance_percent);
-    put_instant(day.course[i], at);
+    out.put(at + ".stance_percent", instant.stance_percent);
+    out.put(at + ".force_bw", instant.force_bw);
+    out.put(at + ".forward_share", instant.forward_share);
+    out.put(at + ".heel_rise_deg", instant.heel_rise_deg);
+    out.put(at + ".toe_share", instant.toe_share);
+    out.put(at + ".fascia_bw", instant.fascia_bw);
+    out.put(at + ".flexor_effort", instant.flexor_effort);
   }
-  if (a.flexors)
-    out.put(place + ".flexor_effort", a.flexor_effort);
-  out.put(place + ".carried_kg", a.carried_kg);
-  out.put(place + ".steps_per_hour", a.steps_per_hour);
-  out.put(place + ".hours_per_day", day.hours_per_day);
-  const char *const rules[] = {"ankle", "kept", "moment-kept"};
-  out.put(place + ".posture", rules[static_cast<int>(a.posture)]);
-  out.put_flag(place + ".free_midfoot_roll", a.free_roll);
-  out.put(place + ".force_line_medial_mm", force_line_medial(foot, a));
-  out.put_flag(place + ".flexors", a.flexors);
-  out.put_flag(place + ".fascia", a.fascia);
-  out.put_flag(place + ".clamped_bases", a.clamped_bases);
-  out.put_flag(place + ".barefoot", a.barefoot);
 }
 
 void list_load(Lister &out, const Case &c) {
@@ -111,53 +124,20 @@ void list_load(Lister &out, const Case &c) {
                   c.day_is_list ? "activity[" + std::to_string(i + 1) + "]" : "activity");
 
   const FootMaterials &m = c.foot.materials;
-  const bool transverse = m.bone_law == BoneLaw::transverse;
-  out.put("bone.law", transverse ? "transverse" : "isotropic");
-  out.put("bone.cortical_e_mpa", m.cortical_e);
-  out.put("bone.cortical_nu", m.cortical_nu);
-  if (transverse) {
-    out.put("bone.cortical_e_transverse_mpa", m.cortical_e_transverse);
-    out.put("bone.cortical_g_mpa", m.cortical_g);
-  }
-  out.put("bone.trabecular_e_mpa", m.trabecular_e);
-  out.put("bone.trabecular_nu", m.trabecular_nu);
-  if (transverse) {
-    out.put("bone.trabecular_e_transverse_mpa", m.trabecular_e_transverse);
-    out.put("bone.trabecular_g_mpa", m.trabecular_g);
-  }
-  out.put("tissue.mu_mpa", m.tissue_mu);
-  out.put("tissue.stiffening", m.tissue_stiffening);
-  out.put("tissue.bulk_mpa", m.tissue_bulk);
-  out.put("tissue.fascia_stiffness_n_per_mm", m.fascia_stiffness);
-  out.put("tissue.joint_moment_n_mm", m.joint_moment);
-
-  const Settings &s = c.settings;
-  const char *const names[] = {"coarse", "standard", "fine"};
-  out.put("mesh.resolution", names[static_cast<int>(s.resolution)]);
-  out.put("mesh.contact_stiffness_mpa_per_mm", s.contact_stiffness);
-  out.put("mesh.ground_stiffness_mpa_per_mm", s.ground_stiffness);
-  out.put("mesh.ground_grip_mpa_per_mm", s.ground_grip);
-  out.put("mesh.newton_tolerance", s.newton_tolerance);
-  out.put("mesh.linear_tolerance", s.linear_tolerance);
-  out.put("mesh.max_newton", s.max_newton);
-  out.put("mesh.load_steps", s.load_steps);
-}
-
-void list_shoe(Lister &out, const Shoe &s, const std::string &place) {
-  out.put(place + ".kind", s.kind);
-  out.put(place + ".ball_stiffness_nm_per_deg", s.ball_stiffness);
-  out.put(place + ".shank_e_mpa", s.shank_e);
-  out.put(place + ".shank_behind_heads_mm", s.shank_from);
-  out.put(place + ".upper_n", s.upper_force);
-  out.put(place + ".upper_stiffness_n_per_mm", s.upper_stiffness);
-  out.put(place + ".rocker_deg", s.rocker_deg);
-  out.put(place + ".rocker_apex_behind_heads_mm", s.rocker_apex);
+  std::set<std::string> across; // what has no effect
+  if (m.bone_law != BoneLaw::transverse)
+    across = {"cortical_e_transverse_mpa", "cortical_g_mpa", "trabecular_e_transverse_mpa",
+              "trabecular_g_mpa"};
+  out.put_members("bone", "bone", m, across);
+  out.put_members("tissue", "tissue", m);
+  out.put_members("mesh", "mesh", c.settings);
 }
 
 void list_design(Lister &out, const Design &d, const std::string &place) {
   out.put(place + ".name", d.name);
   out.put(place + ".title", d.title);
-  list_shoe(out, d.shoe, place + ".shoe");
+  out.put(place + ".shoe.kind", d.shoe.kind);
+  out.put_members("shoe", place + ".shoe", d.shoe);
   out.put(place + ".fit", d.fit);
   for (std::size_t i = 0; i < d.layers.size(); ++i) {
     const std::string layer = place + ".layers[" + std::to_string(i + 1) + "]";

@@ -26,13 +26,7 @@ ShoeGiven read_shoe(ReadingLog &log, const toml::table *source, const std::strin
   const auto kind = table.text("kind");
   ShoeGiven given = !kind && from ? *from : of_kind(kind.value_or(catalogue_row("shoe.kind").default_words));
   Shoe &s = given.shoe;
-  table.number_into("ball_stiffness_nm_per_deg", s.ball_stiffness);
-  table.number_into("shank_e_mpa", s.shank_e);
-  table.number_into("shank_behind_heads_mm", s.shank_from);
-  table.number_into("upper_n", s.upper_force);
-  table.number_into("upper_stiffness_n_per_mm", s.upper_stiffness);
-  table.number_into("rocker_deg", s.rocker_deg);
-  table.number_into("rocker_apex_behind_heads_mm", s.rocker_apex);
+  table.into(s);
   table.number_into("sole_thickness_mm", given.sole.thickness);
   if (const auto material = table.text("sole_material"))
     given.sole.material = named_material(*material).material;

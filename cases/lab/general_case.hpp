@@ -1,6 +1,6 @@
 // A textbook case as its file describes it: formulas still as text, each with its place.
 #pragma once
-#include "cases/casefile/key_table.hpp"
+#include "cases/lab/key_table.hpp"
 
 namespace raybend {
 

@@ -1,6 +1,6 @@
 // Reader of the files in cases/validation/.
 #include "cases/published/row_file.hpp"
-#include "cases/casefile/key_table.hpp"
+#include "cases/lab/key_table.hpp"
 #include "cases/casefile/source_file.hpp"
 #include "cases/casefile/toml_text.hpp"
 #include "cases/forefoot/reader.hpp"

@@ -1,6 +1,6 @@
 // Plan, solves and values of published rows.
 #include "cases/published/row_runs.hpp"
-#include "solver/forefoot_model.hpp"
+#include "cases/run/step_solver.hpp"
 #include <algorithm>
 #include <cmath>
 #include <stdexcept>
@@ -44,18 +44,19 @@ std::size_t place_of(std::vector<std::string> &keys, const std::string &key) {
 }
 
 /// Throws std::runtime_error with what stopped a solve.
-FootRun foot_run(const LoadToSolve &load, const RunPlace &place,
-                 const std::map<std::string, DesignResult> &results) {
+FootRun foot_run(const LoadToSolve &load, const RunPlace &place, const LoadResults &results) {
   FootRun run;
   run.body_weight = load.foot_and_loads.foot.body_mass_kg * standard_gravity;
-  for (std::size_t i = 0; i < load.foot_and_loads.day.size(); ++i) {
-    const auto it = results.find(result_key(place.design, i));
-    if (it == results.end() || !it->second.converged)
-      throw std::runtime_error(it == results.end() ? "no result" : it->second.message);
+  const auto it = results.find(place.design);
+  if (it == results.end() || it->second.empty())
+    throw std::runtime_error("no result");
+  for (const DesignResult &instant : it->second) {
+    if (!instant.converged)
+      throw std::runtime_error(instant.message);
     constexpr double balance = 1e-6; // the solver's tolerance is 1e-7
-    if (!(std::abs(it->second.ground_force - it->second.applied_force) <= balance * it->second.applied_force))
+    if (!(std::abs(instant.ground_force - instant.applied_force) <= balance * instant.applied_force))
       throw std::runtime_error("the ground does not carry the applied force");
-    run.instants.push_back(it->second);
+    run.instants.push_back(instant);
   }
   return run;
 }
@@ -98,32 +99,31 @@ SolvesOfRows solves_of(const std::vector<PublishedRow> &rows) {
   return solves;
 }
 
-std::string result_key(const std::size_t design, const std::size_t instant) {
-  return std::to_string(design) + "/" + std::to_string(instant);
-}
-
-std::map<std::string, DesignResult> solve_load(const LoadToSolve &load) {
-  std::map<std::string, DesignResult> results;
-  const Case &c = load.foot_and_loads;
+LoadResults solve_load(const LoadToSolve &load) {
+  LoadResults results;
+  Case c = load.foot_and_loads;
+  c.designs = load.designs;
+  c.reference = c.designs.front().name;
   for (std::size_t i = 0; i < c.day.size(); ++i) {
-    std::unique_ptr<ForefootModel> model;
-    for (std::size_t d = 0; d < load.designs.size(); ++d) {
-      DesignResult &result = results[result_key(d, i)];
+    std::unique_ptr<StepSolver> solver;
+    for (std::size_t d = 0; d < c.designs.size(); ++d) {
+      StepResult step(1);
       try {
-        if (!model)
-          model = std::make_unique<ForefootModel>(c.foot, c.day[i].activity, c.settings, MPI_COMM_WORLD);
-        result = model->solve(load.designs[d]);
+        if (!solver)
+          solver = std::make_unique<StepSolver>(c, i, MPI_COMM_WORLD);
+        step = solver->solve(c.designs[d], [](const std::string &) {});
       } catch (const std::exception &error) {
-        result.message = error.what();
-        model.reset(); // what it left behind is in no known state
+        step.front().message = error.what();
+        solver.reset(); // what it left behind is in no known state
       }
+      results[d].insert(results[d].end(), step.begin(), step.end());
     }
   }
   return results;
 }
 
 void put_values(std::vector<PublishedRow> &rows, const SolvesOfRows &solves,
-                const std::vector<std::map<std::string, DesignResult>> &results) {
+                const std::vector<LoadResults> &results) {
   for (std::size_t i = 0; i < rows.size(); ++i) {
     PublishedRow &row = rows[i];
     std::map<std::string, FootRun> runs;

@@ -24,16 +24,16 @@ struct SolvesOfRows {
 };
 SolvesOfRows solves_of(const std::vector<PublishedRow> &rows);
 
-/// A result's key among those of its load.
-std::string result_key(std::size_t design, std::size_t instant);
+/// Each design's results by its place in LoadToSolve::designs: one an instant of the step, activity by activity.
+using LoadResults = std::map<std::size_t, StepResult>;
 
-/// All results of one load by result_key, each design's after the other's with one model an instant. MPI must be
+/// All results of one load; the first design is the reference, about whose posture the others turn. MPI must be
 /// initialized. A solve that throws is a result that has not converged.
-std::map<std::string, DesignResult> solve_load(const LoadToSolve &load);
+LoadResults solve_load(const LoadToSolve &load);
 
 /// Puts the values into the rows. `results`: of each load. A result that is missing or has not converged is its rows'
 /// failure.
 void put_values(std::vector<PublishedRow> &rows, const SolvesOfRows &solves,
-                const std::vector<std::map<std::string, DesignResult>> &results);
+                const std::vector<LoadResults> &results);
 
 } // namespace raybend

@@ -1,3 +1,4 @@
+// Unknowns, number of solves and time to expect.
 #include "cases/run/forecast.hpp"
 #include "cases/run/solve_plan.hpp"
 #include "solver/forefoot_model.hpp"

@@ -1,3 +1,4 @@
+// Signals that go to a handler for a while, and the end of this process by one.
 #include "cases/run/handled_signals.hpp"
 #include <cstdio>
 #include <unistd.h>

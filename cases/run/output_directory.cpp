@@ -1,3 +1,4 @@
+// Whether results can be written where they are wanted, tried before anything is calculated.
 #include "cases/run/output_directory.hpp"
 #include "postprocess/files/output_folder.hpp"
 #include <filesystem>

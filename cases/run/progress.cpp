@@ -1,6 +1,8 @@
+// One line of progress on a terminal.
 #include "cases/run/progress.hpp"
-#include "cases/run/workers.hpp"
 #include <cstdio>
+#include <sys/ioctl.h>
+#include <unistd.h>
 
 namespace raybend {
 
@@ -13,6 +15,20 @@ std::string fitted(const std::string &text, const std::size_t characters) {
   }
   return text.substr(0, at);
 }
+
+bool on_terminal() {
+  return isatty(STDERR_FILENO) == 1;
+}
+
+namespace {
+
+/// 80 where they are not known.
+unsigned terminal_columns() {
+  winsize size = {};
+  return ioctl(STDERR_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 0 ? size.ws_col : 80;
+}
+
+} // namespace
 
 ProgressLine::ProgressLine(bool shown) : shown_(shown), start_(std::chrono::steady_clock::now()) {}
 

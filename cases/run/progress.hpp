@@ -8,6 +8,9 @@ namespace raybend {
 /// Its first so many characters; UTF-8 is not split.
 std::string fitted(const std::string &text, std::size_t characters);
 
+/// True if stderr is a terminal.
+bool on_terminal();
+
 class ProgressLine {
 public:
   /// Silent unless `shown`.

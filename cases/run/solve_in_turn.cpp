@@ -1,3 +1,4 @@
+// One design after the other with one model: a solve that fails is that design's failure alone.
 #include "cases/run/solve_in_turn.hpp"
 #include "cases/words/words.hpp"
 #include "postprocess/text/text_table.hpp"
@@ -8,10 +9,8 @@
 
 namespace raybend {
 
-std::map<std::string, StepResult> solve_in_turn(const std::vector<SolveTask> &tasks,
-                                                const std::vector<std::size_t> &share, MPI_Comm comm,
-                                                const SolveSteps &steps) {
-  std::map<std::string, StepResult> results;
+void solve_in_turn(const std::vector<SolveTask> &tasks, const std::vector<std::size_t> &share, MPI_Comm comm,
+                   const SolveSteps &steps) {
   std::optional<std::size_t> activity; // of the model at hand
   for (const std::size_t i : share) {
     const SolveTask &task = tasks[i];
@@ -34,16 +33,13 @@ std::map<std::string, StepResult> solve_in_turn(const std::vector<SolveTask> &ta
       result.assign(1, {});
       result.front().message = "the calculation broke off: " + failure;
       activity.reset(); // what it left behind is in no known state
-    } else if (steps.solved) {
-      steps.solved(i, result);
     }
     for (DesignResult &instant : result) {
       instant.design = task.design.name;
       instant.with_support = task.with_support;
     }
-    results[task.key] = result;
+    steps.found(task.key, result);
   }
-  return results;
 }
 
 } // namespace raybend

@@ -1,43 +1,11 @@
+// Which insoles are solved under which loads, once each, and which process solves them.
 #include "cases/run/solve_plan.hpp"
-#include "cases/words/words.hpp"
-#include <algorithm>
+#include "cases/run/alike.hpp"
 #include <set>
 
 namespace raybend {
 
 namespace {
-
-// Designs with one fingerprint behave alike; names, titles and the order of support elements do not count.
-std::string fingerprint(const Design &d) {
-  std::string text = number_text(d.fit, 17) + "; shoe";
-  for (const double x : {d.shoe.ball_stiffness, d.shoe.shank_e, d.shoe.shank_from, d.shoe.upper_force,
-                         d.shoe.upper_stiffness, d.shoe.rocker_deg, d.shoe.rocker_apex})
-    text += " " + number_text(x, 17);
-  const auto add = [](std::string &to, const InsoleMaterial &m) {
-    for (const double x : {double(m.law), m.e, m.nu, m.relative_density, m.gas_pressure})
-      to += " " + number_text(x, 17);
-  };
-  for (const Layer &layer : d.layers) {
-    text += "; layer " + std::to_string(int(layer.role));
-    for (const double x : {layer.thickness, layer.from_behind_heads, layer.to_behind_heads, layer.bevel})
-      text += " " + number_text(x, 17);
-    add(text, layer.material);
-  }
-  std::vector<std::string> elements;
-  for (const SupportElement &e : d.support) {
-    std::string &words = elements.emplace_back();
-    words += "; support " + std::to_string(int(e.kind)) + " " + std::to_string(int(e.profile)) + " " +
-             std::to_string(e.ray);
-    for (const double x : {e.height, e.length, e.width, e.behind_heads, e.radius, e.proximal_bevel,
-                           e.distal_bevel, e.angle_deg, e.shift_medial})
-      words += " " + number_text(x, 17);
-    add(words, e.material);
-  }
-  std::sort(elements.begin(), elements.end());
-  for (const std::string &words : elements)
-    text += words;
-  return text;
-}
 
 /// The first activity with the same loads.
 std::size_t first_alike(const Case &c, const std::size_t activity) {
@@ -51,7 +19,7 @@ std::size_t first_alike(const Case &c, const std::size_t activity) {
 
 std::string solve_key(const Case &c, const std::size_t activity, const Design &design) {
   return std::to_string(first_alike(c, activity)) + ": " +
-         (c.day[activity].activity.barefoot ? "barefoot" : fingerprint(design));
+         (c.day[activity].activity.barefoot ? "barefoot" : alike_text(design));
 }
 
 std::size_t different_loads(const Case &c) {

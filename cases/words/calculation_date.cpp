@@ -1,3 +1,4 @@
+// The date of a calculation, or SOURCE_DATE_EPOCH.
 #include "cases/words/calculation_date.hpp"
 #include "cases/words/words.hpp"
 #include <cstdlib>

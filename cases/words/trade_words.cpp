@@ -1,3 +1,4 @@
+// Words of the clinic and what they are called in a case file.
 #include "cases/words/trade_words.hpp"
 
 namespace raybend {

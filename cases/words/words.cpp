@@ -1,3 +1,4 @@
+// Text for messages: numbers, lists, names near a misspelt one.
 #include "cases/words/words.hpp"
 #include "cases/words/trade_words.hpp"
 #include "postprocess/text/text_table.hpp"

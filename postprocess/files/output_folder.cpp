@@ -1,3 +1,4 @@
+// The hidden folder beside the results, put in place in one step.
 #include "postprocess/files/output_folder.hpp"
 #include "postprocess/text/file_write.hpp"
 #include <algorithm>
@@ -9,6 +10,7 @@
 #include <fstream>
 #include <set>
 #include <stdexcept>
+#include <sys/file.h>
 #include <unistd.h>
 #include <vector>
 
@@ -44,6 +46,31 @@ void refuse_what_is_not_ours(const fs::path &path) {
                                "); it is left alone, name another folder");
 }
 
+/// An open folder whose lock this program holds until it ends; -1 if another does, or the folder cannot be opened.
+int locked(const fs::path &folder) {
+  const int file = open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_NOFOLLOW | O_CLOEXEC);
+  if (file >= 0 && flock(file, LOCK_EX | LOCK_NB) != 0) {
+    close(file);
+    return -1;
+  }
+  return file;
+}
+
+/// Takes away the hidden folders of runs that were killed: nobody holds their lock any more.
+void clear_left_over(const fs::path &above, const std::string &start) {
+  std::error_code ignored;
+  for (const auto &entry : fs::directory_iterator(above, ignored)) {
+    const std::string name = entry.path().filename().string();
+    if (name.compare(0, start.size(), start) != 0 || name.size() == start.size() ||
+        name.find_first_not_of("0123456789", start.size()) != std::string::npos)
+      continue;
+    if (const int lock = locked(entry.path()); lock >= 0) {
+      fs::remove_all(entry.path(), ignored);
+      close(lock);
+    }
+  }
+}
+
 /// Puts `fresh` where `old` is, in one step where the file system can; then `fresh` holds what was old.
 void exchange(const fs::path &fresh, const fs::path &old) {
   if (::renameat2(AT_FDCWD, fresh.c_str(), AT_FDCWD, old.c_str(), RENAME_EXCHANGE) == 0)
@@ -72,15 +99,22 @@ OutputFolder::OutputFolder(const std::string &path) {
       target = target.parent_path();
     if (path.empty() || target == target.root_path() || !target.has_filename())
       throw std::runtime_error("\"" + path + "\" cannot be a folder of results");
+    if (fs::is_symlink(target)) // a link that leads somewhere has been followed
+      throw std::runtime_error(target.string() + " is a link to what does not exist");
     refuse_what_is_not_ours(target);
     fs::create_directories(target.parent_path());
     final_path = target.string();
-    staging_path =
-        (target.parent_path() / ("." + target.filename().string() + ".partial-" + std::to_string(::getpid())))
-            .string();
-    fs::remove_all(staging_path);
+    const std::string start = "." + target.filename().string() + ".partial-";
+    clear_left_over(target.parent_path(), start);
+    staging_path = (target.parent_path() / (start + std::to_string(::getpid()))).string();
     on_signal.emplace(staging_path);
-    fs::create_directory(staging_path);
+    // under its name it is there with its lock or not at all
+    const fs::path unlocked = staging_path + ".new";
+    fs::remove_all(unlocked);
+    fs::remove_all(staging_path);
+    fs::create_directory(unlocked);
+    lock = locked(unlocked);
+    fs::rename(unlocked, staging_path);
   } catch (const fs::filesystem_error &e) {
     throw std::runtime_error("cannot write results to " + path + ": " + e.code().message());
   }
@@ -90,6 +124,8 @@ OutputFolder::~OutputFolder() {
   std::error_code ignored;
   if (!committed)
     fs::remove_all(staging_path, ignored);
+  if (lock >= 0)
+    close(lock);
 }
 
 void OutputFolder::write(const std::string &name, const std::string &text) {
