@@ -1,4 +1,5 @@
 #include "cases/commands/beam_command.hpp"
+#include "cases/lab/beam_limits.hpp"
 #include "cases/run/progress.hpp"
 #include "cases/run/workers.hpp"
 #include "geometry/beam_holds.hpp"

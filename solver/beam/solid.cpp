@@ -13,13 +13,15 @@ namespace raybend {
 
 namespace {
 
-/// Scale of the loads, N: what residuals and pretensions are measured by.
+/// Scale of the loads, N: what residuals and pretensions are measured by. A slender beam turns a force into length
+/// over depth times as large ones along its fibres, whose rounding no residual can undercut.
 double force_scale(const Beam &beam) {
   double sum = 0;
   for (const BeamLoad &l : beam.loads)
-    sum += norm(l.vector) * (l.kind == LoadKindOfBeam::distributed ? l.to - l.from
-                             : l.kind == LoadKindOfBeam::moment    ? 4 / beam.section.start.depth
-                                                                : 1 + beam.length / beam.section.start.depth);
+    sum += norm(l.vector) * (l.kind == LoadKindOfBeam::moment
+                                 ? 4 / beam.section.start.depth
+                                 : (l.kind == LoadKindOfBeam::distributed ? l.to - l.from : 1.0) *
+                                       (1 + beam.length / beam.section.start.depth));
   return std::max(sum, 1e-12);
 }
 
@@ -116,7 +118,7 @@ struct BeamSolid::Parts {
       step /= 2;
       if (step < 1e-3)
         throw std::runtime_error("no equilibrium beyond load factor " + std::to_string(reached) + ": " +
-                                 report.reason);
+                                 report.reason + " (left: " + std::to_string(report.residual / scale) + ")");
     }
   }
 
