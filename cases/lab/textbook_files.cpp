@@ -4,6 +4,7 @@
 #include "cases/casefile/toml_text.hpp"
 #include "cases/lab/beam_body.hpp"
 #include "cases/lab/general_body.hpp"
+#include "cases/lab/unused_names.hpp"
 #include "cases/words/words.hpp"
 #include <algorithm>
 #include <cctype>
@@ -69,6 +70,7 @@ std::unique_ptr<TextbookBody> make_body(const toml::table &root, KeyTable &top, 
     return make_beam_body(log, root, c.known, c.source);
   }
   read_general_case(top, c);
+  warn_of_unused(log, root, c);
   if (!log.faults.empty())
     return nullptr;
   return make_general_body(c, log);
@@ -167,6 +169,7 @@ LoadedCase load_case(const std::string &path) {
   loaded.path = path;
   loaded.levels = c.levels;
   loaded.cost = c.cost;
+  loaded.warnings = log.warnings;
   return loaded;
 }
 

@@ -10,6 +10,7 @@ struct LoadedCase {
   unsigned levels = 3;
   double cost = 0; ///< s, roughly
   std::unique_ptr<TextbookBody> body;
+  std::vector<std::string> warnings; ///< of the file: what is harmless, and likely a slip
 };
 
 /// The first of these folders that holds case files. Throws std::runtime_error, in words for people, if none does.
