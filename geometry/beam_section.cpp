@@ -158,10 +158,11 @@ SectionStiffness section_stiffness(const Beam &beam, const double s) {
       around += arc * arc / (tb * mh * c * c + th * ma * q * q) * 2 * pi / n;
     }
     const double enclosed = pi * ma * mh;
-    j = 4 * enclosed * enclosed / around;
-    // A thick wall is stiffer in shear than its shear flow says; by as much as a circular tube of the same
-    // hollow share.
-    const double m = std::sqrt(bi * hi / (b * h)), thick = tube_factor(m, nu) / wall_factor(1, 1, m, m);
+    // A thick wall is stiffer in torsion and in shear than its shear flow says; by as much as a circular tube of
+    // the same hollow share: (1 - m^4)/2 = (1 + t^2/4r^2) r^3 t with the wall's middle r, thickness t.
+    const double m = std::sqrt(bi * hi / (b * h)), r_mid = (1 + m) / 2, t = 1 - m;
+    j = 4 * enclosed * enclosed / around * (1 + t * t / (4 * r_mid * r_mid));
+    const double thick = tube_factor(m, nu) / wall_factor(1, 1, m, m);
     r.shear_z = thick * wall_factor(h / 2, b / 2, hi / 2, bi / 2);
     r.shear_y = thick * wall_factor(b / 2, h / 2, bi / 2, hi / 2);
     break;

@@ -16,7 +16,7 @@ struct SectionStiffness {
 /// Closed forms, all from memory: A, I elementary; kappa of rectangle, circle, ellipse and circular tube
 /// after Cowper 1966 (J Appl Mech 33:335); elliptic tube and layered section by the energy of the shear flow
 /// V Q/I; z_section: web (z) and flanges (y) alone carry shear. J: Saint-Venant's series (rectangle), exact
-/// (circle, ellipse, circular tube), Bredt (elliptic tube), sum of b t^3/3 (z_section), rectangle with the
+/// (circle, ellipse, circular tube), Bredt with a circular tube's part for thickness (elliptic tube), sum of b t^3/3 (z_section), rectangle with the
 /// layers' mean G (layered).
 SectionStiffness section_stiffness(const Beam &beam, double s);
 

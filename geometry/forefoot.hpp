@@ -31,6 +31,7 @@ struct Ray {
   double mobility_deg = 0; ///< sagittal mobility of the tarsometatarsal joint, whole range
   double fascia_share = 0; ///< part of the plantar fascia's force in this ray's slip; the five sum to 1
   double toe_share = 0;    ///< part of the toes' load under this toe; the five sum to 1
+  double flexor_share = 0; ///< part of the toe flexors' pull in this ray's tendons; the five sum to 1
   double toe_lever = 0;    ///< metatarsophalangeal joint to the toe's centre of pressure
   double flexor_lever = 0; ///< moment arm of the flexor tendons at the metatarsophalangeal joint
 };

@@ -5,7 +5,7 @@ namespace raybend {
 double force_line_medial(const Forefoot &foot, const Activity &activity) {
   if (activity.line_medial)
     return *activity.line_medial;
-  constexpr double load[5] = {74.7, 89.2, 102.4, 83.3, 37.0}; // N
+  constexpr double load[5] = {25, 30, 21.5, 14, 9}; // %
   double sum = 0, moment = 0, toes = 0;
   for (int r = 0; r < 5; ++r) {
     const Ray &ray = foot.rays[r];

@@ -1,3 +1,4 @@
+// Results go between ranks and processes: every member of every result by the serialization library.
 #include "solver/gather_results.hpp"
 #include <boost/serialization/array.hpp>
 #include <boost/serialization/map.hpp>
@@ -23,13 +24,13 @@ template <typename Archive> void serialize(Archive &a, StationResult &s, unsigne
       .strain_extreme_towards;
 }
 template <typename Archive> void serialize(Archive &a, RayResult &r, unsigned) {
-  a &r.shaft &r.peak_strain &r.peak_strain_tensile &r.peak_strain_at &r.peak_strain_towards &r
-      .peak_strain_at_end &r.peak_dorsal &r.peak_plantar &r.peak_dorsal_at &r.peak_plantar_at &r
-      .peak_moment &r.peak_moment_at &r.peak_bending_stress &r.peak_bending_at &r.peak_tension &r
-      .peak_tension_at &r.peak_compression &r.peak_compression_at &r.peak_medial &r.peak_lateral &r
-      .head_force &r.shaft_force &r.head_peak_pressure &r.head_sensor &r.head_mean_pressure &r.contact_area &r
-      .shaft_peak_pressure &r.tissue_compression &r.fascia_tension &r.flexor_tension &r.toe_load &r
-      .base_force_axial;
+  a &r.shaft &r.peak_strain &r.peak_strain_tensile &r.peak_strain_stance &r.head_pressure_stance &r
+      .peak_strain_at &r.peak_strain_towards &r.peak_strain_at_end &r.peak_dorsal &r.peak_plantar &r
+      .peak_dorsal_at &r.peak_plantar_at &r.peak_moment &r.peak_moment_at &r.peak_bending_stress &r
+      .peak_bending_at &r.peak_tension &r.peak_tension_at &r.peak_compression &r.peak_compression_at &r
+      .peak_medial &r.peak_lateral &r.head_force &r.shaft_force &r.head_peak_pressure &r.head_sensor &r
+      .head_mean_pressure &r.contact_area &r.shaft_peak_pressure &r.tissue_compression &r.fascia_tension &r
+      .flexor_tension &r.toe_load &r.base_force_axial;
 }
 template <typename Archive> void serialize(Archive &a, SolveRecord &s, unsigned) {
   a &s.unknowns &s.cells &s.newton_steps &s.cg_iterations &s.most_cg_in_a_step &s.descent_iterations &s
@@ -42,27 +43,28 @@ template <typename Archive> void serialize(Archive &a, MidfootPosture &p, unsign
   a &p.roll &p.pitch;
 }
 template <typename Archive> void serialize(Archive &a, DesignResult &d, unsigned) {
-  a &d.design &d.with_support &d.converged &d.message &d.ray &d.applied_force &d.ground_force &d
-      .midfoot_drop &d.posture &d.support_force &d.fascia_total &d.upper_total &d.bones &d.plantar &d.record;
+  a &d.design &d.with_support &d.converged &d.stance_percent &d.message &d.ray &d.applied_force &d
+      .ground_force &d.midfoot_drop &d.posture &d.support_force &d.fascia_total &d.upper_total &d
+      .largest_slip &d.bones &d.plantar &d.record;
 }
 
-std::map<std::string, DesignResult> gather_results(const std::map<std::string, DesignResult> &own,
-                                                   MPI_Comm comm) {
-  std::map<std::string, DesignResult> all;
+std::map<std::string, StepResult> gather_results(const std::map<std::string, StepResult> &own,
+                                                 MPI_Comm comm) {
+  std::map<std::string, StepResult> all;
   for (auto &part : dealii::Utilities::MPI::gather(comm, own))
     all.merge(part);
   return all;
 }
 
-std::string packed_result(const std::string &key, const DesignResult &result) {
+std::string packed_result(const std::string &key, const StepResult &result) {
   const std::vector<char> bytes =
-      dealii::Utilities::pack(std::map<std::string, DesignResult>{{key, result}}, false);
+      dealii::Utilities::pack(std::map<std::string, StepResult>{{key, result}}, false);
   return {bytes.begin(), bytes.end()};
 }
 
-void unpack_result(const std::string &bytes, std::map<std::string, DesignResult> &results) {
+void unpack_result(const std::string &bytes, std::map<std::string, StepResult> &results) {
   const std::vector<char> data(bytes.begin(), bytes.end());
-  auto part = dealii::Utilities::unpack<std::map<std::string, DesignResult>>(data, false);
+  auto part = dealii::Utilities::unpack<std::map<std::string, StepResult>>(data, false);
   results.merge(part);
 }
 

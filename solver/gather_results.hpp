@@ -9,13 +9,12 @@ namespace raybend {
 
 /// The union of every rank's results, on rank 0 of `comm` (empty elsewhere). Collective. Keys must be
 /// disjoint.
-std::map<std::string, DesignResult> gather_results(const std::map<std::string, DesignResult> &own,
-                                                   MPI_Comm comm);
+std::map<std::string, StepResult> gather_results(const std::map<std::string, StepResult> &own, MPI_Comm comm);
 
-/// One result as bytes, for another process of this program, and put back among others. Throws what deal.II does if the
+/// One design's results as bytes, for another process of this program, and put back among others. Throws what deal.II does if the
 /// bytes are not whole.
-std::string packed_result(const std::string &key, const DesignResult &result);
-void unpack_result(const std::string &bytes, std::map<std::string, DesignResult> &results);
+std::string packed_result(const std::string &key, const StepResult &result);
+void unpack_result(const std::string &bytes, std::map<std::string, StepResult> &results);
 
 /// The first non-empty text of any rank, on every rank. Collective.
 std::string gather_failure(const std::string &own, MPI_Comm comm);

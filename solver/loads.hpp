@@ -65,7 +65,10 @@ inline bool same_loads(const Activity &a, const Activity &b) {
 /// One of the activities that make a day.
 struct DayActivity {
   std::string name;  ///< unlike every other of the day; its kind where nothing else was given
-  Activity activity; ///< its own name is its kind
+  Activity activity; ///< its own name is its kind; the instant of its largest force
+  /// Instants of its course in the order of stance that may be solved; empty: `activity` alone.
+  std::vector<Activity> course;
+  std::vector<std::size_t> first; ///< places in `course` that are solved before others are asked for
   double hours_per_day = 8;
 
   /// Load cycles of one foot in a day: half of the steps.
@@ -75,6 +78,14 @@ struct DayActivity {
     return name.empty() || name == activity.name ? activity.name : name + " (" + activity.name + ")";
   }
 };
+
+/// True if both load the foot alike at every instant.
+inline bool same_loads(const DayActivity &a, const DayActivity &b) {
+  bool same = same_loads(a.activity, b.activity) && a.first == b.first && a.course.size() == b.course.size();
+  for (std::size_t i = 0; same && i < a.course.size(); ++i)
+    same = a.course[i].stance_percent == b.course[i].stance_percent && same_loads(a.course[i], b.course[i]);
+  return same;
+}
 
 /// Vertical force on forefoot and toes, N.
 inline double vertical_force(const Activity &a, double body_mass_kg) {

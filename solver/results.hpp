@@ -60,6 +60,8 @@ struct RayResult {
   bool peak_strain_tensile = false;
   double peak_strain_at = 0;       ///< fraction of length
   double peak_strain_towards = 0;  ///< degrees from the dorsal side over the medial one, 0 to 360
+  double peak_strain_stance = 0;   ///< per cent of stance in which it stands, 0: not said
+  double head_pressure_stance = 0; ///< the same of the peak pressure under the head
   bool peak_strain_at_end = false; ///< it stands at the first or last station that counts: beyond it may rise
   Banded peak_dorsal;              ///< ue, extreme dorsal strain of the same part, signed
   Banded peak_plantar;             ///< ue
@@ -121,7 +123,8 @@ struct DesignResult {
   std::string design;       ///< Design::name
   bool with_support = true; ///< false: solved with its support elements taken away
   bool converged = false;
-  std::string message; ///< why not, and which input most likely caused it
+  double stance_percent = 0; ///< instant of the activity's course, 0: not said
+  std::string message;       ///< why not, and which input most likely caused it
   std::array<RayResult, 5> ray;
   double applied_force = 0; ///< N, total vertical
   double ground_force = 0;  ///< N, through the sole plus toe loads
@@ -134,9 +137,19 @@ struct DesignResult {
   /// N: what the shoe's upper pulls the insole's proximal edge up to the midfoot with, columns together. Heads,
   /// shafts and toes bear it besides the applied force.
   double upper_total = 0;
+  /// mm, by which the two points of a contact pair that press have slid apart along the surface; pairs are fixed.
+  double largest_slip = 0;
   std::vector<Patch> bones;   ///< outer surface of the metatarsals; value = stress along the ray, MPa
   std::vector<Patch> plantar; ///< plan of the plantar skin; value = contact pressure, kPa (corner z = 0)
   SolveRecord record;
 };
+
+/// One design over a step: one result an instant, in the order of stance.
+using StepResult = std::vector<DesignResult>;
+
+/// Whether a station (part of the ray's length) counts for the peaks of the shaft: 15 to 85 %.
+inline bool in_counted_part(double fraction) {
+  return fraction >= 0.15 && fraction <= 0.85 + 1e-9;
+}
 
 } // namespace raybend

@@ -85,6 +85,9 @@ run "option with one dash" 2 'unknown option "-x" of compare' compare "$ready" -
 run "option with a value" 2 'unknown option "--frob" of compare' compare "$ready" --frob=1
 run "file named like an option" 2 "-a.toml: cannot read the case file" check -- -a.toml
 run "levels below 0" 2 "--levels: found -1; allowed 1 to 6" textbook A1 --levels=-1 --out results
+run "row unknown" 2 'no such case; found "15-gait"; allowed a name of raybend validate --list' validate 15-gait --out results
+run "validate without rows" 2 "no row named" validate --out results
+run "pins of another resolution" 2 "--pin stands beside --resolution" validate 03 --pin --resolution coarse --out results
 run "help of nothing known" 2 'did you mean "compare"?' help compair
 run "help of two" 2 'one argument too many for help: "check"' help compare check
 for words in "compare -h" "compare --help" "help compare"; do

@@ -59,7 +59,20 @@ python3 "$(dirname "$0")/closed_pipe.py" "$raybend" textbook A1 A2 A3 A4 --no-pi
 got=$?
 check "textbook in a pipe that closes: exit status 1" "[ $got = 1 ]"
 check "textbook in a pipe that closes: says why" "grep -q 'raybend: cannot write the output' '$work/err'"
-check "textbook in a pipe that closes: nothing is left" "! left_over g && gone"
+check "textbook in a pipe that closes: no results" "[ ! -e '$work/g' ] && gone"
+
+# what is done is kept: killed outright after the first case, the same command goes on from there
+"$raybend" textbook A1 A12 A2 --levels 5 --out "$work/m" --no-pictures --quiet > "$work/out" 2>&1 &
+asked=$!
+for _ in $(seq 3000); do ls "$work"/.m.unfinished/*.done > /dev/null 2>&1 && break; sleep 0.1; done
+kill -KILL $asked
+wait $asked 2> /dev/null
+kept=$(ls "$work"/.m.unfinished/*.done | wc -l)
+check "textbook killed: what was done is kept" "[ $kept -ge 1 ] && [ ! -e '$work/m' ]"
+"$raybend" textbook A1 A12 A2 --levels 5 --out "$work/m" --no-pictures --quiet > "$work/out" 2>&1
+got=$?
+check "textbook again: goes on from there" "[ $got = 0 ] && grep -q '^$kept of 3 cases are taken over' '$work/out'"
+check "textbook again: all results, nothing else" "[ -s '$work/m/A1-cantilever-euler.json' ] && [ ! -e '$work/.m.unfinished' ]"
 
 # a SIGINT that was ignored stays ignored, as for what a script starts in the background
 (trap '' INT; exec "$raybend" textbook A1 --levels 1 --no-pictures --out "$work/h" > /dev/null 2>&1) &

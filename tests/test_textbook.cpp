@@ -230,6 +230,55 @@ TEST_CASE("Wrong textbook files are refused with file, line and key", "[textbook
                                  std::to_string(1 + row.below + std::count(bar.begin(), at, '\n')) + ":"));
     CHECK(std::count(message.begin(), message.end(), '\n') == 0); // one cause, one message
   }
+  // What would be passed over in silence.
+  const std::string two_variants = changed(
+      "[mesh]\n", "[[variant]]\nname = \"soft\"\nE = 10\n[[variant]]\nname = \"hard\"\nE = 99\n[mesh]\n");
+  const Row more[] = {
+      {"value = \"ux\"\nreference", "variant = \"sofft\"\nvalue = \"ux\"\nreference",
+       "quantity[1].variant: no variant is named so; found \"sofft\"; did you mean \"soft\"?", ""},
+      {"title = \"Displacement\"", "title = \"Displacement\"\nvariant = \"gone\"",
+       "curve[1].variant: no variant is named so; found \"gone\"; allowed soft, hard", "", 1},
+      {"name = \"hard\"", "name = \"soft\"", "variant[2].name: another variant has this name", ""},
+      {"face = \"x0\"\nhold", "where = \"x > L+1\"\nhold",
+       "support[1].where: no node of the coarsest mesh stands there", ""},
+      {"hold = [\"x\"]", "hold = [\"x\"]\nvalue = [0, 0.1, 0]",
+       "support[1].value: moves along y, which is not held; found 0.1; allowed 0 there, or \"y\" in hold", "",
+       1},
+      {"[[traction]]", "[[support]]\nface = \"x0\"\nhold = [\"x\"]\nvalue = [0.1, 0, 0]\n[[traction]]",
+       "support[4]: holds a face along x that support[1] holds at another value", ""},
+      {"value = \"ux\"\nreference", "load = 1\nvalue = \"ux\"\nreference",
+       "quantity[1].load: only with solution.strain = \"finite\"", ""},
+      {"tolerance_percent = 1e-8", "tolerance_percent = 1e-8\ntolerance = 1",
+       "quantity[1].tolerance: stands beside tolerance_percent", "", 1},
+      {"reference = \"L*strain\"\ntolerance_percent = 1e-8", "",
+       "quantity: none decides: nothing would be compared", "[[quantity]]"},
+      {"[[traction]]", "[solution]\nstrain = \"finite\"\nsteps = [0.5, 1]\n[[traction]]", "", ""},
+  };
+  for (const Row &row : more) {
+    const std::string text = changed(row.from, row.to, two_variants), message = refusal(scratch, text);
+    INFO(row.from << " -> " << row.to << ": " << message);
+    CHECK_THAT(message, Contains(row.holds));
+    CHECK(message.empty() == row.holds.empty());
+    const auto at = two_variants.begin() + two_variants.find(row.place.empty() ? row.from : row.place);
+    if (!row.holds.empty())
+      CHECK_THAT(message,
+                 Contains("wrong.toml:" +
+                          std::to_string(1 + row.below + std::count(two_variants.begin(), at, '\n')) + ":"));
+    CHECK(std::count(message.begin(), message.end(), '\n') == 0);
+  }
+  CHECK_THAT(
+      refusal(scratch, changed("value = \"ux\"\nreference", "load = 0.4\nvalue = \"ux\"\nreference",
+                               changed("[[traction]]", "[solution]\nstrain = \"finite\"\nsteps = [0.5, 1]\n"
+                                                       "[[traction]]"))),
+      Contains("quantity[1].load: is no load factor of solution.steps"));
+  // Harmless: a warning.
+  const auto warnings = [&](const std::string &text) {
+    return load_case(scratch.file("odd.toml", text)).warnings;
+  };
+  CHECK(warnings(bar).empty());
+  REQUIRE(warnings(changed("strain = 0.01", "strain = 0.01\nwidth = 3")).size() == 1);
+  CHECK_THAT(warnings(changed("strain = 0.01", "strain = 0.01\nwidth = 3"))[0],
+             Contains("odd.toml:9: parameters.width: no formula uses it"));
   // Several faults come all at once.
   std::string two = changed("nu = 0.3", "nuu = 0.3");
   two.replace(two.find("value = \"ux\""), 12, "value = \"uxx\"");
@@ -291,6 +340,7 @@ TEST_CASE("Every ready case can be read", "[textbook]") {
     INFO(path);
     const LoadedCase c = load_case(path);
     CHECK_FALSE(c.source.empty());
+    CHECK(c.warnings.empty());
     unsigned deciding = 0;
     for (const TextbookQuantity &q : c.body->quantities()) {
       deciding += q.decides;
@@ -306,9 +356,9 @@ TEST_CASE("ready cases come from the first folder that has some", "[textbook]") 
   const std::string empty = (scratch.path / "empty").string(), missing = (scratch.path / "missing").string();
   std::filesystem::create_directory(empty);
   const std::string with = std::filesystem::path(scratch.file("A1.toml", "")).parent_path().string();
-  CHECK(textbook_folder({missing, empty, with}) == with);
-  CHECK_THROWS_WITH(textbook_folder({missing, empty}),
-                    Contains("the textbook cases were not found") && Contains(missing) && Contains(empty));
+  CHECK(folder_with_cases({missing, empty, with}) == with);
+  CHECK_THROWS_WITH(folder_with_cases({missing, empty}),
+                    Contains("the ready cases were not found") && Contains(missing) && Contains(empty));
 }
 
 TEST_CASE("raybend textbook solves a file of one's own", "[textbook]") {

@@ -73,6 +73,7 @@ const std::vector<RayField> &ray_fields() {
       {"mobility_deg", &Ray::mobility_deg, false},
       {"fascia_share", &Ray::fascia_share, false},
       {"toe_share", &Ray::toe_share, false},
+      {"flexor_share", &Ray::flexor_share, false},
       {"toe_lever_mm", &Ray::toe_lever, true},
       {"flexor_lever_mm", &Ray::flexor_lever, true},
   };
@@ -170,6 +171,7 @@ Forefoot build_forefoot(const Measurements &m) {
         foot.rays[r].*f.member = it->second;
   share_out(foot.rays, &Ray::fascia_share, "fascia_share", m.rays);
   share_out(foot.rays, &Ray::toe_share, "toe_share", m.rays);
+  share_out(foot.rays, &Ray::flexor_share, "flexor_share", m.rays);
 
   foot.ankle_roll_stiffness =
       m.ankle_roll.value_or(catalogue_row("patient.ankle_roll_stiffness_nm_per_deg").number());

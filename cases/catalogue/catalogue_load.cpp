@@ -34,9 +34,11 @@ const char *const see_activity = "per activity; see `raybend explain ACTIVITY` f
 void add_activity_rows(std::vector<CatalogueRow> &rows) {
   const auto add = [&rows](const CatalogueRow &r) { rows.push_back(r); };
   add(choice_row("activity.kind")
-          .otherwise("walking-push-off")
+          .otherwise("walking")
           .one_of(activity_names())
-          .means("The activity whose most loaded instant is calculated.")
+          .means("What the foot does. Walking, carrying, running and stairs are whole steps, of which the "
+                 "instants that "
+                 "matter are solved; the others are one instant.")
           .from(no_number));
   add(label_row("activity.name")
           .otherwise("its kind")
@@ -50,12 +52,39 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
           .means("Total vertical force on forefoot and toes, in weights of body and carried load together.")
           .from(see_activity));
   add(number_row("activity.speed_m_s", "m/s")
-          .otherwise("none: force_bw as listed (2.4, that is 3.5 m/s)")
-          .within(1.5, 8)
-          .usual(3, 4.5)
-          .means(
-              "Running speed; sets the force from 2.2 body weights at 3 m/s to 2.8 at 4.5 m/s. Running only.")
-          .from("Cavanagh & Lafortune 1980 (from memory)"));
+          .otherwise("walking 1.3; running: force as listed")
+          .within(0.6, 8)
+          .usual(0.8, 4.5)
+          .means("Speed of walking or running. Running: force from 2.2 body weights at 3 m/s to 2.8 at 4.5 "
+                 "m/s; walking: "
+                 "late peak and forward part grow with it.")
+          .from("running: Cavanagh & Lafortune 1980 (from memory); walking: assumed"));
+  add(number_row("activity.at_percent", "% of stance")
+          .otherwise("the instants that matter over the step")
+          .within(0, 100)
+          .means("One instant alone, this far through stance, of an activity that is a whole step.")
+          .from(no_number));
+  add(text_row("activity.course_file")
+          .otherwise("none")
+          .means("A laboratory's own course: a CSV file beside the case, its columns named as the keys of "
+                 "[[activity.course]].")
+          .from(no_number));
+  const auto course = [&](const char *name, const char *unit, const double low, const double high,
+                          const char *words) {
+    add(number_row(std::string("activity.course[].") + name, unit)
+            .otherwise("of the kind")
+            .within(low, high)
+            .means(words)
+            .from(see_activity));
+  };
+  course("stance_percent", "% of stance", 0, 100, "When in stance: 0 is first contact, 100 toe-off.");
+  rows.back().needed();
+  course("force_bw", "body weights", 0.02, 6, "Vertical force on forefoot and toes then.");
+  course("forward_share", "", -0.5, 0.5, "Its forward part, as part of the vertical one.");
+  course("heel_rise_deg", "deg", 0, 45, "Angle between foot and ground then.");
+  course("toe_share", "", 0, 0.5, "Part of the force that is under the toes.");
+  course("flexor_effort", "", 0, 12, "Pull of the toe flexors over what the toes' load asks for then.");
+  course("fascia_bw", "body weights", 0, 4, "Tension of the plantar fascia before it is stretched further.");
   add(number_row("activity.toe_share", "")
           .into(&Activity::toe_share)
           .otherwise(by_activity(&Activity::toe_share))
@@ -91,8 +120,8 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("activity.flexor_effort", "")
           .into(&Activity::flexor_effort)
           .otherwise(by_activity(&Activity::flexor_effort))
-          .within(0, 4)
-          .usual(1, 2.5, "assumed")
+          .within(0, 12)
+          .usual(1, 6, "assumed")
           .means(
               "Pull of the toe flexors over what the toes' load asks for by statics: they work against the "
               "toes' extensors too. 1 is just that. It unloads the shafts.")

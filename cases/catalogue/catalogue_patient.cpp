@@ -163,12 +163,13 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
                  "medial of it. Ray 2 takes 0 only.")
           .from("assumed splay"));
   add(number_row("patient.rayN.declination_deg", "deg")
-          .per_ray({20, 15, 10, 8, 5}, "")
+          .per_ray({20, 15, 12, 9, 7}, "")
           .within(0, 40)
           .usual_per_ray({{15, 28}, {10, 25}, {5, 18}, {3, 15}, {1, 12}})
           .means("Angle of the metatarsal's axis to the ground, standing.")
-          .from("Kapandji, Physiology of the Joints (from memory); MT1 20-21 deg: Radiopaedia (read); ranges "
-                "assumed"));
+          .from("Kapandji, Physiology of the Joints (from memory: 20, 15, 10, 8, 5); MT1 20-21 deg: "
+                "Radiopaedia (read); MT3, "
+                "MT4 calibrated within +-3 degrees; ranges assumed"));
   add(mm("camber_mm")
           .per_ray({1.0, 2.0, 2.0, 1.8, 1.5}, with_length)
           .within(0, 6)
@@ -217,7 +218,7 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
           .means("Height of the proximal face of the metatarsal's base, dorsoplantar.")
           .from("assumed"));
   add(mm("tissue_under_head_mm")
-          .per_ray({13, 15, 14, 13, 11}, with_length)
+          .per_ray({13, 14.6, 14, 13, 11}, with_length)
           .within(3, 30)
           .usual_per_ray({{5.5, 15}, {8, 16}, {8, 16}, {7, 15}, {4, 13}})
           .means("Thickness of the plantar soft tissue under the metatarsal's head, unloaded.")
@@ -234,20 +235,26 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
           .means("Height of the unloaded plantar skin at this ray's base above the skin under its head.")
           .from("assumed"));
   add(number_row("patient.rayN.mobility_deg", "deg")
-          .per_ray({3.5, 0.6, 1.6, 9.6, 10.2}, "")
+          .per_ray({16, 0.6, 1.6, 5, 8}, "")
           .within(0.1, 25)
-          .usual_per_ray({{1, 10}, {0.2, 2}, {0.5, 4}, {4, 16}, {4, 16}})
+          .usual_per_ray({{1, 18}, {0.2, 2}, {0.5, 4}, {4, 16}, {4, 16}})
           .means("Sagittal mobility of the tarsometatarsal joint, whole range. A stiff joint holds the ray "
                  "like a "
                  "cantilever.")
-          .from("Ouzounian & Shereff 1989 (from memory); ranges assumed"));
+          .from("MT1: 14 mm of its head under +-50 N, five cadavers, FAI 2008;29:72 (read); MT2, MT3 "
+                "Ouzounian & Shereff 1989 "
+                "(from memory: 3.5, 0.6, 1.6, 9.6, 10.2); MT4, MT5 calibrated within the range, as MT5's "
+                "joint moves more "
+                "than MT1's in life (read); ranges assumed"));
   add(number_row("patient.rayN.fascia_share", "")
           .deviates(0.05, "assumed")
-          .per_ray({0.30, 0.25, 0.21, 0.15, 0.09}, "")
+          .per_ray({0.27, 0.25, 0.24, 0.15, 0.09}, "")
           .within(0, 1)
           .means("Part of the plantar fascia's pull in this ray's slip. The five sum to 1: those not given "
                  "share the rest.")
-          .from("falls medial to lateral: Caravaggi 2009 (read); split assumed"));
+          .from("by area 0.30, 0.24, 0.19, 0.15, 0.11, Chen 2014 (read, derived); slips 2 and 3 the thickest "
+                "in life, Qian 2021 "
+                "(read); calibrated between the two"));
   add(number_row("patient.rayN.toe_share", "")
           .deviates(0.05, "assumed")
           .per_ray({0.70, 0.12, 0.08, 0.06, 0.04}, "")
@@ -255,6 +262,16 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
           .means("Part of the toes' load under this toe. The five sum to 1: those not given share the rest.")
           .from("great toe to lesser toes 75:33 N: platform data, PMC8275713 (read); split among toes 2-5 "
                 "assumed"));
+  add(number_row("patient.rayN.flexor_share", "")
+          .per_ray({0.48, 0.18, 0.16, 0.12, 0.06}, "")
+          .within(0, 1)
+          .means("Part of the toe flexors' whole pull in this ray's tendons. The five sum to 1: those not "
+                 "given share the "
+                 "rest.")
+          .from("ray 1 0.77-0.88 and ray 2 0.19-0.22 body weights, Jacob 2001 (from memory); ray 3 about as "
+                "strong as "
+                "ray 2, ray 5 half (from memory); calibrated within these to row 3 and to MT3 as strained as "
+                "MT2"));
   add(mm("toe_lever_mm")
           .per_ray({38, 36, 33, 30, 26}, with_length)
           .within(8, 60)

@@ -59,6 +59,7 @@ Command compare_command();
 Command check_command();
 Command explain_command();
 Command textbook_command();
+Command validate_command();
 Command beam_command();
 
 /// Runs the command that `words` begin with, or prints help or version. Returns the exit status. Throws UsageError.

@@ -7,8 +7,10 @@
 #include "cases/run/ranks.hpp"
 #include "cases/run/solve_in_turn.hpp"
 #include "cases/run/solve_plan.hpp"
+#include "cases/run/step_solver.hpp"
 #include "meshing/forefoot_mesh.hpp"
 #include "postprocess/canvas/display.hpp"
+#include "postprocess/compare/step.hpp"
 #include "postprocess/files/day_report.hpp"
 #include "postprocess/files/fields.hpp"
 #include "postprocess/files/output_folder.hpp"
@@ -79,26 +81,25 @@ void write_task_fields(const Case &c, const SolveTask &task, const ForefootModel
 }
 
 using Say = std::function<void(const std::string &)>;
-using Results = std::map<std::string, DesignResult>; ///< by SolveTask::key
+using Results = std::map<std::string, StepResult>; ///< by SolveTask::key
 
 /// Solves the tasks at the places `share` on the ranks of `comm`; `found` hears each result as it comes.
 void solve_share_of(const Case &c, const std::vector<SolveTask> &tasks, const std::vector<std::size_t> &share,
                     MPI_Comm comm, const std::string &staging, const Say &say,
-                    const std::function<void(const std::string &, const DesignResult &)> &found) {
-  std::unique_ptr<ForefootModel> model; // of the activity at hand: the ground's tilt and the load are its own
+                    const std::function<void(const std::string &, const StepResult &)> &found) {
+  std::unique_ptr<StepSolver> solver; // of the activity at hand
   SolveSteps steps;
   steps.new_model = [&](const std::size_t activity) {
-    model.reset(); // two would take twice the memory
-    model = std::make_unique<ForefootModel>(c.foot, c.day[activity].activity, c.settings, comm);
+    solver.reset(); // two would take twice the memory
+    solver = std::make_unique<StepSolver>(c, activity, comm);
   };
   steps.solve = [&](const std::size_t i) {
-    return model->solve(tasks[i].design, [&](const std::string &l) { say(task_words(c, tasks, i) + l); });
-  };
-  steps.solved = [&](const std::size_t i, const DesignResult &result) {
-    if (!result.converged)
-      return;
-    say(task_words(c, tasks, i) + "writing fields");
-    write_task_fields(c, tasks[i], *model, staging);
+    return solver->solve(
+        tasks[i].design, [&](const std::string &l) { say(task_words(c, tasks, i) + l); },
+        [&](const ForefootModel &model) {
+          say(task_words(c, tasks, i) + "writing fields");
+          write_task_fields(c, tasks[i], model, staging);
+        });
   };
   steps.found = found;
   solve_in_turn(tasks, share, comm, steps);
@@ -116,7 +117,7 @@ Results solve_in_processes(const Case &c, const std::string &staging, ProgressLi
       solve_share_of(
           c, tasks, solve_share(tasks, k, shares), MPI_COMM_SELF, staging,
           [&](const std::string &words) { talk.say(words); },
-          [&](const std::string &key, const DesignResult &r) { talk.send(packed_result(key, r)); });
+          [&](const std::string &key, const StepResult &r) { talk.send(packed_result(key, r)); });
       stop_parallel();
     };
   Results solved;
@@ -136,7 +137,7 @@ Results solve_in_processes(const Case &c, const std::string &staging, ProgressLi
       throw std::runtime_error(trouble);
     for (const std::size_t i : solve_share(tasks, k, shares))
       if (const SolveTask &task = tasks[i]; solved.count(task.key) == 0) {
-        DesignResult &lost = solved[task.key];
+        DesignResult &lost = solved[task.key].emplace_back();
         lost.design = task.design.name;
         lost.with_support = task.with_support;
         lost.message = trouble;
@@ -157,7 +158,7 @@ Results solve_on_ranks(const Case &c, const std::string &staging, ProgressLine &
       solve_share_of(
           c, tasks, solve_share(tasks, group.group, group.groups), group.comm, staging,
           [&](const std::string &words) { line.say(words); },
-          [&](const std::string &key, const DesignResult &r) {
+          [&](const std::string &key, const StepResult &r) {
             if (rank_in(group.comm) == 0)
               own[key] = r;
           });
@@ -174,8 +175,7 @@ Results solve_on_ranks(const Case &c, const std::string &staging, ProgressLine &
 }
 
 /// What every design gave under every activity.
-DayInput collect(const Case &c, const CompareOptions &options, std::map<std::string, DesignResult> &solved,
-                 const double seconds) {
+DayInput collect(const Case &c, const CompareOptions &options, Results &solved, const double seconds) {
   DayInput day;
   for (std::size_t a = 0; a < c.day.size(); ++a) {
     ReportInput input = report_input(c, c.day[a], options.date);
@@ -184,10 +184,12 @@ DayInput collect(const Case &c, const CompareOptions &options, std::map<std::str
       outcome.design = design;
       outcome.made_of = design_words(design);
       outcome.with_solve = solve_key(c, a, design);
-      outcome.with = solved[outcome.with_solve];
+      outcome.with_instants = solved[outcome.with_solve];
+      outcome.with = over_step(outcome.with_instants);
       outcome.with.design = design.name;
       outcome.without_solve = solve_key(c, a, design.without_support());
-      outcome.without = solved[outcome.without_solve];
+      outcome.without_instants = solved[outcome.without_solve];
+      outcome.without = over_step(outcome.without_instants);
       outcome.without.design = design.name;
       outcome.without.with_support = design.support.empty();
       input.outcomes.push_back(outcome);

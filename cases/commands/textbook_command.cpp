@@ -2,6 +2,8 @@
 #include "cases/casefile/case_error.hpp"
 #include "cases/commands/command.hpp"
 #include "cases/lab/textbook_files.hpp"
+#include "cases/run/handled_signals.hpp"
+#include "cases/run/kept_results.hpp"
 #include "cases/run/processes.hpp"
 #include "cases/run/progress.hpp"
 #include "cases/run/ranks.hpp"
@@ -9,9 +11,13 @@
 #include "postprocess/files/output_folder.hpp"
 #include "postprocess/lab/textbook_charts.hpp"
 #include "postprocess/lab/textbook_tables.hpp"
+#include "postprocess/text/file_write.hpp"
 #include "solver/versions.hpp"
 #include <chrono>
+#include <filesystem>
+#include <fstream>
 #include <iostream>
+#include <iterator>
 #include <optional>
 #include <set>
 
@@ -35,6 +41,11 @@ TextbookResult solve_case(LoadedCase &c, unsigned levels) {
   }
   result.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
   return result;
+}
+
+std::string file_text(const std::string &path) {
+  std::ifstream file(path, std::ios::binary);
+  return {std::istreambuf_iterator<char>(file), {}};
 }
 
 TextbookResult failed(const LoadedCase &c, const std::string &why) {
@@ -85,6 +96,8 @@ int run(const Request &request) {
   for (const std::string &path : paths)
     try {
       cases.push_back(load_case(path));
+      if (!quiet)
+        print_warnings(cases.back().warnings);
     } catch (const CaseError &error) {
       faults.insert(faults.end(), error.faults().begin(), error.faults().end());
     }
@@ -92,35 +105,40 @@ int run(const Request &request) {
     throw CaseError(faults);
 
   OutputFolder folder(out);
+  KeptResults kept(out);
   std::string no_display;
   std::vector<TextbookResult> results(paths.size());
+  const auto made_of = [&](const std::size_t i) { // what a kept result must have come from
+    return "levels " + std::to_string(levels.value_or(0)) + (vtu ? ", vtu" : "") + "\n" + file_text(paths[i]);
+  };
+  const auto kept_file = [&](const std::size_t i) { return kept.folder() + "/" + cases[i].name + ".json"; };
   {
     ProgressLine line(!quiet && on_terminal());
     std::vector<Work> work;
-    for (LoadedCase &c : cases)
+    std::vector<std::size_t> place; // of each work among the cases
+    std::vector<bool> done(cases.size(), false);
+    for (std::size_t i = 0; i < cases.size(); ++i) {
+      LoadedCase &c = cases[i];
+      done[i] = kept.done(c.name, made_of(i));
+      if (done[i]) {
+        results[i] = read_textbook_json(file_text(kept_file(i)));
+        continue;
+      }
+      place.push_back(i);
       work.push_back({c.cost, [&](const Talk &talk) {
                         start_alone();
                         const TextbookResult result = solve_case(c, levels.value_or(c.levels));
                         if (vtu && result.failure.empty())
-                          c.body->write_vtu(folder.staging() + "/" + c.name + ".vtu");
+                          c.body->write_vtu(kept.folder() + "/" + c.name + ".vtu");
                         talk.send(textbook_json(result));
                         c.body.reset();
                         stop_parallel();
                       }});
-    std::size_t printed = 0, ended = 0;
-    std::vector<bool> done(cases.size(), false);
-    const auto progress = [&] {
-      line.say(std::to_string(ended) + " of " + std::to_string(cases.size()) + " done");
-    };
-    Heard heard;
-    heard.received = [&](const std::size_t i, const std::string &json) {
-      results[i] = read_textbook_json(json);
-    };
-    heard.finished = [&](const std::size_t i, const std::string &trouble, bool) {
-      if (!trouble.empty())
-        results[i] = failed(cases[i], trouble);
-      done[i] = true;
-      ++ended;
+    }
+    std::size_t printed = 0, ended = cases.size() - work.size();
+    if (ended > 0)
+      std::cout << ended << " of " << cases.size() << " cases are taken over from a run that was stopped\n";
+    const auto print = [&] {
       for (; printed < done.size() && done[printed]; ++printed) {
         line.say("");
         std::cout << (paths.size() > 1 ? textbook_line(results[printed]) + "\n"
@@ -129,10 +147,39 @@ int run(const Request &request) {
         if (!std::cout)
           throw std::runtime_error("cannot write the output; stopped");
       }
+    };
+    print();
+    const auto progress = [&] {
+      line.say(std::to_string(ended) + " of " + std::to_string(cases.size()) + " done");
+    };
+    Heard heard;
+    heard.received = [&](const std::size_t k, const std::string &json) {
+      const std::size_t i = place[k];
+      results[i] = read_textbook_json(json);
+      write_file(kept_file(i), json);
+      if (results[i].failure.empty())
+        kept.mark_done(cases[i].name, made_of(i));
+    };
+    heard.finished = [&](const std::size_t k, const std::string &trouble, bool) {
+      const std::size_t i = place[k];
+      if (!trouble.empty())
+        results[i] = failed(cases[i], trouble);
+      done[i] = true;
+      ++ended;
+      print();
       progress();
     };
     progress();
-    run_side_by_side(work, heard);
+    try {
+      run_side_by_side(work, heard);
+    } catch (const StoppedBySignal &stop) {
+      if (kept.count() == 0)
+        throw;
+      throw StoppedBySignal("stopped before the end; " + std::to_string(kept.count()) + " of " +
+                                std::to_string(paths.size()) +
+                                " cases are kept: the same command goes on from there",
+                            stop.signal);
+    }
     std::optional<Display> display;
     if (!request.has("no-pictures"))
       no_display = why_no_display(display);
@@ -145,9 +192,14 @@ int run(const Request &request) {
         write_textbook_charts(r, folder.staging());
       }
     }
+    if (vtu)
+      for (const auto &file : std::filesystem::directory_iterator(kept.folder()))
+        if (file.path().extension() == ".vtu")
+          std::filesystem::copy(file.path(), folder.staging());
     folder.write("summary.md", textbook_summary(results) +
                                    (no_display.empty() ? "" : "\n" + no_pictures_words(no_display) + "\n"));
     folder.commit();
+    kept.clear();
     line.say("");
     if (!no_display.empty())
       std::cerr << "raybend: " << no_pictures_words(no_display) << "\n";

@@ -95,13 +95,27 @@ void list_activity(Lister &out, const Forefoot &foot, const DayActivity &day, co
     out.put(place + ".name", day.name);
   Activity shown = a;
   shown.line_medial = force_line_medial(foot, a);
-  std::set<std::string> cut; // what has no effect
+  std::set<std::string> left_out; // what has no effect, or stands instant by instant
   if (!a.fascia)
-    cut.insert("fascia_bw");
+    left_out.insert("fascia_bw");
   if (!a.flexors)
-    cut.insert("flexor_effort");
-  out.put_members("activity", place, shown, cut);
+    left_out.insert("flexor_effort");
+  if (!day.course.empty())
+    left_out.insert(
+        {"force_bw", "forward_share", "heel_rise_deg", "toe_share", "fascia_bw", "flexor_effort"});
+  out.put_members("activity", place, shown, left_out);
   out.put_members("activity", place, day);
+  for (std::size_t i = 0; i < day.course.size(); ++i) {
+    const Activity &instant = day.course[i];
+    const std::string at = place + ".course[" + std::to_string(i + 1) + "]";
+    out.put(at + ".stance_percent", instant.stance_percent);
+    out.put(at + ".force_bw", instant.force_bw);
+    out.put(at + ".forward_share", instant.forward_share);
+    out.put(at + ".heel_rise_deg", instant.heel_rise_deg);
+    out.put(at + ".toe_share", instant.toe_share);
+    out.put(at + ".fascia_bw", instant.fascia_bw);
+    out.put(at + ".flexor_effort", instant.flexor_effort);
+  }
 }
 
 void list_load(Lister &out, const Case &c) {

@@ -44,6 +44,17 @@ BeamQuantity read_quantity(TableReader &table, const Beam &beam, const std::stri
   q.axis = table.text("axis").value_or(turns ? "y" : "z").back() - 'x';
   const bool of_support = q.kind == "reaction" || q.kind == "reaction_moment" || q.kind == "touching";
   const auto support = table.integer("support");
+  const auto strange = [&](const char *name, const bool belongs) {
+    if (table.has(name) && !belongs)
+      table.fault(name, "does not belong to kind \"" + q.kind + "\"");
+  };
+  const bool size = q.kind == "deflection_size" || q.kind == "deflection_angle";
+  strange("at_mm", !of_support);
+  strange("from_mm", !of_support && !size);
+  strange("axis", q.kind != "stress" && q.kind != "touching" && !size);
+  strange("support", of_support);
+  for (const char *part : {"y_part", "z_part"})
+    strange(part, q.kind == "stress");
   if (of_support && !support)
     table.fault("support", "missing: kind \"" + q.kind + "\" needs it");
   if (support && *support > int(beam.supports.size()))

@@ -308,49 +308,4 @@ BeamCase read_beam_from_text(const std::string &text, const std::string &path) {
   return c;
 }
 
-std::vector<std::string> theory_warnings(const Beam &beam, const double rotation_deg) {
-  std::vector<std::string> out;
-  const SectionSize &a = beam.section.start, &b = beam.section.end;
-  const double depth = std::max({a.depth, b.depth, a.width, b.width});
-  const double ratio = beam.length / depth;
-  if (ratio < 10)
-    out.push_back(
-        "The beam is short (length " + number_text(ratio, 3) +
-        " times the section, less than 10): plane sections and Saint-Venant's principle fit poorly.");
-  const double taper = std::max(std::abs(a.depth - b.depth), std::abs(a.width - b.width)) / 2 / beam.length;
-  const double angle = std::atan(taper) * 180 / pi;
-  if (angle > 10)
-    out.push_back("The sides taper by " + number_text(angle, 3) +
-                  " deg a side, more than 10: Navier's stress does not hold at an inclined surface.");
-  if (beam.radius != 0 && std::abs(beam.radius) / a.depth < 5)
-    out.push_back("The axis is strongly curved (radius " + number_text(std::abs(beam.radius) / a.depth, 3) +
-                  " times the depth, less than 5): stress across the section is hyperbolic, not linear.");
-  const std::string turn = rotation_deg > 90 ? "more than 90" : "up to " + number_text(rotation_deg, 3);
-  if (!beam.finite_strain && rotation_deg > 5)
-    out.push_back("Sections rotate by " + turn +
-                  " deg, more than 5, in a small-strain calculation: use strain = \"finite\".");
-  if (beam.finite_strain && rotation_deg > 5)
-    out.push_back("Sections rotate by " + turn +
-                  " deg: both beam theories here are for small rotations and differ for that reason.");
-  const double wide = std::max(a.width / a.depth, b.width / b.depth);
-  if (wide > 5 && beam.section.shape == SectionShape::rectangle)
-    out.push_back(
-        "The section is wide (" + number_text(wide, 3) +
-        " times its depth, more than 5): it bends like a plate, up to 1/(1 - nu^2) stiffer than a beam.");
-  const bool twisted = std::any_of(beam.loads.begin(), beam.loads.end(), [](const BeamLoad &l) {
-    return l.kind == LoadKindOfBeam::moment && l.vector[0] != 0;
-  });
-  if (beam.section.shape == SectionShape::z_section && twisted)
-    out.push_back(
-        "A torque on an open section: Saint-Venant's torsion leaves out that clamps restrain warping, which "
-        "stiffens this beam.");
-  for (const Elastic *m : {&beam.material, &beam.top_material})
-    if (m->nu > 0.45)
-      out.push_back("Poisson's ratio " + number_text(m->nu) +
-                    " is nearly incompressible: look at the band, refine.");
-  if (beam.section.shape == SectionShape::layered && std::abs(beam.material.nu - beam.top_material.nu) > 1e-9)
-    out.push_back("The layers have different Poisson's ratios: the transformed section is not exact.");
-  return out;
-}
-
 } // namespace raybend

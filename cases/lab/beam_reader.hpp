@@ -20,8 +20,4 @@ BeamCase read_beam_from_text(const std::string &text, const std::string &path);
 /// there are none.
 Beam read_beam_table(ReadingLog &log, const toml::table &root, int &levels);
 
-/// What beam theory cannot know about this beam, in words; empty if it fits well. `rotation_deg`: largest
-/// rotation found (0: not yet known).
-std::vector<std::string> theory_warnings(const Beam &beam, double rotation_deg);
-
 } // namespace raybend

@@ -1,7 +1,7 @@
 // Several formulas of the same variables, with named intermediate values.
 #pragma once
-#include "cases/lab/key_table.hpp"
 #include "cases/lab/formula.hpp"
+#include "cases/lab/key_table.hpp"
 #include <set>
 
 namespace raybend {

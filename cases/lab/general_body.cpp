@@ -3,6 +3,7 @@
 #include "postprocess/lab/body_fields.hpp"
 #include "postprocess/text/number_text.hpp"
 #include "solver/body/body.hpp"
+#include "solver/body/rotation.hpp"
 #include <algorithm>
 #include <chrono>
 #include <deal.II/base/tensor.h>
@@ -31,16 +32,7 @@ Tensor2 mean_rotation(const Body &body, unsigned id) {
     area += weight;
   });
   mean /= area;
-  // Newton's iteration for the orthogonal polar factor, R <- (R + R^-T)/2 (Higham 1986; from memory).
-  Tensor2 r = mean;
-  for (unsigned i = 0; i < 50; ++i) {
-    const Tensor2 next = 0.5 * (r + transpose(invert(r)));
-    const double change = (next - r).norm();
-    r = next;
-    if (change < 1e-15)
-      break;
-  }
-  return r;
+  return rotation_of(mean);
 }
 
 class GeneralBody : public TextbookBody {

@@ -38,6 +38,8 @@ struct SupportSpec {
   Entry where; ///< of nodes, x, y, z; instead of faces
   std::array<bool, 3> hold{};
   Entry3 value;
+  int line = 0;
+  std::string key;
 };
 
 /// Traction, spring or ground on faces; what is not of its kind stays empty.

@@ -186,6 +186,11 @@ struct Binder {
   }
 
   void supports() {
+    struct Held {
+      const SupportSpec *by;
+      unsigned id;
+    };
+    std::vector<Held> held;
     for (const SupportSpec &s : c.supports) {
       Function3 value;
       without_fault(log, [&] {
@@ -195,11 +200,55 @@ struct Binder {
           auto here = scalar_function(s.where, place_names, bound.names);
           bound.problem.fixed_nodes.push_back(
               {[here](const Vec3 &x) { return here(x) != 0; }, s.hold, value});
+          if (!any_node(bound.problem.fixed_nodes.back().where))
+            throw EntryError("no node of the coarsest mesh stands there", s.where);
         }
       });
-      for (const unsigned id : bound.ids(s.faces, log))
+      for (const unsigned id : bound.ids(s.faces, log)) {
+        for (const Held &other : held)
+          if (other.id == id)
+            refuse_twice(s, *other.by);
+        held.push_back({&s, id});
         bound.problem.fixed.push_back({id, s.hold, value});
+      }
     }
+  }
+
+  /// Two supports of one face: a fault if they give an axis two values.
+  void refuse_twice(const SupportSpec &s, const SupportSpec &other) {
+    const auto value = [](const SupportSpec &one, const int axis) {
+      return one.value[axis].given() ? one.value[axis].text : "0";
+    };
+    for (int axis = 0; axis < 3; ++axis)
+      if (s.hold[axis] && other.hold[axis] && value(s, axis) != value(other, axis)) {
+        if (std::none_of(log.faults.begin(), log.faults.end(), // another variant said so
+                         [&](const Fault &f) { return f.key == s.key && f.line == s.line; }))
+          log.fault(s.key, s.line,
+                    "holds a face along " + place_names[axis] + " that " + other.key +
+                        " holds at another value");
+        return;
+      }
+  }
+
+  /// Whether a node of the coarsest mesh, with its edges', faces' and cells' middles, stands there.
+  bool any_node(const std::function<bool(const Vec3 &)> &where) const {
+    const Problem &p = bound.problem;
+    if (p.mesh.cells.empty())
+      return true; // the mesh has a fault of its own
+    for (const auto &cell : p.mesh.cells)
+      for (unsigned n = 0; n < 27; ++n) {
+        const double t[3] = {n % 3 / 2.0, n / 3 % 3 / 2.0, n / 9 / 2.0};
+        Vec3 l{};
+        for (unsigned v = 0; v < 8; ++v) {
+          double share = 1;
+          for (unsigned axis = 0; axis < 3; ++axis)
+            share *= v >> axis & 1 ? t[axis] : 1 - t[axis];
+          l = l + share * p.mesh.vertices[cell[v]];
+        }
+        if (where(p.position(l)))
+          return true;
+      }
+    return false;
   }
 
   void loads() {

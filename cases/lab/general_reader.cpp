@@ -1,6 +1,7 @@
 // From the tables of a textbook case file to its description.
 #include "cases/lab/formula_set.hpp"
 #include "cases/lab/general_case.hpp"
+#include "cases/words/words.hpp"
 #include <algorithm>
 #include <cstdlib>
 
@@ -81,6 +82,8 @@ MaterialSpec read_material(KeyTable &t) {
 
 SupportSpec read_support(KeyTable &t) {
   SupportSpec s;
+  s.key = t.path("");
+  s.line = t.line("");
   s.where = t.formula("where", Need::may);
   s.faces = read_faces(t, "face", s.where.given() ? Need::may : Need::must);
   if (s.where.given() && !s.faces.names.empty())
@@ -93,6 +96,12 @@ SupportSpec read_support(KeyTable &t) {
       s.hold[it - axes.begin()] = true;
   }
   s.value = t.three("value", Need::may);
+  for (int c = 0; c < 3; ++c)
+    if (s.value[c].given() && !s.hold[c] && s.value[c].text != "0") {
+      Fault &f = t.fault("value", "moves along " + axes[c] + ", which is not held");
+      f.found = s.value[c].text;
+      f.allowed = "0 there, or \"" + axes[c] + "\" in hold";
+    }
   t.refuse_unknown();
   return s;
 }
@@ -135,6 +144,22 @@ void refuse_stress_of_mixed(KeyTable &t, const std::string &name, const Entry &f
     }
 }
 
+/// The name of one of the case's variants; a fault if there is none such.
+std::string read_variant(KeyTable &t, const GeneralCase &c) {
+  const std::string name = t.text("variant", Need::may);
+  std::vector<std::string> known;
+  for (const VariantSpec &v : c.variants)
+    known.push_back(v.name);
+  if (t.has("variant") && std::find(known.begin(), known.end(), name) == known.end()) {
+    Fault &f = t.fault("variant", "no variant is named so");
+    f.found = "\"" + printable(name) + "\"";
+    f.nearest = nearest_name(name, known);
+    if (f.nearest.empty())
+      f.allowed = known.empty() ? "a name of a [[variant]]; the case has none" : list_text(known);
+  }
+  return name;
+}
+
 QuantitySpec read_quantity(KeyTable &t, const GeneralCase &c) {
   QuantitySpec q;
   q.key = t.path("");
@@ -142,7 +167,7 @@ QuantitySpec read_quantity(KeyTable &t, const GeneralCase &c) {
   q.name = t.text("name", Need::must);
   q.unit = t.text("unit", Need::may);
   q.id = t.text("id", Need::may);
-  q.variant = t.text("variant", Need::may);
+  q.variant = read_variant(t, c);
   q.kind = t.choice(
       "kind",
       {"point", "mean", "integral", "volume", "reaction", "section", "ground", "crossing", "rule", "modes"},
@@ -169,6 +194,9 @@ QuantitySpec read_quantity(KeyTable &t, const GeneralCase &c) {
   if (q.kind != "rule")
     refuse_stress_of_mixed(t, "value", q.value, c);
   q.load = t.formula("load", Need::may);
+  if (q.load.given() && !c.finite)
+    t.fault("load",
+            "only with solution.strain = \"finite\": small strain is solved at once, at the full load");
   q.decides = t.flag("decides", t.has("reference"));
   q.reference = t.formula("reference", q.decides ? Need::must : Need::may);
   q.tolerance_percent = t.formula_or("tolerance_percent", "0");
@@ -176,6 +204,8 @@ QuantitySpec read_quantity(KeyTable &t, const GeneralCase &c) {
   if (q.decides && !t.has("tolerance") && !t.has("tolerance_percent"))
     t.fault("tolerance_percent", "missing").allowed =
         "tolerance_percent, or tolerance in the quantity's unit; or decides = false";
+  if (t.has("tolerance") && t.has("tolerance_percent"))
+    t.fault("tolerance", "stands beside tolerance_percent; one of the two says what counts as agreement");
   q.order = t.formula_or("order", "2");
   q.known = t.has("known") ? t.choice("known", {"calc", "read", "memory", "exact"}, Need::may) : c.known;
   q.source = t.text("source", Need::may);
@@ -194,7 +224,7 @@ CurveSpec read_curve(KeyTable &t, const GeneralCase &given) {
   c.title = t.text("title", Need::must);
   c.x_label = t.text("x_label", Need::must);
   c.y_label = t.text("y_label", Need::must);
-  c.variant = t.text("variant", Need::may);
+  c.variant = read_variant(t, given);
   c.over_load = t.has("at");
   c.from = c.over_load ? t.three("at", Need::must) : t.three("from", Need::must);
   if (!c.over_load)
@@ -242,6 +272,9 @@ void read_general_case(KeyTable &top, GeneralCase &c) {
     VariantSpec v;
     v.name = t.text("name", Need::must);
     v.changes = t.definitions();
+    for (const VariantSpec &other : c.variants)
+      if (other.name == v.name)
+        t.fault("name", "another variant has this name").found = "\"" + printable(v.name) + "\"";
     c.variants.push_back(v);
   }
   KeyTable mesh = top.table("mesh");
@@ -304,6 +337,9 @@ void read_general_case(KeyTable &top, GeneralCase &c) {
     c.quantities.push_back(read_quantity(t, c));
   if (c.quantities.empty())
     top.fault("quantity", "missing").allowed = "one or more tables [[quantity]]";
+  else if (std::none_of(c.quantities.begin(), c.quantities.end(),
+                        [](const QuantitySpec &q) { return q.decides; }))
+    top.fault("quantity", "none decides: nothing would be compared").allowed = "a reference for one or more";
   for (KeyTable &t : top.tables("curve"))
     c.curves.push_back(read_curve(t, c));
   top.refuse_unknown();

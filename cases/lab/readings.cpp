@@ -10,6 +10,10 @@ namespace {
 
 constexpr double missing = std::numeric_limits<double>::quiet_NaN();
 
+bool same_load(const double a, const double b) {
+  return std::abs(a - b) <= 1e-9 * std::max(1.0, std::abs(b));
+}
+
 std::vector<std::string> variables_of(const std::string &kind, const std::vector<std::string> &ids) {
   if (kind == "reaction")
     return {"fx", "fy", "fz"};
@@ -63,6 +67,13 @@ Readings::Readings(const GeneralCase &c, const BoundProblem &bound, ReadingLog &
       if (q.load.given()) {
         item.load = number(q.load, names_);
         item.at_last = false;
+        std::vector<double> steps;
+        for (const Entry &e : c.steps)
+          steps.push_back(number(e, names_));
+        if (steps.empty())
+          steps = {1};
+        if (std::none_of(steps.begin(), steps.end(), [&](const double s) { return same_load(s, item.load); }))
+          throw EntryError("is no load factor of solution.steps", q.load);
       }
       item.faces = bound.ids(q.faces, log);
       if (item.faces.size() < q.faces.names.size())
@@ -118,7 +129,7 @@ void Readings::start_level() {
 void Readings::read(Body &body, double load, bool last, bool finite) {
   for (std::size_t i = 0; i < items_.size(); ++i) {
     const Item &item = items_[i];
-    if (item.at_last ? !last : std::abs(item.load - load) > 1e-9 * std::max(1.0, std::abs(load)))
+    if (item.at_last ? !last : !same_load(item.load, load))
       continue;
     values_.back()[i] = item.spec.kind == "rule" ? rule(item) : read_item(item, body, load, finite);
   }

@@ -4,6 +4,7 @@
 #include "cases/casefile/toml_text.hpp"
 #include "cases/lab/beam_body.hpp"
 #include "cases/lab/general_body.hpp"
+#include "cases/lab/unused_names.hpp"
 #include "cases/words/words.hpp"
 #include <algorithm>
 #include <cctype>
@@ -69,6 +70,7 @@ std::unique_ptr<TextbookBody> make_body(const toml::table &root, KeyTable &top, 
     return make_beam_body(log, root, c.known, c.source);
   }
   read_general_case(top, c);
+  warn_of_unused(log, root, c);
   if (!log.faults.empty())
     return nullptr;
   return make_general_body(c, log);
@@ -76,19 +78,21 @@ std::unique_ptr<TextbookBody> make_body(const toml::table &root, KeyTable &top, 
 
 } // namespace
 
-std::string textbook_folder(const std::vector<std::string> &folders) {
+std::string folder_with_cases(const std::vector<std::string> &folders) {
   for (const std::string &folder : folders)
     if (!toml_files_in(folder).empty())
       return folder;
-  throw std::runtime_error("the textbook cases were not found; looked in " + list_text(folders));
+  throw std::runtime_error("the ready cases were not found; looked in " + list_text(folders));
 }
 
-std::vector<std::string> ready_cases() {
+std::vector<std::string> ready_cases(const std::string &room) {
   std::error_code error;
   const fs::path program = fs::read_symlink("/proc/self/exe", error).parent_path();
-  const auto beside = [&program](const char *way) { return (program / way).lexically_normal().string(); };
-  std::vector<std::string> paths = toml_files_in(textbook_folder(
-      {beside("../cases/textbook"), beside("../share/raybend/cases/textbook"), RAYBEND_TEXTBOOK_DIR}));
+  std::vector<std::string> folders;
+  for (const fs::path &cases :
+       {program / "../cases", program / "../share/raybend/cases", fs::path(RAYBEND_CASES_DIR)})
+    folders.push_back((cases / room).lexically_normal().string());
+  std::vector<std::string> paths = toml_files_in(folder_with_cases(folders));
   std::sort(paths.begin(), paths.end(),
             [](const std::string &a, const std::string &b) { return before(case_name(a), case_name(b)); });
   return paths;
@@ -98,13 +102,20 @@ std::string case_name(const std::string &path) {
   return fs::path(path).stem().string();
 }
 
-std::string find_case(const std::string &name) {
+std::string case_list(const std::string &room) {
+  std::string text;
+  for (const std::string &path : ready_cases(room))
+    text += padded(case_name(path) + " ", 34) + case_title(path) + "\n";
+  return text;
+}
+
+std::string find_case(const std::string &name, const std::string &room) {
   if (fs::path(name).extension() == ".toml")
     return name;
   std::vector<std::string> known;
   std::string begins;
   unsigned matches = 0;
-  for (const std::string &path : ready_cases()) {
+  for (const std::string &path : ready_cases(room)) {
     known.push_back(case_name(path));
     const std::string small = lower_case(known.back()), wanted = lower_case(name);
     if (small == wanted)
@@ -116,13 +127,15 @@ std::string find_case(const std::string &name) {
   }
   if (matches == 1)
     return begins;
+  const std::string command = room == "validation" ? "validate" : room,
+                    list = "raybend " + command + " --list";
   Fault f;
-  f.file = "textbook";
-  f.problem = matches > 1 ? "several cases begin so; see raybend textbook --list" : "no such case";
+  f.file = command;
+  f.problem = matches > 1 ? "several cases begin so; see " + list : "no such case";
   f.found = "\"" + printable(name) + "\"";
   f.nearest = nearest_name(name, known);
   if (f.nearest.empty() && matches == 0) {
-    f.allowed = "a name of raybend textbook --list, or a file ending in .toml";
+    f.allowed = "a name of " + list + ", or a file ending in .toml";
     // A name is often given without the words behind its number.
     for (const std::string &k : known)
       if (f.nearest.empty() && edit_distance(lower_case(k.substr(0, k.find('-'))), lower_case(name)) <= 1)
@@ -156,6 +169,7 @@ LoadedCase load_case(const std::string &path) {
   loaded.path = path;
   loaded.levels = c.levels;
   loaded.cost = c.cost;
+  loaded.warnings = log.warnings;
   return loaded;
 }
 

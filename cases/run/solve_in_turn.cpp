@@ -18,7 +18,7 @@ void solve_in_turn(const std::vector<SolveTask> &tasks, const std::vector<std::s
       steps.new_model(task.activity);
       activity = task.activity;
     }
-    DesignResult result;
+    StepResult result;
     std::string failure;
     try {
       result = steps.solve(i);
@@ -30,14 +30,14 @@ void solve_in_turn(const std::vector<SolveTask> &tasks, const std::vector<std::s
     }
     failure = gather_failure(failure, comm);
     if (!failure.empty()) {
-      result = {};
-      result.message = "the calculation broke off: " + failure;
+      result.assign(1, {});
+      result.front().message = "the calculation broke off: " + failure;
       activity.reset(); // what it left behind is in no known state
-    } else if (steps.solved) {
-      steps.solved(i, result);
     }
-    result.design = task.design.name;
-    result.with_support = task.with_support;
+    for (DesignResult &instant : result) {
+      instant.design = task.design.name;
+      instant.with_support = task.with_support;
+    }
     steps.found(task.key, result);
   }
 }

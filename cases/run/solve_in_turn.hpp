@@ -9,10 +9,9 @@ namespace raybend {
 
 /// What is done for a task; every rank of the group calls the same in the same order.
 struct SolveSteps {
-  std::function<void(std::size_t activity)> new_model;                ///< forgets the model before
-  std::function<DesignResult(std::size_t task)> solve;                ///< with that model
-  std::function<void(std::size_t task, const DesignResult &)> solved; ///< after a solve that did not throw
-  std::function<void(const std::string &key, const DesignResult &)> found; ///< every result, failed ones too
+  std::function<void(std::size_t activity)> new_model; ///< forgets the model before
+  std::function<StepResult(std::size_t task)> solve;   ///< with that model, at every instant
+  std::function<void(const std::string &key, const StepResult &)> found; ///< every result, failed ones too
 };
 
 /// Solves the tasks at the places `share`. A new model is asked for where the activity changes,

@@ -10,7 +10,7 @@ namespace {
 /// The first activity with the same loads.
 std::size_t first_alike(const Case &c, const std::size_t activity) {
   std::size_t first = 0;
-  while (!same_loads(c.day[first].activity, c.day[activity].activity))
+  while (!same_loads(c.day[first], c.day[activity]))
     ++first;
   return first;
 }

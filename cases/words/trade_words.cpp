@@ -19,7 +19,7 @@ const std::vector<std::pair<std::string, std::string>> &trade_words() {
       {"pes_planus", "low-arch"},
       {"flat_foot", "low-arch"},
       {"flatfoot", "low-arch"},
-      {"jogging", "running-push-off"},
+      {"jogging", "running"},
       {"outsole", "sole"},
       {"midsole", "sole"},
       {"insole", "base"},

@@ -14,8 +14,9 @@ namespace raybend {
 struct DesignOutcome {
   Design design;
   std::vector<std::string> made_of; ///< words: its fit, each layer from the ground up, each support element
-  DesignResult with;
+  DesignResult with;                ///< over the whole step (step.hpp)
   DesignResult without; ///< the same insole without its support elements; equal to `with` if it has none
+  StepResult with_instants, without_instants; ///< one result an instant
   /// Names of the solves that gave them; insoles that behave alike share one solve. Empty: not known.
   std::string with_solve, without_solve;
 

@@ -21,6 +21,7 @@ WrittenReport write_day_report(const DayInput &input, const std::string &staging
   parts.tables = {{"summary.json", day_json(input, day, rankings)},
                   {"day.csv", day_csv(input, day)},
                   {"rays.csv", day_rays_csv(input)},
+                  {"instants.csv", day_instants_csv(input)},
                   {"changes.csv", day_changes_csv(input)},
                   {"shaft.csv", day_shaft_csv(input)}};
   parts.case_text = case_echo(input.common());

@@ -97,6 +97,13 @@ std::string day_rays_csv(const DayInput &input) {
   return text;
 }
 
+std::string day_instants_csv(const DayInput &input) {
+  std::string text = "activity," + instants_head();
+  for (const ReportInput &a : input.activities)
+    text += instants_lines(a, csv_text(a.activity.name) + ",");
+  return text;
+}
+
 std::string day_changes_csv(const DayInput &input) {
   std::string text = "activity," + changes_head();
   for (const ReportInput &a : input.activities)

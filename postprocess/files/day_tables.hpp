@@ -12,6 +12,7 @@ std::string day_json(const DayInput &input, const DayRanking &day,
 
 /// rays.csv, changes.csv and shaft.csv with a first column `activity`.
 std::string day_rays_csv(const DayInput &input);
+std::string day_instants_csv(const DayInput &input);
 std::string day_changes_csv(const DayInput &input);
 std::string day_shaft_csv(const DayInput &input);
 

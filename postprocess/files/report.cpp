@@ -11,6 +11,7 @@ WrittenReport write_report(const ReportInput &input, const std::string &staging_
   ReportParts parts;
   parts.tables = {{"summary.json", summary_json(input, ranking)},
                   {"rays.csv", rays_csv(input)},
+                  {"instants.csv", instants_csv(input)},
                   {"changes.csv", changes_csv(input)},
                   {"shaft.csv", shaft_csv(input)}};
   parts.case_text = case_echo(input);

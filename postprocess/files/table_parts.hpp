@@ -26,6 +26,8 @@ std::string rays_head();
 std::string rays_lines(const ReportInput &input, const std::string &before);
 std::string changes_head();
 std::string changes_lines(const ReportInput &input, const std::string &before);
+std::string instants_head(); ///< rays.csv at every instant of the step
+std::string instants_lines(const ReportInput &input, const std::string &before);
 std::string shaft_head();
 std::string shaft_lines(const ReportInput &input, const std::string &before);
 

@@ -237,6 +237,30 @@ std::string rays_lines(const ReportInput &input, const std::string &before) {
   return text;
 }
 
+std::string instants_head() {
+  return "stance_pct,vertical_force_n," + rays_head();
+}
+
+std::string instants_lines(const ReportInput &input, const std::string &before) {
+  std::string text;
+  const auto add = [&](const DesignOutcome &o, const char *support, const StepResult &step) {
+    for (const DesignResult &instant : step)
+      for (int r = 1; r <= 5; ++r)
+        text += before + csv_number(instant.stance_percent) + "," + csv_number(instant.applied_force) + "," +
+                csv_line(o, support, instant, input.foot.side, r, instant.ray[r - 1], ray_columns());
+  };
+  for (const DesignOutcome &o : input.outcomes) {
+    add(o, o.has_support() ? "with" : "none", o.with_instants);
+    if (o.has_support())
+      add(o, "without", o.without_instants);
+  }
+  return text;
+}
+
+std::string instants_csv(const ReportInput &input) {
+  return instants_head() + instants_lines(input, "");
+}
+
 std::string shaft_head() {
   return csv_head(station_columns());
 }

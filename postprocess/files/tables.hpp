@@ -19,6 +19,9 @@ std::string rays_csv(const ReportInput &input);
 /// How much every number of every ray changed: one line for each design and ray against the reference design
 /// (`against` = reference) and, where it has support elements, against the same insole without them (without): value
 /// now less value then in the number's own unit, and that in per cent of the amount then. Bands and places have none.
+/// The same at every instant of the step that was solved.
+std::string instants_csv(const ReportInput &input);
+
 std::string changes_csv(const ReportInput &input);
 
 /// One line for each station of each of those of rays_csv.

@@ -1,6 +1,8 @@
+// The summary of a beam: tables in Markdown and the sentences between them.
 #include "geometry/beam_cautions.hpp"
 #include "geometry/beam_section.hpp"
 #include "postprocess/lab/beam_report.hpp"
+#include "postprocess/lab/beam_words.hpp"
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/text/text_table.hpp"
 #include "postprocess/words/summary_parts.hpp"
@@ -12,24 +14,9 @@ namespace raybend {
 
 namespace {
 
-const char *const axis_name[3] = {"x", "y", "z"};
-
-std::string short_number(const double x, const int digits = 5) {
-  if (!std::isfinite(x))
-    return "-";
-  if (x == 0)
-    return "0";
-  const int before = static_cast<int>(std::floor(std::log10(std::abs(x)))) + 1;
-  return before > 7 || before < -6 ? exact(x) : fixed(x, std::clamp(digits - before, 0, 9));
-}
-
 /// 0 instead of what rounding left of it.
 double tidy(const double x, const double scale) {
   return std::abs(x) < 1e-7 * scale ? 0 : x;
-}
-
-std::string plain_number(const double x) { // as short as it can be: 100, 12.5
-  return exact(std::round(x * 1e6) / 1e6 + 0.0);
 }
 
 /// Digits behind the point: two of the band where there is one, but no more than five of the largest value.
@@ -56,100 +43,6 @@ std::string place_text(const Beam &beam, const double s) {
 
 std::string percent(const double part, const double whole) {
   return std::abs(whole) < 1e-300 ? "-" : signed_fixed(100 * (part / whole - 1), 2);
-}
-
-std::string vector_words(const Vec3 &v, const std::string &unit) {
-  std::string out;
-  const double size = norm(v);
-  for (int i = 0; i < 3; ++i)
-    if (std::abs(v[i]) > 1e-9 * size)
-      out += (out.empty() ? "" : ", ") + short_number(v[i]) + " " + unit + " along " + axis_name[i];
-  return out;
-}
-
-std::string size_words(const SectionForm &s, const SectionSize &d) {
-  const auto n = plain_number;
-  switch (s.shape) {
-  case SectionShape::rectangle:
-    return n(d.width) + " x " + n(d.depth) + " mm";
-  case SectionShape::circle:
-    return "diameter " + n(d.width) + " mm";
-  case SectionShape::ellipse:
-    return n(d.width) + " x " + n(d.depth) + " mm";
-  case SectionShape::tube:
-    return "diameter " + n(d.width) + " mm outside, " + n(d.inner_width) + " mm inside";
-  case SectionShape::elliptic_tube:
-    return n(d.width) + " x " + n(d.depth) + " mm outside, " + n(d.inner_width) + " x " + n(d.inner_depth) +
-           " mm inside";
-  case SectionShape::z_section:
-    return "flanges " + n(d.width) + " mm, depth " + n(d.depth) + " mm, thickness " + n(s.thickness) + " mm";
-  case SectionShape::layered:
-    return "width " + n(d.width) + " mm, layers " + n(s.bottom_depth) + " mm below and " +
-           n(d.depth - s.bottom_depth) + " mm above";
-  }
-  return "";
-}
-
-const char *shape_words(const SectionShape shape) {
-  constexpr const char *words[] = {"rectangle",     "circle",    "ellipse",   "tube",
-                                   "elliptic tube", "Z section", "two layers"};
-  return words[static_cast<int>(shape)];
-}
-
-bool same(const SectionSize &a, const SectionSize &b) {
-  return a.width == b.width && a.depth == b.depth && a.inner_width == b.inner_width &&
-         a.inner_depth == b.inner_depth;
-}
-
-std::string hold_words(const BeamSupport &s) {
-  switch (s.kind) {
-  case HoldKind::clamped:
-    return "clamped (whole face)";
-  case HoldKind::soft_clamped:
-    return "clamped, free to swell";
-  case HoldKind::pinned:
-    return "pinned";
-  case HoldKind::roller:
-    return std::string("roller, holds along ") + axis_name[s.axis];
-  case HoldKind::unilateral:
-    return std::string("pushes along ") + (s.sign > 0 ? "+" : "-") + axis_name[s.axis] + " only";
-  case HoldKind::spring:
-    return std::string("spring along ") + axis_name[s.axis] + ", " + plain_number(s.stiffness) + " N/mm";
-  }
-  return "";
-}
-
-std::string what_was_asked(const BeamReport &r) {
-  const Beam &b = r.beam;
-  std::string axis = "Length " + plain_number(b.length) + " mm, " +
-                     (b.radius == 0 ? std::string("straight") : "radius " + plain_number(b.radius) + " mm") +
-                     ". ";
-  axis +=
-      std::string("Section: ") + shape_words(b.section.shape) + ", " + size_words(b.section, b.section.start);
-  if (!same(b.section.start, b.section.end))
-    axis += " at the start, " + size_words(b.section, b.section.end) + " at the far end";
-  axis += ". E " + plain_number(b.material.e) + " MPa, nu " + plain_number(b.material.nu);
-  if (b.section.shape == SectionShape::layered)
-    axis += " below; E " + plain_number(b.top_material.e) + " MPa, nu " + plain_number(b.top_material.nu) +
-            " above";
-  axis +=
-      std::string(". ") + (b.finite_strain ? "Finite strain, loads keep their direction." : "Small strain.");
-  std::string out = wrapped(axis) + "\n\n";
-  for (const BeamLoad &l : b.loads) {
-    const bool line = l.kind == LoadKindOfBeam::distributed, couple = l.kind == LoadKindOfBeam::moment;
-    out +=
-        "- load " +
-        (line ? "x = " + plain_number(l.from) + " to " + plain_number(l.to) : "x = " + plain_number(l.from)) +
-        " mm: " + (couple ? "moment " : "") +
-        vector_words(l.vector, couple ? "N mm"
-                               : line ? "N/mm"
-                                      : "N") +
-        "\n";
-  }
-  for (const BeamFoundation &f : b.foundations)
-    out += "- elastic foundation x = " + plain_number(f.from) + " to " + plain_number(f.to) +
-           " mm: " + plain_number(f.modulus) + " N/mm per mm\n";
-  return out;
 }
 
 /// Places worth a line: loads, supports, ends and the largest displacement along an axis.
@@ -245,6 +138,43 @@ std::string left_out(const BeamCounts &counts) {
   return list.empty()
              ? ""
              : wrapped("Negligible, so without table and chart (beam.csv has them): " + list + ".") + "\n\n";
+}
+
+/// How 3D and theory compare: largest difference of the tables beyond the band, and what may explain it.
+std::string comparison(const BeamReport &r, const BeamCounts &counts) {
+  constexpr double same = 5e-3; // of the largest value (assumed): below, there is nothing to explain
+  double worst = same;
+  std::string what;
+  const auto compare = [&](const std::string &name, const double s, const double solid, const double theory,
+                           const double band, const double most) {
+    const double gap = std::abs(solid - theory) / most;
+    if (gap <= worst || std::abs(solid - theory) <= std::abs(band))
+      return;
+    worst = gap;
+    what = name + " at x = " + place_text(r.beam, s) + " mm by " + fixed(100 * gap, 1) + " % of the largest";
+  };
+  for (const int axis : {2, 1, 0}) {
+    if (!counts.u[axis])
+      continue;
+    const double most = largest_and_band(
+        r, [axis](const SolidStation &s) { return s.u[axis]; }, [](double) { return 0.0; })[0];
+    for (const double s : rows_for(r, axis))
+      compare(std::string("u_") + axis_name[axis], s, r.last().displacement(s)[axis],
+              r.timoshenko.at(s).u[axis], r.band(s, axis), most);
+  }
+  if (counts.twist) {
+    const double most = largest_and_band(
+        r, [](const SolidStation &s) { return s.rotation[0]; }, [](double) { return 0.0; })[0];
+    for (const SolidStation &s : r.last().stations)
+      compare("the twist", s.s, s.rotation[0], r.theory_twist(s.s), r.twist_band(s.s), most);
+  }
+  if (what.empty())
+    return "3D and theory agree within the band or 0.5 %.";
+  return "3D and theory differ beyond the band: " + what + ". " +
+         (r.beyond_theory.empty() ? "Nothing is known of this beam that theory leaves out, so do not take "
+                                    "the difference for theory's: "
+                                    "look at supports and loads first, and solve one level more."
+                                  : "Likely reasons stand below, under where theory does not hold.");
 }
 
 std::string motions(const BeamReport &r) {
@@ -372,9 +302,7 @@ std::string beam_summary(const BeamReport &r, const std::vector<std::string> &fi
     out += wrapped(one_line(r.beam.note)) + "\n\n";
   out += what_was_asked(r) + motions(r);
   out += wrapped("3D: mean of the section, 27-node hexahedra, " + std::to_string(r.last().unknowns) +
-                 " unknowns; band: change from the mesh before. Theory is not the 3D solution: a difference "
-                 "beyond the band "
-                 "is the theory's own.") +
+                 " unknowns; band: change from the mesh before. " + comparison(r, what_counts(r))) +
          "\n\n";
   out += list_part("Warnings", r.warnings) + list_part("Where theory does not hold", r.beyond_theory);
   out += stresses(r) + reactions(r) + equilibrium(r);

@@ -39,7 +39,7 @@ std::string day_part(const DayInput &input) {
       "\nSteps of this foot are half of all steps. Body weights are of body and carried load together.\n";
   for (std::size_t i = 0; i < input.activities.size(); ++i)
     for (std::size_t k = 0; k < i; ++k)
-      if (same_loads(input.activities[i].activity.activity, input.activities[k].activity.activity)) {
+      if (same_loads(input.activities[i].activity, input.activities[k].activity)) {
         text += wrapped("\"" + one_line(input.activities[i].activity.words()) + "\" loads the foot as \"" +
                             one_line(input.activities[k].activity.words()) +
                             "\" does: solved once, the results are the same.",

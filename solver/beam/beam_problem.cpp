@@ -10,6 +10,12 @@ namespace raybend {
 
 namespace {
 
+Vec3 unit_vector(const int axis) {
+  Vec3 e{};
+  e[axis] = 1;
+  return e;
+}
+
 constexpr double nowhere = 1e30; // ties are anchored in space: the carrier's motion vanishes there
 
 double largest_depth(const Beam &beam) {
@@ -39,7 +45,9 @@ std::function<Vec3(const Vec3 &)> end_traction(const Beam &beam, const double s,
   const SectionSize d = section_size(beam, s);
   const AxisFrame a = axis_frame(beam, s);
   double n = dot(force, a.along), vy = dot(force, a.across), vz = dot(force, a.up);
-  double t = dot(moment, a.along), my = dot(moment, a.across), mz = dot(moment, a.up);
+  double my = dot(moment, a.across), mz = dot(moment, a.up);
+  // Half of the torque by the shear along y, half by that along z, each linear: Saint-Venant's of an ellipse.
+  double ty = dot(moment, a.along) / 2, tz = ty;
   const bool box = boxy(beam);
   if (rounded(beam)) {
     const SectionSums sums = meshed_section(beam, s, level);
@@ -49,17 +57,17 @@ std::function<Vec3(const Vec3 &)> end_traction(const Beam &beam, const double s,
     vz *= area;
     my *= k.eiy / (e * sums.iy);
     mz *= k.eiz / (e * sums.iz);
-    t *= (k.eiy + k.eiz) / (e * (sums.iy + sums.iz));
+    ty *= k.eiy / (e * sums.iy);
+    tz *= k.eiz / (e * sums.iz);
   }
-  const double polar = (k.eiy + k.eiz);
   return [=](const Vec3 &x) {
     const auto [y, z] = in_section(beam, s, x);
     const double axial = navier_stress(beam, s, y, z, n, my, mz);
     const double py = box ? 1.5 * (1 - 4 * y * y / (d.width * d.width)) : 1;
     const double pz = box ? 1.5 * (1 - 4 * z * z / (d.depth * d.depth)) : 1;
-    const double twist = t * modulus_at(beam, s, z) / polar;
-    const double share = modulus_at(beam, s, z) / k.ea;
-    return axial * a.along + (vy * share * py - twist * z) * a.across + (vz * share * pz + twist * y) * a.up;
+    const double e = modulus_at(beam, s, z);
+    return axial * a.along + e * (vy * py / k.ea - ty * z / k.eiy) * a.across +
+           e * (vz * pz / k.ea + tz * y / k.eiz) * a.up;
   };
 }
 
@@ -102,35 +110,35 @@ public:
 private:
   bool at_start(const double s) const { return s < 1e-9 * beam_.length; }
   bool at_end(const double s) const { return s > beam_.length * (1 - 1e-9); }
-  static bool is_clamp(const BeamSupport &s) {
-    return s.kind == HoldKind::clamped || s.kind == HoldKind::soft_clamped;
-  }
   const BeamSupport *support(const Hold &h) const {
     return h.support < 0 ? nullptr : &beam_.supports[h.support];
   }
 
+  /// How far the body goes on beyond its ends. The moment that a soft clamp takes grows linearly over its slice c,
+  /// from the free face inwards; the mean rotation of the slice is then that of the section 2c/3 from that face,
+  /// and so is the mean twist: that section stands where the clamp does.
   void find_ends() {
-    for (const Hold &h : holds_)
-      if (const BeamSupport *s = support(h); s && !is_clamp(*s)) {
-        overhang_start_ |= at_start(s->at);
-        overhang_end_ |= at_end(s->at);
-      }
-    for (const BeamSupport &s : beam_.supports) {
-      clamp_start_ |= is_clamp(s) && at_start(s.at);
-      clamp_end_ |= is_clamp(s) && at_end(s.at);
+    for (const Hold &h : holds_) {
+      const BeamSupport *s = support(h);
+      if (!s || s->kind == HoldKind::clamped)
+        continue;
+      double &beyond = at_start(s->at) ? beyond_start_ : beyond_end_;
+      if (at_start(s->at) || at_end(s->at))
+        beyond = std::max(beyond, (s->kind == HoldKind::soft_clamped ? 2.0 / 3 : 0.5) * slice_);
     }
-    overhang_start_ &= !clamp_start_;
-    overhang_end_ &= !clamp_end_;
-    low_ = overhang_start_ ? -slice_ / 2 : 0;
-    high_ = beam_.length + (overhang_end_ ? slice_ / 2 : 0);
+    for (const BeamSupport &s : beam_.supports)
+      if (s.kind == HoldKind::clamped)
+        (at_start(s.at) ? beyond_start_ : beyond_end_) = 0;
+    low_ = -beyond_start_;
+    high_ = beam_.length + beyond_end_;
   }
 
   /// The slice that stands for a point of the axis.
   std::array<double, 2> slice(const double s) const {
-    if (at_start(s) && !overhang_start_)
-      return {0, slice_};
-    if (at_end(s) && !overhang_end_)
-      return {beam_.length - slice_, beam_.length};
+    if (at_start(s))
+      return {low_, low_ + slice_};
+    if (at_end(s))
+      return {high_ - slice_, high_};
     return {s - slice_ / 2, s + slice_ / 2};
   }
 
@@ -138,7 +146,7 @@ private:
     if (load.kind == LoadKindOfBeam::moment)
       return true;
     return load.kind == LoadKindOfBeam::force &&
-           ((at_start(load.from) && !overhang_start_) || (at_end(load.from) && !overhang_end_));
+           ((at_start(load.from) && beyond_start_ == 0) || (at_end(load.from) && beyond_end_ == 0));
   }
 
   void make_planes(const std::vector<double> &stations) {
@@ -147,8 +155,11 @@ private:
       must.insert(must.end(), {range[0], range[1]});
     };
     for (const Hold &h : holds_)
-      if (const BeamSupport *s = support(h); !s || s->kind != HoldKind::clamped)
+      if (const BeamSupport *s = support(h); !s || s->kind != HoldKind::clamped) {
         both(slice(h.at));
+        if (s && s->kind == HoldKind::soft_clamped)
+          must.push_back(h.at);
+      }
     for (const BeamLoad &load : beam_.loads)
       if (load.kind == LoadKindOfBeam::distributed)
         both({load.from, load.to});
@@ -177,75 +188,72 @@ private:
   }
 
   void add_fixed() {
-    for (const BeamSupport &s : beam_.supports) {
-      if (!is_clamp(s) || (!at_start(s.at) && !at_end(s.at)))
-        continue;
-      const bool start = at_start(s.at), full = s.kind == HoldKind::clamped;
-      if (!full && !start && beam_.radius != 0)
-        continue; // the far end of an arc: ties
-      out_.problem.fixed.push_back({start ? beam_start_id : beam_end_id, {true, full, full}, {}});
-      (start ? out_.start_fixed : out_.end_fixed) = true;
-    }
-  }
-
-  /// Motions that the prescribed face holds already.
-  bool prescribed(const Hold &h) const {
-    const BeamSupport *s = support(h);
-    if (!s || !is_clamp(*s))
-      return false;
-    const bool start = at_start(s->at), end = at_end(s->at);
-    if ((!start && !end) || (s->kind == HoldKind::soft_clamped && !start && beam_.radius != 0))
-      return false;
-    return s->kind == HoldKind::clamped || h.motion == 0 || h.motion == 4 || h.motion == 5;
+    for (const BeamSupport &s : beam_.supports)
+      if (s.kind == HoldKind::clamped) {
+        const bool start = at_start(s.at);
+        out_.problem.fixed.push_back({start ? beam_start_id : beam_end_id, {true, true, true}, {}});
+        (start ? out_.start_fixed : out_.end_fixed) = true;
+      }
   }
 
   void add_ties() {
+    for (const Hold &h : holds_) {
+      if (const BeamSupport *s = support(h); s && s->kind == HoldKind::clamped)
+        continue;
+      if (h.motion < 3)
+        add_tie(h, unit_vector(h.motion), [](const Vec3 &) { return 1.0; }, {});
+      else if (h.motion > 3) // displacement along the axis, above less below or right (y < 0) less left
+        add_rotation(h, axis_frame(beam_, h.at).along, h.motion == 4 ? 2 : 1, h.motion == 4 ? 1 : -1);
+      else {
+        // Displacement up, left less right, and across, below less above. A torque is held half by either, as
+        // Saint-Venant's stress has it; one alone would take it as a shear of the section's own plane and bend a
+        // thin wall. A gauge takes none.
+        const SectionSize d = section_size(beam_, h.at);
+        const bool gauge = h.support<0, wide = d.width> d.depth;
+        if (!gauge || wide)
+          add_rotation(h, axis_frame(beam_, h.at).up, 1, 1);
+        if (!gauge || !wide)
+          add_rotation(h, axis_frame(beam_, h.at).across, 2, -1);
+      }
+    }
+  }
+
+  /// The difference of two means, weighted by 1 +- side coordinate / reach, is a first moment; times E, so that the
+  /// tie's force is spread like a bending stress. `axis` of the coordinate: 1 y, 2 z.
+  void add_rotation(const Hold &h, const Vec3 &direction, const int axis, const double side) {
+    const Beam beam = beam_;
+    const double reach = axis == 1 ? beam.section.start.width : largest_depth(beam);
+    const auto slope = [=](const double sign) {
+      return [=](const Vec3 &l) {
+        const auto place = section_point(beam, l[0], l[1], l[2]);
+        return (1 + sign * place[axis - 1] / reach) * modulus_at(beam, l[0], place[1]) / beam.material.e;
+      };
+    };
+    add_tie(h, direction, slope(side), slope(-side));
+  }
+
+  void add_tie(const Hold &h, const Vec3 &direction, const std::function<double(const Vec3 &)> &weight,
+               const std::function<double(const Vec3 &)> &other) {
     // Rigid: a hundred times the stiffness of a cube of the section's size; a held rotation twenty times that
     // again, for it acts by the section's small first moment. Stiffer ones cost iterations.
     const SectionStiffness k = section_stiffness(beam_, 0);
     const double rigid = 100 * k.ea / std::sqrt(k.area);
-    for (const Hold &h : holds_) {
-      if (prescribed(h))
-        continue;
-      const auto [a, b] = slice(h.at);
-      const AxisFrame frame = axis_frame(beam_, h.at);
-      Tie tie;
-      const auto within = [a = a, b = b](const Vec3 &l) { return l[0] > a && l[0] < b; };
-      // 1 + side coordinate / reach, times E: the difference of two such means is a first moment, and the
-      // tie's force is spread like a bending stress.
-      const Beam beam = beam_;
-      const auto slope = [within, beam](const int axis, const double side) -> Region {
-        const double reach = axis == 1 ? beam.section.start.width : largest_depth(beam);
-        return [=](const Vec3 &l, unsigned) {
-          if (!within(l))
-            return 0.0;
-          const auto place = section_point(beam, l[0], l[1], l[2]);
-          return (1 + side * place[axis - 1] / reach) * modulus_at(beam, l[0], place[1]) / beam.material.e;
-        };
-      };
-      if (h.motion < 3) {
-        tie.region = [within](const Vec3 &l, unsigned) { return within(l) ? 1.0 : 0.0; };
-        tie.direction = {};
-        tie.direction[h.motion] = 1;
-      } else {
-        // About y: displacement along the axis, above less below; about z: the same, right (y < 0) less left;
-        // about x: displacement up, left less right, or across, below less above: whichever has the longer
-        // arm.
-        const SectionSize d = section_size(beam_, h.at);
-        const bool wide = d.width > d.depth;
-        const int axis = h.motion == 5 || (h.motion == 3 && wide) ? 1 : 2;
-        const double side = h.motion == 4 || (h.motion == 3 && wide) ? 1 : -1;
-        tie.region = slope(axis, side);
-        tie.other = slope(axis, -side);
-        tie.direction = h.motion != 3 ? frame.along : wide ? frame.up : frame.across;
-      }
-      tie.anchor = {nowhere, nowhere, nowhere};
-      tie.stiffness = h.stiffness > 0 ? h.stiffness : h.motion < 3 || h.support < 0 ? rigid : 20 * rigid;
-      tie.force = 1e3 * force_scale_;
-      tie.constant = -tie.force;
-      out_.problem.ties.push_back(tie);
-      out_.ties.push_back({h, a, b});
-    }
+    const auto [a, b] = slice(h.at);
+    const auto within = [a = a, b = b](const std::function<double(const Vec3 &)> &w) -> Region {
+      if (!w)
+        return {};
+      return [=](const Vec3 &l, unsigned) { return l[0] > a && l[0] < b ? w(l) : 0.0; };
+    };
+    Tie tie;
+    tie.region = within(weight);
+    tie.other = within(other);
+    tie.direction = direction;
+    tie.anchor = {nowhere, nowhere, nowhere};
+    tie.stiffness = h.stiffness > 0 ? h.stiffness : h.motion < 3 || h.support < 0 ? rigid : 20 * rigid;
+    tie.force = 1e3 * force_scale_;
+    tie.constant = -tie.force;
+    out_.problem.ties.push_back(tie);
+    out_.ties.push_back({h, a, b});
   }
 
   void add_loads() {
@@ -321,7 +329,7 @@ private:
   unsigned level_;
   const std::vector<bool> &touching_;
   double force_scale_, slice_, low_ = 0, high_ = 0;
-  bool overhang_start_ = false, overhang_end_ = false, clamp_start_ = false, clamp_end_ = false;
+  double beyond_start_ = 0, beyond_end_ = 0; ///< mm of body beyond the ends
   std::vector<Hold> holds_;
   BeamProblem out_;
 };

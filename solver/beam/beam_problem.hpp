@@ -23,16 +23,16 @@ struct BeamProblem {
 
 /// What stands for what:
 ///   clamped       u = 0 on the end face
-///   soft_clamped  axial u = 0 on the end face (a curved beam's far end, or inside: means of the halves
-///                 of a short slice), means of the first slice held across; the section is free to swell
+///   soft_clamped  mean displacement and mean rotation of a short slice, two thirds of it beyond an end; the
+///                 section is free to swell and to warp
 ///   pinned, roller, unilateral, spring
 ///                 mean displacement of a short slice, centred on the support; the body overhangs the
 ///                 support by half of it
 ///   force         at a free end: traction on the face (parabolic on rectangles, uniform otherwise);
 ///                 elsewhere: body force over a slice
 ///   distributed   body force over the stretch, uniform along the axis
-///   moment        traction on the end face: linear for bending (times the layer's E), proportional to
-///                 the radius for torque
+///   moment        traction on the end face: linear, times the layer's E: for bending along the axis, for
+///                 torque half of it along y, half along z
 ///   foundation    springs on the lower face (rectangle, layered) or the lower half of the outside
 /// `touching`: of each support; unilateral ones that are lifted off are left out. `force_scale` (N) sets the
 /// pretension that lets a one-way tie act both ways. `stations`: arc lengths that must be planes.

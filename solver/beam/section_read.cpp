@@ -1,6 +1,7 @@
 #include "solver/beam/section_read.hpp"
 #include "geometry/beam_section.hpp"
 #include "meshing/beam_mesh.hpp"
+#include "solver/body/rotation.hpp"
 #include "solver/operator/small_tensors.hpp"
 #include <algorithm>
 #include <deal.II/base/quadrature_lib.h>
@@ -268,17 +269,35 @@ private:
       const double ux = dot(face_u_[q], a.along), uy = dot(face_u_[q], a.across), uz = dot(face_u_[q], a.up);
       p.area += dA;
       p.u = p.u + w * face_u_[q];
-      const double terms[8] = {w,
-                               w * y * y,
-                               w * z * z,
-                               w * y * z,
-                               w * z * ux,
-                               -w * y * ux,
-                               w * (y * uz - z * uy),
-                               w * (y * uy + z * uz)};
-      for (int i = 0; i < 8; ++i)
+      const double terms[] = {w,          w * y * y,  w * z * z,  w * y * z,  w * y * ux,
+                              w * z * ux, w * y * uy, w * z * uy, w * y * uz, w * z * uz};
+      for (int i = 0; i < 10; ++i)
         fit[i] += terms[i];
     }
+  }
+
+  /// Rotation about tangent, y and z. `f`: sums of 1, yy, zz, yz, y ux, z ux, y uy, z uy, y uz, z uz.
+  Vec3 section_rotation(const std::array<double, 10> &f) const {
+    const double det = f[1] * f[2] - f[3] * f[3];
+    // Best fit of a gradient to the displacements: of u along y and along z.
+    Vec3 along_y, along_z;
+    for (int c = 0; c < 3; ++c) {
+      const double y = f[4 + 2 * c], z = f[5 + 2 * c];
+      along_y[c] = (f[2] * y - f[3] * z) / det;
+      along_z[c] = (f[1] * z - f[3] * y) / det;
+    }
+    if (!finite_)
+      return {(f[8] - f[7]) / (f[1] + f[2]), along_z[0], -along_y[0]};
+    along_y[1] += 1;
+    along_z[2] += 1;
+    const Vec3 normal = unit(cross(along_y, along_z));
+    Tensor2 gradient;
+    for (int c = 0; c < 3; ++c) {
+      gradient[c][0] = normal[c];
+      gradient[c][1] = along_y[c];
+      gradient[c][2] = along_z[c];
+    }
+    return rotation_vector(rotation_of(gradient));
   }
 
   void finish() {
@@ -287,10 +306,7 @@ private:
       PlaneReading &p = out_.planes[k];
       const auto &fit = fits_[k];
       p.u = (1 / fit[0]) * p.u;
-      const double det = fit[1] * fit[2] - fit[3] * fit[3];
-      const double polar = fit[1] + fit[2], sine = fit[6] / polar; // of the twist
-      p.rotation = {finite_ ? std::atan2(sine, 1 + fit[7] / polar) : sine,
-                    (fit[1] * fit[4] + fit[3] * fit[5]) / det, (fit[3] * fit[4] + fit[2] * fit[5]) / det};
+      p.rotation = section_rotation(fit);
     }
     const PlaneReading &last = out_.planes[layers_];
     if (from_.end_fixed) { // the face's reaction is what its internal forces ask for beyond the traction
@@ -352,7 +368,7 @@ private:
   Vec3 face_force_[2] = {}, face_moment_[2] = {};
   std::vector<Spread> spreads_;
   std::vector<double> motion_;
-  std::vector<std::array<double, 8>> fits_; ///< sums over each plane, for its mean displacement and rotation
+  std::vector<std::array<double, 10>> fits_; ///< sums over each plane, for its mean displacement and rotation
   std::vector<types::global_dof_index> index_ = std::vector<types::global_dof_index>(81);
   std::vector<Vec3> u_, face_u_;
   std::vector<Tensor2> gradient_;

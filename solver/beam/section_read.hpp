@@ -11,8 +11,9 @@ namespace raybend {
 /// it; at it what lies just before, but just beyond a support at the start.
 struct PlaneReading {
   double s = 0, area = 0;
-  Vec3 u{};               ///< mean displacement, weighted by E
-  Vec3 rotation{};        ///< about tangent, y and z of the section: best fit to the displacements, rad
+  Vec3 u{};        ///< mean displacement, weighted by E
+  Vec3 rotation{}; ///< about tangent, y and z of the section: best fit to the displacements, rad; finite
+                   ///< strain: axis times angle, below 180 deg
   Vec3 force{}, moment{}; ///< from the internal forces of the cells before the plane (at the start: beyond)
   Vec3 statics_force{}, statics_moment{}; ///< from all that acts on the body beyond the plane
 };

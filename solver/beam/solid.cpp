@@ -13,13 +13,15 @@ namespace raybend {
 
 namespace {
 
-/// Scale of the loads, N: what residuals and pretensions are measured by.
+/// Scale of the loads, N: what residuals and pretensions are measured by. A slender beam turns a force into length
+/// over depth times as large ones along its fibres, whose rounding no residual can undercut.
 double force_scale(const Beam &beam) {
   double sum = 0;
   for (const BeamLoad &l : beam.loads)
-    sum += norm(l.vector) * (l.kind == LoadKindOfBeam::distributed ? l.to - l.from
-                             : l.kind == LoadKindOfBeam::moment    ? 4 / beam.section.start.depth
-                                                                : 1 + beam.length / beam.section.start.depth);
+    sum += norm(l.vector) * (l.kind == LoadKindOfBeam::moment
+                                 ? 4 / beam.section.start.depth
+                                 : (l.kind == LoadKindOfBeam::distributed ? l.to - l.from : 1.0) *
+                                       (1 + beam.length / beam.section.start.depth));
   return std::max(sum, 1e-12);
 }
 
@@ -101,11 +103,14 @@ struct BeamSolid::Parts {
       result.iterations += body->iterations;
       return;
     }
+    // Rounding of the fibres' forces, which are (length/depth)^2 times those of bending, bounds the residual.
+    const double slender = beam.length / beam.section.start.depth,
+                 tolerance = 1e-9 * std::max(1.0, slender * slender / 2500);
     double reached = 0, step = 0.25;
     while (reached < 1 - 1e-12) {
       const double next = std::min(1.0, reached + step);
       const Vector before = body->u;
-      const NewtonReport report = body->solve(next, scale, 1e-9, 40);
+      const NewtonReport report = body->solve(next, scale, tolerance, 40);
       result.iterations += report.cg_iterations;
       if (report.converged) {
         reached = next;

@@ -12,7 +12,7 @@ namespace raybend {
 struct SolidStation {
   double s = 0;
   Vec3 u{};        ///< mean displacement of the section, mm, fixed frame
-  Vec3 rotation{}; ///< mean rotation about tangent, y, z, rad
+  Vec3 rotation{}; ///< mean rotation about tangent, y, z, rad; finite strain: axis times angle
   Vec3 force{}, moment{};
   Vec3 statics_force{}, statics_moment{}; ///< the same from all that acts beyond the plane
 };

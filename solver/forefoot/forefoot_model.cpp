@@ -390,6 +390,7 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
                                                             s.mesh, p.about ? &*p.about : nullptr));
   DesignResult result;
   result.design = asked.name;
+  result.stance_percent = s.activity.stance_percent;
   std::vector<Vector> previous = s.displacement;
   try {
     p.take_shape(*problem, finest, progress);
@@ -425,6 +426,8 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
     extract(s, finest, s.displacement[finest], result, true);
     set_bands(result, finest > 0 ? &coarser : nullptr);
     result.posture = p.posture();
+    for (RayResult &ray : result.ray)
+      ray.peak_strain_stance = ray.head_pressure_stance = result.stance_percent;
   }
   result.record.unknowns = s.levels[finest]->dofs.n_dofs();
   result.record.cells = s.levels[finest]->triangulation.n_global_active_cells();

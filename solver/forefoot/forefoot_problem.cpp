@@ -355,7 +355,11 @@ ToeStatics toe_statics(const Forefoot &foot, const Activity &activity, int ray) 
   const Ray &r = foot.rays[ray - 1];
   ToeStatics t;
   t.load = ground_force(activity, foot.body_mass_kg) * activity.toe_share * r.toe_share;
-  t.flexor = activity.flexors ? activity.flexor_effort * t.load * r.toe_lever / r.flexor_lever : 0;
+  double asked = 0; // N: of all flexors by statics
+  for (const Ray &other : foot.rays)
+    asked += ground_force(activity, foot.body_mass_kg) * activity.toe_share * other.toe_share *
+             other.toe_lever / other.flexor_lever;
+  t.flexor = activity.flexors ? activity.flexor_effort * asked * r.flexor_share : 0;
   return t;
 }
 

@@ -10,7 +10,8 @@ namespace raybend {
 
 /// Statics of a toe (Stokes 1979; Gross & Bunch 1989: approach): the toe, cut free at the metatarsophalangeal
 /// joint, is loaded by N at the lever `toe_lever`; the flexor tendon balances the moment at `flexor_lever`.
-///   T = effort N toe_lever / flexor_lever ;  the head receives N (up) and T (towards the hindfoot).
+///   T = effort share_r sum_k N_k toe_lever_k / flexor_lever_k ;  the head receives N (up) and T (towards the hindfoot).
+/// What statics asks of all flexors is shared among the rays as their tendons are strong (Ray::flexor_share).
 /// `effort` (Activity::flexor_effort) is 1 where the flexors alone balance the toe; more where they also work against
 /// its extensors, whose own pull, along the back of the bone, is left out.
 struct ToeStatics {

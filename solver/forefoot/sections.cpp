@@ -18,7 +18,7 @@ using V = Tensor<1, 3>;
 void find_peaks(RayResult &r, double cortical_e) {
   std::vector<const StationResult *> counted;
   for (const StationResult &station : r.shaft)
-    if (station.fraction >= 0.15 && station.fraction <= 0.85 + 1e-9)
+    if (in_counted_part(station.fraction))
       counted.push_back(&station);
   const auto largest = [&](const auto &value) {
     const StationResult *best = counted.front();

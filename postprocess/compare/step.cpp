@@ -1,0 +1,164 @@
+// The envelope of a step's instants.
+#include "postprocess/compare/step.hpp"
+#include "geometry/constants.hpp"
+#include <algorithm>
+#include <cmath>
+
+namespace raybend {
+
+namespace {
+
+/// A peak with what is said of it, taken over as a whole from the instant where its magnitude is largest.
+void take_larger(Banded &into, const Banded &from) {
+  const double coarser = std::abs(from.coarser) > std::abs(into.coarser) || std::isnan(into.coarser)
+                             ? from.coarser
+                             : into.coarser;
+  if (std::abs(from.value) > std::abs(into.value))
+    into = from;
+  into.coarser = coarser;
+}
+
+void take_peaks(RayResult &into, const RayResult &from) {
+  if (from.peak_strain.value > into.peak_strain.value) {
+    into.shaft = from.shaft;
+    into.peak_strain_tensile = from.peak_strain_tensile;
+    into.peak_strain_at = from.peak_strain_at;
+    into.peak_strain_towards = from.peak_strain_towards;
+    into.peak_strain_at_end = from.peak_strain_at_end;
+    into.peak_strain_stance = from.peak_strain_stance;
+  }
+  if (from.head_peak_pressure.value > into.head_peak_pressure.value) {
+    into.head_sensor = from.head_sensor;
+    into.head_pressure_stance = from.head_pressure_stance;
+  }
+  const auto placed = [&](Banded RayResult::*peak, double RayResult::*at) {
+    if (std::abs((from.*peak).value) > std::abs((into.*peak).value))
+      into.*at = from.*at;
+    take_larger(into.*peak, from.*peak);
+  };
+  placed(&RayResult::peak_dorsal, &RayResult::peak_dorsal_at);
+  placed(&RayResult::peak_plantar, &RayResult::peak_plantar_at);
+  placed(&RayResult::peak_moment, &RayResult::peak_moment_at);
+  placed(&RayResult::peak_bending_stress, &RayResult::peak_bending_at);
+  for (Banded RayResult::*peak : {&RayResult::peak_strain, &RayResult::head_force,
+                                  &RayResult::head_peak_pressure, &RayResult::shaft_peak_pressure})
+    take_larger(into.*peak, from.*peak);
+  if (from.peak_tension > into.peak_tension) {
+    into.peak_tension = from.peak_tension;
+    into.peak_tension_at = from.peak_tension_at;
+  }
+  if (from.peak_compression < into.peak_compression) {
+    into.peak_compression = from.peak_compression;
+    into.peak_compression_at = from.peak_compression_at;
+  }
+  for (double RayResult::*largest :
+       {&RayResult::peak_medial, &RayResult::peak_lateral, &RayResult::shaft_force,
+        &RayResult::head_mean_pressure, &RayResult::contact_area, &RayResult::tissue_compression,
+        &RayResult::fascia_tension, &RayResult::flexor_tension, &RayResult::toe_load,
+        &RayResult::base_force_axial})
+    if (std::abs(from.*largest) > std::abs(into.*largest))
+      into.*largest = from.*largest;
+}
+
+/// The bones of each ray from the instant that strains it most.
+std::vector<Patch> worst_bones(const StepResult &step, const DesignResult &peaks) {
+  std::vector<Patch> bones;
+  for (const DesignResult &instant : step)
+    for (const Patch &patch : instant.bones)
+      if (patch.ray >= 1 && patch.ray <= 5 &&
+          instant.stance_percent == peaks.ray[patch.ray - 1].peak_strain_stance)
+        bones.push_back(patch);
+  return bones;
+}
+
+double strain_at(const StationResult &s, const double angle) {
+  return s.strain_axial - s.strain_bending * std::cos(angle) - s.strain_bending_transverse * std::sin(angle);
+}
+
+} // namespace
+
+DesignResult over_step(const StepResult &step) {
+  if (step.empty())
+    return {};
+  if (step.size() == 1)
+    return step.front();
+  const auto heaviest =
+      std::max_element(step.begin(), step.end(), [](const DesignResult &a, const DesignResult &b) {
+        return a.applied_force < b.applied_force;
+      });
+  DesignResult whole = *heaviest;
+  whole.converged = true;
+  whole.message.clear();
+  whole.record = {};
+  for (const DesignResult &instant : step) {
+    if (!instant.converged) {
+      whole.message += (whole.converged ? "" : "; ") +
+                       ("at " + std::to_string(std::lround(instant.stance_percent))) +
+                       " % of stance: " + instant.message;
+      whole.converged = false;
+      continue;
+    }
+    for (int r = 0; r < 5; ++r)
+      if (&instant != &*heaviest)
+        take_peaks(whole.ray[r], instant.ray[r]);
+    for (std::size_t i = 0; i < std::min(whole.plantar.size(), instant.plantar.size()); ++i)
+      for (int corner = 0; corner < 4; ++corner)
+        whole.plantar[i].value[corner] =
+            std::max(whole.plantar[i].value[corner], instant.plantar[i].value[corner]);
+    whole.fascia_total = std::max(whole.fascia_total, instant.fascia_total);
+    whole.upper_total = std::max(whole.upper_total, instant.upper_total);
+    whole.largest_slip = std::max(whole.largest_slip, instant.largest_slip);
+    SolveRecord &sum = whole.record;
+    const SolveRecord &one = instant.record;
+    sum.newton_steps += one.newton_steps;
+    sum.cg_iterations += one.cg_iterations;
+    sum.descent_iterations += one.descent_iterations;
+    sum.load_steps += one.load_steps;
+    sum.seconds += one.seconds;
+    sum.most_cg_in_a_step = std::max(sum.most_cg_in_a_step, one.most_cg_in_a_step);
+    sum.peak_memory_mib = std::max(sum.peak_memory_mib, one.peak_memory_mib);
+    sum.unknowns = one.unknowns;
+    sum.cells = one.cells;
+    sum.ranks = one.ranks;
+  }
+  if (whole.converged)
+    whole.bones = worst_bones(step, whole);
+  return whole;
+}
+
+SpotRanges spot_ranges(const StepResult &step, const int ray) {
+  SpotRanges spots;
+  std::vector<double> lowest, highest;
+  for (const DesignResult &instant : step) {
+    std::size_t spot = 0;
+    for (const StationResult &s : instant.ray[ray - 1].shaft) {
+      if (!in_counted_part(s.fraction))
+        continue;
+      for (int a = 0; a < SpotRanges::angles; ++a, ++spot) {
+        const double strain = strain_at(s, 2 * pi * a / SpotRanges::angles);
+        if (spot == lowest.size()) {
+          lowest.push_back(0);
+          highest.push_back(0);
+          if (a == 0)
+            spots.fraction.push_back(s.fraction);
+        }
+        lowest[spot] = std::min(lowest[spot], strain);
+        highest[spot] = std::max(highest[spot], strain);
+      }
+    }
+  }
+  for (std::size_t i = 0; i < lowest.size(); ++i)
+    spots.range.push_back(highest[i] - lowest[i]);
+  return spots;
+}
+
+LargestRange largest_range(const SpotRanges &spots) {
+  LargestRange largest;
+  for (std::size_t i = 0; i < spots.range.size(); ++i)
+    if (spots.range[i] > largest.value)
+      largest = {spots.range[i], spots.fraction[i / SpotRanges::angles],
+                 360.0 * (i % SpotRanges::angles) / SpotRanges::angles};
+  return largest;
+}
+
+} // namespace raybend
