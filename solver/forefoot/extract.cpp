@@ -1,3 +1,4 @@
+// From nodal displacements to the quantities people read.
 #include "solver/forefoot/extract.hpp"
 #include "geometry/logical_frame.hpp"
 #include "meshing/tags.hpp"

@@ -1,3 +1,4 @@
+// The forefoot on an insole: from plain values to plain results.
 #include "solver/forefoot_model.hpp"
 #include "geometry/logical_frame.hpp"
 #include "meshing/forefoot_mesh.hpp"
