@@ -1,3 +1,4 @@
+// A beam of the laboratory's own: prismatic, tapered or curved, with its supports and loads.
 #include "geometry/beam.hpp"
 #include <algorithm>
 

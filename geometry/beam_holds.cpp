@@ -1,3 +1,4 @@
+// What the supports hold, motion by motion, and what has to be held besides so that the beam has a place.
 #include "geometry/beam_holds.hpp"
 
 namespace raybend {

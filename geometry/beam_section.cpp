@@ -1,3 +1,4 @@
+// A beam's cross-section as beam theory sees it, and as a shape that carries logical points to real ones.
 #include "geometry/beam_section.hpp"
 #include "geometry/constants.hpp"
 #include <algorithm>

@@ -1,3 +1,4 @@
+// Where the points of one forefoot are: the map from the logical frame to millimetres.
 #include "geometry/foot_shape.hpp"
 #include "geometry/constants.hpp"
 #include "geometry/logical_frame.hpp"

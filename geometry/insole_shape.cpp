@@ -1,3 +1,4 @@
+// Where the points of one insole design are, and what they are made of.
 #include "geometry/insole_shape.hpp"
 #include "geometry/constants.hpp"
 #include "geometry/logical_frame.hpp"

@@ -1,3 +1,4 @@
+// Hexahedra of a beam: a few blocks of its section, carried along the axis.
 #include "meshing/beam_mesh.hpp"
 #include "geometry/beam_section.hpp"
 #include "meshing/ring_mesh.hpp"

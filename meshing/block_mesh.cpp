@@ -1,3 +1,4 @@
+// Blocks of hexahedra joined into one mesh, and names for its outer faces.
 #include "meshing/block_mesh.hpp"
 #include "meshing/box_mesh.hpp"
 #include <algorithm>

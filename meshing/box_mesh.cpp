@@ -1,3 +1,4 @@
+// Boxes of hexahedra for simple bodies.
 #include "meshing/box_mesh.hpp"
 
 namespace raybend {

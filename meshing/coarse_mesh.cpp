@@ -1,3 +1,4 @@
+// The coarsest mesh of a body as plain values: what Gmsh (or a few loops) made and the solver refines.
 #include "meshing/coarse_mesh.hpp"
 #include <stdexcept>
 #include <string>

@@ -1,3 +1,4 @@
+// Builds the one mesh that serves every design of every foot: swept, all hexahedra, in the logical frame.
 #include "meshing/forefoot_mesh.hpp"
 #include "geometry/logical_frame.hpp"
 #include "meshing/tags.hpp"

@@ -1,3 +1,4 @@
+// Blocks round a square hole, which a shape bends to tubes and discs.
 #include "meshing/ring_mesh.hpp"
 
 namespace raybend {

@@ -1,3 +1,4 @@
+// Where the line of action of the vertical force passes a foot.
 #include "solver/force_line.hpp"
 
 namespace raybend {

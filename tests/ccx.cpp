@@ -1,3 +1,4 @@
+// The same body, mesh, supports and loads through CalculiX with 20-node hexahedra.
 #include "tests/ccx.hpp"
 #include "tests/scratch.hpp"
 #include <algorithm>

@@ -50,7 +50,7 @@ std::map<std::size_t, std::string> came_of(const std::vector<Work> &work) {
   Heard heard;
   heard.received = [&](std::size_t i, const std::string &bytes) { all[i] += bytes; };
   heard.finished = [&](std::size_t i, const std::string &trouble, bool killed) {
-    all[i] += "|" + trouble.substr(0, 36) + (killed ? "!" : "");
+    all[i] += "|" + trouble.substr(0, 37) + (killed ? "!" : "");
   };
   run_side_by_side(work, heard);
   return all;

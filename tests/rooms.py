@@ -7,7 +7,7 @@ import sys
 
 top = sys.argv[1]
 folders = ['geometry', 'meshing', 'solver', 'postprocess', 'cases', 'tests']
-lab = re.compile(r'^(cases|postprocess)/lab/|^cases/commands/(textbook|beam)_command')
+lab = re.compile(r'^(cases|postprocess)/lab/|^cases/published/|^cases/commands/(textbook|beam|validate)_command')
 faults = []
 
 

@@ -116,6 +116,21 @@ wait $asked
 check "the next run clears it and leaves one that runs alone" \
   "[ $? = 0 ] && [ $got = 0 ] && [ \"\$(left_over n)\" = n ]"
 
+# stopped when one design is done: that one is kept, the next run goes on from it and leaves nothing of it
+taskset -c 0 "$raybend" compare "$cases/standing.toml" --no-pictures --quiet --out "$work/o" > /dev/null 2> "$work/err" &
+asked=$!
+await ls "$work/.o.unfinished/solve-1.done"
+kill -TERM $asked
+wait $asked 2> /dev/null
+got=$?
+check "compare stopped half-way: says what is kept" \
+  "[ $got = 143 ] && grep -q 'raybend: stopped before the end; [0-9]* of [0-9]* solves are kept' '$work/err'"
+"$raybend" compare "$cases/standing.toml" --no-pictures --quiet --out "$work/o" > /dev/null 2> "$work/err"
+got=$?
+check "the next run takes it over" "[ $got = 0 ] && grep -q 'solves are taken over' '$work/err' && [ -s '$work/o/rays.csv' ]"
+check "with the fields of every design" "[ \"\$(ls '$work'/o/*.pvtu | wc -l)\" = 2 ]"
+check "and leaves nothing else" "[ \"\$(left_over o)\" = o ]"
+
 if [ -w /dev/full ]; then
   "$raybend" compare "$cases/standing.toml" --no-pictures --quiet --out "$work/l" > /dev/full 2> "$work/err"
   got=$?

@@ -59,6 +59,17 @@ TEST_CASE("all faults are told at once, in the order of the file", "[cases][bad-
   }
 }
 
+TEST_CASE("more designs than a comparison takes", "[cases][bad-input]") {
+  std::string text = "[patient]\nbody_mass_kg = 70\nfoot_length_mm = 260\nside = \"left\"\nsex = \"female\"\n"
+                     "painful_ray = 2\n";
+  for (int i = 0; i < 13; ++i)
+    text += "[[designs]]\nname = \"d" + std::to_string(i) +
+            "\"\nlayers = [{ role = \"base\", thickness_mm = 5, material = \"eva-35\" },"
+            "{ role = \"cover\", thickness_mm = 3, material = \"open-cell-pu\" }]\n";
+  CHECK(refusal_of([&] { read_case_from_text(text, "many.toml"); }) ==
+        "many.toml:7: designs: too many designs; found 13; allowed 2 to 12");
+}
+
 TEST_CASE("files that are no case files", "[cases][bad-input]") {
   const Scratch scratch;
   SECTION("missing") {

@@ -14,6 +14,7 @@
 #include "cases/forefoot/design_words.hpp"
 #include "cases/forefoot/reader.hpp"
 #include "cases/forefoot/resolved.hpp"
+#include "cases/run/alike.hpp"
 #include "cases/run/progress.hpp"
 #include "cases/words/calculation_date.hpp"
 #include "cases/words/trade_words.hpp"
@@ -88,6 +89,43 @@ TEST_CASE("every catalogue row is complete", "[cases][catalogue]") {
                Contains(r.key.substr(r.key.find_last_of('.') + 1)));
   }
   CHECK(keys.size() > 100);
+}
+
+TEST_CASE("a key's row holds its member: read, echoed, compared", "[cases][catalogue]") {
+  // every number or flag that differs makes other loads, but for the number of steps and what is only said
+  const auto rows = member_rows("activity", typeid(Activity));
+  CHECK(rows.size() >= 14);
+  for (const CatalogueRow *r : rows) {
+    INFO(r->key);
+    Activity a, b;
+    const double x = r->member.get(&a);
+    r->member.set(&b, std::isnan(x) ? 1 : x == 0 ? 1 : 0);
+    CHECK(r->member.get(&b) != x);
+    CHECK(same_loads(a, b) == (r->key == "activity.steps_per_hour" || r->key == "activity.stance_percent"));
+  }
+  Design plain;
+  for (const CatalogueRow *r : member_rows("shoe", typeid(Shoe))) {
+    INFO(r->key);
+    Design other;
+    r->member.set(&other.shoe, r->member.get(&plain.shoe) + 1);
+    CHECK(alike_text(plain) != alike_text(other));
+  }
+  Design named = plain;
+  named.name = named.title = named.shoe.kind = "another";
+  CHECK(alike_text(named) == alike_text(plain));
+}
+
+TEST_CASE("what is uncertain of patient, load and shoe has a spread with a source", "[cases][catalogue]") {
+  for (const CatalogueRow &r : catalogue())
+    for (const char *table : {"patient.", "activity.", "bone.", "tissue.", "shoe."})
+      if (r.type == KeyType::number && r.key.compare(0, std::string(table).size(), table) == 0) {
+        INFO(r.key);
+        const int ray = r.key.find("rayN") == std::string::npos ? 0 : 2;
+        const auto spread = r.spread(ray);
+        REQUIRE(spread);
+        CHECK((spread->deviation > 0 || spread->low < spread->high));
+        CHECK_FALSE(spread->source.empty());
+      }
 }
 
 TEST_CASE("a key without a row is a fault of the program", "[cases][catalogue]") {

@@ -1,3 +1,4 @@
+// Named activities: what one forefoot carries at the instant that bends the metatarsals most.
 #include "cases/catalogue/activities.hpp"
 #include <algorithm>
 #include <cmath>

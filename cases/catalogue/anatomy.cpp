@@ -1,3 +1,4 @@
+// The forefoot from few measurements: default foot, scaled; foot forms; what was measured.
 #include "cases/catalogue/anatomy.hpp"
 #include "cases/catalogue/catalogue.hpp"
 #include <algorithm>

@@ -5,6 +5,8 @@
 #include "cases/catalogue/shoes.hpp"
 #include "cases/words/words.hpp"
 #include "geometry/forefoot.hpp"
+#include "geometry/shoe.hpp"
+#include "solver/loads.hpp"
 #include "solver/settings.hpp"
 
 namespace raybend {

@@ -1,3 +1,4 @@
+// Named insole and sole materials, and the hardness relation.
 #include "cases/catalogue/materials.hpp"
 #include <stdexcept>
 

@@ -1,3 +1,4 @@
+// Shoe sizes as foot lengths.
 #include "cases/catalogue/shoe_size.hpp"
 #include <stdexcept>
 

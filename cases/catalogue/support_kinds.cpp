@@ -1,3 +1,4 @@
+// What each kind of support element takes.
 #include "cases/catalogue/support_kinds.hpp"
 #include "cases/words/words.hpp"
 #include <stdexcept>

@@ -2,6 +2,9 @@
 #include "cases/commands/compare.hpp"
 #include "cases/commands/case_report.hpp"
 #include "cases/forefoot/design_words.hpp"
+#include "cases/forefoot/resolved.hpp"
+#include "cases/run/handled_signals.hpp"
+#include "cases/run/kept_results.hpp"
 #include "cases/run/processes.hpp"
 #include "cases/run/progress.hpp"
 #include "cases/run/ranks.hpp"
@@ -15,13 +18,17 @@
 #include "postprocess/files/fields.hpp"
 #include "postprocess/files/output_folder.hpp"
 #include "postprocess/files/report.hpp"
+#include "postprocess/text/file_write.hpp"
 #include "postprocess/text/text_table.hpp"
 #include "solver/forefoot_model.hpp"
 #include "solver/gather_results.hpp"
 #include "solver/versions.hpp"
 #include <algorithm>
+#include <filesystem>
+#include <fstream>
 #include <functional>
 #include <iostream>
+#include <iterator>
 #include <map>
 #include <memory>
 #include <mpi.h>
@@ -105,22 +112,46 @@ void solve_share_of(const Case &c, const std::vector<SolveTask> &tasks, const st
   solve_in_turn(tasks, share, comm, steps);
 }
 
-/// Every result, solved in processes of their own. A process that is killed takes only what it had not finished with
-/// it. Throws what stops them all, as a full disk does.
-Results solve_in_processes(const Case &c, const std::string &staging, ProgressLine &line) {
-  const std::vector<SolveTask> tasks = solve_tasks(c);
+bool all_converged(const StepResult &step) {
+  return std::all_of(step.begin(), step.end(), [](const DesignResult &r) { return r.converged; });
+}
+
+std::string file_text(const std::string &path) {
+  std::ifstream file(path, std::ios::binary);
+  return {std::istreambuf_iterator<char>(file), {}};
+}
+
+/// Every result, solved in processes of their own or taken over from a run that was stopped. A process that is killed
+/// takes only what it had not finished with it. Results and fields stand in `kept` as soon as they are there. Throws what
+/// stops them all, as a full disk does.
+Results solve_in_processes(const Case &c, KeptResults &kept, ProgressLine &line) {
+  const std::vector<SolveTask> all = solve_tasks(c);
+  std::vector<SolveTask> tasks; // to be solved
+  Results solved;
+  std::map<std::string, std::string> job; // by key
+  const std::string &folder = kept.folder();
+  const auto made_of = [&](const std::string &key) { return key + "\n" + resolved_toml(c); };
+  for (const SolveTask &task : all) {
+    job[task.key] = "solve-" + std::to_string(job.size() + 1);
+    if (kept.done(job[task.key], made_of(task.key)))
+      unpack_result(file_text(folder + "/" + job[task.key] + ".result"), solved);
+    else
+      tasks.push_back(task);
+  }
+  if (!solved.empty())
+    std::cerr << "raybend: " << solved.size() << " of " << all.size()
+              << " solves are taken over from a run that was stopped\n";
   const std::size_t shares = std::min<std::size_t>(process_count(), tasks.size());
   std::vector<Work> work(shares);
   for (std::size_t k = 0; k < shares; ++k)
     work[k].run = [&, k](const Talk &talk) {
       start_alone();
       solve_share_of(
-          c, tasks, solve_share(tasks, k, shares), MPI_COMM_SELF, staging,
+          c, tasks, solve_share(tasks, k, shares), MPI_COMM_SELF, folder,
           [&](const std::string &words) { talk.say(words); },
           [&](const std::string &key, const StepResult &r) { talk.send(packed_result(key, r)); });
       stop_parallel();
     };
-  Results solved;
   Heard heard;
   std::size_t shown = 0; // the first share that is still at work speaks
   std::vector<bool> ended(shares, false);
@@ -128,7 +159,17 @@ Results solve_in_processes(const Case &c, const std::string &staging, ProgressLi
     if (k == shown)
       line.say(words);
   };
-  heard.received = [&](std::size_t, const std::string &bytes) { unpack_result(bytes, solved); };
+  heard.received = [&](std::size_t, const std::string &bytes) {
+    Results one;
+    unpack_result(bytes, one);
+    for (auto &[key, result] : one) {
+      if (all_converged(result)) {
+        write_file(folder + "/" + job[key] + ".result", bytes);
+        kept.mark_done(job[key], made_of(key));
+      }
+      solved[key] = std::move(result);
+    }
+  };
   heard.finished = [&](const std::size_t k, const std::string &trouble, const bool killed) {
     ended[k] = true;
     while (shown < shares && ended[shown])
@@ -143,8 +184,25 @@ Results solve_in_processes(const Case &c, const std::string &staging, ProgressLi
         lost.message = trouble;
       }
   };
-  run_side_by_side(work, heard);
+  try {
+    run_side_by_side(work, heard);
+  } catch (const StoppedBySignal &stop) {
+    if (kept.count() == 0)
+      throw;
+    throw StoppedBySignal("stopped before the end; " + std::to_string(kept.count()) + " of " +
+                              std::to_string(all.size()) +
+                              " solves are kept for the next run with the same case",
+                          stop.signal);
+  }
   return solved;
+}
+
+/// The fields of every solve go to the results.
+void move_fields(const std::string &from, const std::string &to) {
+  namespace fs = std::filesystem;
+  for (const auto &entry : fs::directory_iterator(from))
+    if (const std::string ending = entry.path().extension().string(); ending == ".pvtu" || ending == ".vtu")
+      fs::rename(entry.path(), fs::path(to) / entry.path().filename());
 }
 
 /// Every result, on rank 0 of the ranks that mpirun started. Collective. Throws on all ranks at once.
@@ -259,8 +317,12 @@ void stop_all_ranks(const std::string &why) {
 int compare_in_processes(const Case &c, const CompareOptions &options) {
   OutputFolder folder(options.out);
   ProgressLine line(!options.quiet && on_terminal());
-  Results solved = solve_in_processes(c, folder.staging(), line);
-  return finish(c, options, solved, folder, line);
+  KeptResults kept(options.out);
+  Results solved = solve_in_processes(c, kept, line);
+  move_fields(kept.folder(), folder.staging());
+  const int status = finish(c, options, solved, folder, line);
+  kept.clear();
+  return status;
 }
 
 int compare_on_ranks(const Case &c, const CompareOptions &options) {

@@ -1,3 +1,4 @@
+// Warnings that need the whole case: what is allowed and can be calculated, but likely is not what was meant.
 #include "cases/forefoot/case_warnings.hpp"
 #include "cases/catalogue/anatomy.hpp"
 #include "cases/catalogue/support_kinds.hpp"

@@ -1,3 +1,4 @@
+// Reads [[designs]] with their layers and support elements.
 #include "cases/forefoot/design_reader.hpp"
 #include "cases/catalogue/materials.hpp"
 #include "cases/catalogue/support_kinds.hpp"

@@ -1,3 +1,4 @@
+// What a design is made of, in words.
 #include "cases/forefoot/design_words.hpp"
 #include "cases/catalogue/support_kinds.hpp"
 #include "cases/words/words.hpp"

@@ -1,3 +1,4 @@
+// Warnings of layers that end under the forefoot.
 #include "cases/forefoot/layer_warnings.hpp"
 #include "cases/catalogue/support_kinds.hpp"
 #include "cases/words/words.hpp"

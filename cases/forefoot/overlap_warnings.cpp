@@ -1,3 +1,4 @@
+// Warnings of support elements of one design that lie in the same place.
 #include "cases/forefoot/overlap_warnings.hpp"
 #include "cases/catalogue/support_kinds.hpp"
 #include "cases/words/words.hpp"

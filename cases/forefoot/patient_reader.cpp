@@ -1,3 +1,4 @@
+// Reads [patient], [bone] and [tissue] into a forefoot.
 #include "cases/forefoot/patient_reader.hpp"
 #include "cases/catalogue/anatomy.hpp"
 #include "cases/catalogue/shoe_size.hpp"

@@ -1,3 +1,4 @@
+// Insoles too soft for their load, told before anything is solved.
 #include "cases/forefoot/softness.hpp"
 #include "cases/catalogue/anatomy.hpp"
 #include "cases/words/words.hpp"

@@ -1,3 +1,4 @@
+// A textbook case about a beam: its file's tables [beam] and [[quantity]] as a body to solve.
 #include "cases/lab/beam_body.hpp"
 #include "cases/lab/beam_reader.hpp"
 #include "geometry/beam_section.hpp"

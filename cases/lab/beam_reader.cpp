@@ -1,3 +1,4 @@
+// From a beam file to a Beam.
 #include "cases/lab/beam_reader.hpp"
 #include "cases/casefile/source_file.hpp"
 #include "cases/casefile/toml_text.hpp"

@@ -1,3 +1,4 @@
+// The tables [beam.section], [beam.material] and [beam.top_material].
 #include "cases/lab/beam_section_reader.hpp"
 #include "cases/words/words.hpp"
 #include <algorithm>

@@ -1,3 +1,4 @@
+// A formula in a case file: numbers, names, the usual functions.
 #include "cases/lab/formula.hpp"
 #include "geometry/constants.hpp"
 #include <algorithm>

@@ -1,3 +1,4 @@
+// Several formulas of the same variables, with named intermediate values.
 #include "cases/lab/formula_set.hpp"
 #include "cases/words/words.hpp"
 #include <algorithm>

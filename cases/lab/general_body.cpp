@@ -1,3 +1,4 @@
+// A textbook case of the general kind: blocks, supports, loads and quantities given by formulas.
 #include "cases/lab/general_body.hpp"
 #include "cases/lab/readings.hpp"
 #include "postprocess/lab/body_fields.hpp"

@@ -1,3 +1,4 @@
+// From a textbook case's description to the problem that the solver takes.
 #include "cases/lab/general_problem.hpp"
 #include "cases/words/words.hpp"
 #include "meshing/block_mesh.hpp"

@@ -1,3 +1,4 @@
+// What the quantities and curves of a textbook case read from a solved body.
 #include "cases/lab/readings.hpp"
 #include "cases/lab/rigid_modes.hpp"
 #include "solver/body/body.hpp"

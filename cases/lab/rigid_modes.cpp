@@ -1,3 +1,4 @@
+// The six rigid-body modes of a body that nothing holds.
 #include "cases/lab/rigid_modes.hpp"
 #include "solver/body/body.hpp"
 #include <algorithm>

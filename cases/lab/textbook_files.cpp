@@ -1,3 +1,4 @@
+// The files of textbook cases: where they are, and a body made from one.
 #include "cases/lab/textbook_files.hpp"
 #include "cases/casefile/case_error.hpp"
 #include "cases/casefile/source_file.hpp"

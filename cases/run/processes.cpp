@@ -148,7 +148,7 @@ std::string first_words(const int errors) {
   char buffer[4000];
   const ssize_t n = pread(errors, buffer, sizeof buffer, 0);
   std::string text(buffer, std::max<ssize_t>(n, 0)), words;
-  for (std::size_t at = 0; at < text.size() && words.size() < 200;) {
+  for (std::size_t at = 0; at < text.size() && words.size() < 600;) {
     const std::size_t end = std::min(text.find('\n', at), text.size());
     const std::string line = text.substr(at, end - at);
     at = end + 1;

@@ -1,3 +1,4 @@
+// A pair of axes on a page: from numbers to points, with ticks and words.
 #include "postprocess/canvas/axes.hpp"
 #include "postprocess/text/number_text.hpp"
 #include <algorithm>

@@ -1,3 +1,4 @@
+// Pictures made by VTK without a screen: plane drawings as PNG and SVG, 3D windows as PNG. Needs a Display.
 #include "postprocess/canvas/canvas.hpp"
 #include "postprocess/text/file_write.hpp"
 #include <filesystem>

@@ -1,3 +1,4 @@
+// The colours of charts and maps, safe for colour-blind readers and for grey printers.
 #include "postprocess/canvas/colours.hpp"
 #include <algorithm>
 #include <cmath>

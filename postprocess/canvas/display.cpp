@@ -1,3 +1,4 @@
+// The X display that the packaged VTK draws on.
 #include "postprocess/canvas/display.hpp"
 #include <X11/Xlib.h>
 #include <cerrno>

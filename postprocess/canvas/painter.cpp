@@ -1,3 +1,4 @@
+// Lines, areas and words in a plane, drawn by VTK's 2D context.
 #include "postprocess/canvas/painter.hpp"
 #include "geometry/constants.hpp"
 #include <algorithm>

@@ -1,3 +1,4 @@
+// What the pictures' font can draw.
 #include "postprocess/canvas/picture_font.hpp"
 #include "postprocess/text/text_table.hpp"
 #include <vtkFreeTypeTools.h>

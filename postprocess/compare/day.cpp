@@ -1,3 +1,4 @@
+// A day of several activities: how much one bone is used by all of them together.
 #include "postprocess/compare/day.hpp"
 #include <algorithm>
 #include <cmath>

@@ -1,3 +1,4 @@
+// Which design leaves least strain in the painful ray, what is certain about the order, and where the load went.
 #include "postprocess/compare/ranking.hpp"
 #include <algorithm>
 #include <cmath>

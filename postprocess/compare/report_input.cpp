@@ -1,3 +1,5 @@
+// Everything a report on one activity is made of, as plain values: the case as it was resolved and what every design
+// gave.
 #include "postprocess/compare/report_input.hpp"
 #include "postprocess/text/text_table.hpp"
 #include <stdexcept>

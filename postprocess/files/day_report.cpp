@@ -1,3 +1,4 @@
+// Everything the comparison over a day of several activities leaves on disk.
 #include "postprocess/files/day_report.hpp"
 #include "postprocess/files/day_tables.hpp"
 #include "postprocess/files/fields.hpp"

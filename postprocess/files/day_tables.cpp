@@ -1,3 +1,4 @@
+// The numbers of a day of several activities for other programs; tables.hpp says how they are written.
 #include "postprocess/files/day_tables.hpp"
 #include "postprocess/files/table_parts.hpp"
 #include "postprocess/text/number_text.hpp"

@@ -1,3 +1,4 @@
+// Fields of a solved design for ParaView.
 #include "postprocess/files/fields.hpp"
 #include "geometry/logical_frame.hpp"
 #include "meshing/tags.hpp"

@@ -1,3 +1,4 @@
+// A folder that goes when a signal ends the program.
 #include "postprocess/files/folder_on_signal.hpp"
 #include <atomic>
 #include <cerrno>

@@ -1,3 +1,4 @@
+// Everything one comparison leaves on disk.
 #include "postprocess/files/report.hpp"
 #include "postprocess/files/fields.hpp"
 #include "postprocess/files/tables.hpp"

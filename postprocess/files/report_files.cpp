@@ -1,3 +1,4 @@
+// Writing a report: the same for one activity and for a day of several.
 #include "postprocess/files/report_files.hpp"
 #include "postprocess/canvas/display.hpp"
 #include "postprocess/pictures/bones_view.hpp"

@@ -1,3 +1,4 @@
+// The numbers for other programs: one JSON document and CSV tables, every key or head with its unit.
 #include "postprocess/files/tables.hpp"
 #include "geometry/cautions.hpp"
 #include "geometry/version.hpp"

@@ -1,3 +1,4 @@
+// Charts of a beam: deflection or twist, section forces, stress, beside beam theory.
 #include "geometry/beam_holds.hpp"
 #include "postprocess/canvas/axes.hpp"
 #include "postprocess/canvas/canvas.hpp"

@@ -1,3 +1,4 @@
+// What of a beam is worth a table or a chart.
 #include "geometry/beam_section.hpp"
 #include "postprocess/lab/beam_report.hpp"
 #include <algorithm>

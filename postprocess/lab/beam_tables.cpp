@@ -1,3 +1,4 @@
+// The numbers of a beam for other programs: CSV and JSON.
 #include "geometry/beam_cautions.hpp"
 #include "geometry/version.hpp"
 #include "postprocess/lab/beam_report.hpp"

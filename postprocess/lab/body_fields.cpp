@@ -1,3 +1,4 @@
+// A solved body for ParaView.
 #include "postprocess/lab/body_fields.hpp"
 #include "solver/body/dilatation.hpp"
 #include <deal.II/numerics/data_out.h>

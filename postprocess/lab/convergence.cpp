@@ -1,3 +1,4 @@
+// What a sequence of refined meshes says about the exact value.
 #include "postprocess/lab/convergence.hpp"
 #include <cmath>
 #include <limits>

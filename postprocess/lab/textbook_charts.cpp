@@ -1,3 +1,4 @@
+// Pictures of a textbook case: convergence of its quantities, computed curves over their closed forms.
 #include "postprocess/lab/textbook_charts.hpp"
 #include "postprocess/canvas/axes.hpp"
 #include "postprocess/lab/textbook_tables.hpp"

@@ -1,3 +1,4 @@
+// A textbook case's result as JSON, and read back from it.
 #include "geometry/version.hpp"
 #include "postprocess/lab/textbook_tables.hpp"
 #include <cmath>

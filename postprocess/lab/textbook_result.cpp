@@ -1,3 +1,4 @@
+// What a textbook case asked and gave, as plain values.
 #include "postprocess/lab/textbook_result.hpp"
 #include <cmath>
 #include <limits>

@@ -1,3 +1,4 @@
+// Results of textbook cases as text, CSV, JSON and a Markdown summary.
 #include "postprocess/lab/textbook_tables.hpp"
 #include "postprocess/lab/convergence.hpp"
 #include "postprocess/text/number_text.hpp"

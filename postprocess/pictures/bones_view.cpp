@@ -1,3 +1,5 @@
+// The five metatarsals in 3D, coloured by the stress along each ray: from above and from below, all designs from the
+// same two cameras on one scale.
 #include "postprocess/pictures/bones_view.hpp"
 #include "postprocess/canvas/axes.hpp"
 #include "postprocess/canvas/canvas.hpp"

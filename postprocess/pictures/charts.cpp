@@ -1,3 +1,4 @@
+// Charts of the comparison: strain along every shaft, peak bending stress with and without support elements.
 #include "postprocess/pictures/charts.hpp"
 #include "postprocess/canvas/axes.hpp"
 #include "postprocess/pictures/design_lines.hpp"

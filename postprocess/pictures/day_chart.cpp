@@ -1,3 +1,4 @@
+// Chart of a day of several activities: the painful ray's strain in each, and what all together amount to.
 #include "postprocess/pictures/day_chart.hpp"
 #include "postprocess/canvas/axes.hpp"
 #include "postprocess/pictures/design_lines.hpp"

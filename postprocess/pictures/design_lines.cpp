@@ -1,3 +1,4 @@
+// A design's name in a narrow place of a picture.
 #include "postprocess/pictures/design_lines.hpp"
 #include "postprocess/words/picture_words.hpp"
 #include <algorithm>

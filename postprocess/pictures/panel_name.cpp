@@ -1,3 +1,4 @@
+// The words above a panel that holds one design.
 #include "postprocess/pictures/panel_name.hpp"
 #include "postprocess/pictures/design_lines.hpp"
 

@@ -1,3 +1,4 @@
+// A row or two of equal panels, one a design, with room for a title above and a colour bar at the right.
 #include "postprocess/pictures/panels.hpp"
 #include <algorithm>
 #include <cmath>

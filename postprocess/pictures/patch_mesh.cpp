@@ -1,3 +1,4 @@
+// Patches joined into one surface: corners at the same place become one point, with the mean of their values.
 #include "postprocess/pictures/patch_mesh.hpp"
 #include "geometry/constants.hpp"
 #include <algorithm>

@@ -1,3 +1,4 @@
+// Where a design's support elements and ends of layers lie, as lines in plan.
 #include "postprocess/pictures/plan_lines.hpp"
 #include "geometry/insole_shape.hpp"
 #include "geometry/logical_frame.hpp"

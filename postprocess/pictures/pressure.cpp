@@ -1,3 +1,4 @@
+// Plantar pressure of all designs side by side, seen from above, on one scale.
 #include "postprocess/pictures/pressure.hpp"
 #include "postprocess/canvas/axes.hpp"
 #include "postprocess/canvas/canvas.hpp"

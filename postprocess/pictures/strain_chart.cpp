@@ -1,3 +1,4 @@
+// Strain along every shaft as a chart.
 #include "postprocess/canvas/axes.hpp"
 #include "postprocess/pictures/charts.hpp"
 #include "postprocess/pictures/design_lines.hpp"

@@ -1,3 +1,4 @@
+// From joined patches to something VTK draws; used by the pictures only.
 #include "postprocess/pictures/surface_actor.hpp"
 #include <algorithm>
 #include <cmath>

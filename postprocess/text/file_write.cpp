@@ -1,3 +1,4 @@
+// One file to disk, with every error noticed.
 #include "postprocess/text/file_write.hpp"
 #include <cerrno>
 #include <cstring>

@@ -1,3 +1,4 @@
+// Numbers as text: always with '.', whatever the locale.
 #include "postprocess/text/number_text.hpp"
 #include <algorithm>
 #include <charconv>

@@ -1,3 +1,4 @@
+// A Markdown table with padded columns, so that the source reads as a table in a terminal too.
 #include "postprocess/text/text_table.hpp"
 #include <algorithm>
 #include <set>

@@ -1,3 +1,4 @@
+// The answer in words: which design leaves least in the painful ray, how sure that is, where the load goes.
 #include "postprocess/words/answer.hpp"
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/text/text_table.hpp"

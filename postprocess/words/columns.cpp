@@ -1,3 +1,4 @@
+// The numbers of a result with their names and units, named once for JSON, CSV and tests.
 #include "postprocess/words/columns.hpp"
 #include "postprocess/words/warnings.hpp"
 

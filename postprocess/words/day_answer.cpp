@@ -1,3 +1,5 @@
+// The whole day in words: which design uses the painful ray least, whether the exponent matters, what does the
+// damage.
 #include "postprocess/words/day_answer.hpp"
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/text/text_table.hpp"

@@ -1,3 +1,4 @@
+// The report on a day of several activities in words and tables: the whole day first, then activity by activity.
 #include "postprocess/words/day_summary.hpp"
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/text/text_table.hpp"

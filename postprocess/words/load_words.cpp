@@ -1,3 +1,4 @@
+// Where the load goes and what is relieved, in words.
 #include "postprocess/words/load_words.hpp"
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/text/text_table.hpp"

@@ -1,3 +1,4 @@
+// Words that all pictures write alike.
 #include "postprocess/words/picture_words.hpp"
 #include "postprocess/canvas/picture_font.hpp"
 #include "postprocess/text/number_text.hpp"

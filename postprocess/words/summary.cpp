@@ -1,3 +1,4 @@
+// The report in words and tables, for the file and for the terminal.
 #include "postprocess/words/summary.hpp"
 #include "geometry/cautions.hpp"
 #include "geometry/version.hpp"

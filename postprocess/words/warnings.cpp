@@ -1,3 +1,4 @@
+// What the person who reads must know before trusting the numbers.
 #include "postprocess/words/warnings.hpp"
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/text/text_table.hpp"

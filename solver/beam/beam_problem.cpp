@@ -1,3 +1,4 @@
+// A beam as a solid-mechanics problem: where its cells lie, what its supports and loads become in three dimensions.
 #include "solver/beam/beam_problem.hpp"
 #include "geometry/beam_section.hpp"
 #include "geometry/constants.hpp"

@@ -1,3 +1,4 @@
+// Beam theory: the beam as a chain of straight two-node elements in space.
 #include "solver/beam/frame.hpp"
 #include "solver/beam/frame_element.hpp"
 #include <algorithm>

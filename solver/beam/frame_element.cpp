@@ -1,3 +1,4 @@
+// One straight element of the frame.
 #include "solver/beam/frame_element.hpp"
 #include <stdexcept>
 

@@ -1,3 +1,4 @@
+// Section forces, mean displacements and statics of a solved beam, plane by plane.
 #include "solver/beam/section_read.hpp"
 #include "geometry/beam_section.hpp"
 #include "meshing/beam_mesh.hpp"

@@ -1,3 +1,4 @@
+// A beam solved in three dimensions, read as a beam.
 #include "solver/beam/solid.hpp"
 #include "geometry/beam_section.hpp"
 #include "solver/beam/frame.hpp"

@@ -1,3 +1,4 @@
+// A body as a problem with its levels: solved, and read at points and sections.
 #include "solver/body/body.hpp"
 #include "solver/body/dilatation.hpp"
 #include "solver/operator/small_tensors.hpp"

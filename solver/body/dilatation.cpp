@@ -1,3 +1,4 @@
+// The volume change that a mixed cell's pressure sees, for reading stress.
 #include "solver/body/dilatation.hpp"
 #include "solver/operator/small_tensors.hpp"
 #include <deal.II/base/quadrature_lib.h>

@@ -1,3 +1,4 @@
+// Nodal forces of a cell summed over one of its faces.
 #include "solver/body/face_nodes.hpp"
 
 namespace raybend {

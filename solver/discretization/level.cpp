@@ -1,3 +1,4 @@
+// One refinement level: triangulation, Q2 space, curved mapping and matrix-free data.
 #include "solver/discretization/level.hpp"
 #include <algorithm>
 #include <cmath>

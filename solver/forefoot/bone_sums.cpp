@@ -1,3 +1,4 @@
+// Sums over a bone's cells from which its section resultants, surface strains and extremes follow.
 #include "solver/forefoot/bone_sums.hpp"
 #include "geometry/logical_frame.hpp"
 #include "meshing/tags.hpp"

@@ -1,3 +1,4 @@
+// From nodal displacements to the quantities people read.
 #include "solver/forefoot/extract.hpp"
 #include "geometry/logical_frame.hpp"
 #include "meshing/tags.hpp"
@@ -6,9 +7,11 @@
 #include "solver/forefoot/sensor_pressure.hpp"
 #include "solver/forefoot/surfaces.hpp"
 #include <algorithm>
+#include <cmath>
 #include <deal.II/base/mpi.h>
 #include <limits>
 #include <numeric>
+#include <string>
 #include <tuple>
 
 namespace raybend {
@@ -211,6 +214,23 @@ void extract(const ForefootState &state, unsigned number, const Vector &u, Desig
   result.midfoot_drop = -motion[0];
   if (surfaces)
     extract_bones(state, number, u, result);
+}
+
+std::string impossible_words(const DesignResult &result) {
+  // Cortical bone breaks at 2 to 3 % (Reilly & Burstein 1975, from memory); a pad keeps some thickness (assumed).
+  constexpr double breaking_strain = 20000, most_pressed = 0.95;
+  for (int ray = 1; ray <= 5; ++ray) {
+    const RayResult &r = result.ray[ray - 1];
+    const std::string metatarsal = "MT" + std::to_string(ray);
+    if (!(std::abs(r.peak_strain.value) < breaking_strain))
+      return "the balance that was found strains " + metatarsal + " by " +
+             std::to_string(static_cast<long>(std::round(std::abs(r.peak_strain.value)))) +
+             " microstrain, more than bone bears (20000): such loads on such a foot are no state to compare";
+    if (!(r.tissue_compression < most_pressed))
+      return "the balance that was found presses the tissue under the head of " + metatarsal +
+             " to nothing: such loads on such tissue are no state to compare";
+  }
+  return "";
 }
 
 } // namespace raybend

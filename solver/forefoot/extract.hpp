@@ -10,4 +10,8 @@ namespace raybend {
 void extract(const ForefootState &state, unsigned level, const Vector &u, DesignResult &result,
              bool surfaces);
 
+/// Why a balance that was found is no state of a foot: bone beyond the strain that breaks it, or a pad under a head that has
+/// no thickness left; "" where it may be one.
+std::string impossible_words(const DesignResult &result);
+
 } // namespace raybend

@@ -1,3 +1,4 @@
+// The forefoot on an insole: from plain values to plain results.
 #include "solver/forefoot_model.hpp"
 #include "geometry/logical_frame.hpp"
 #include "meshing/forefoot_mesh.hpp"
@@ -426,6 +427,10 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
     extract(s, finest, s.displacement[finest], result, true);
     set_bands(result, finest > 0 ? &coarser : nullptr);
     result.posture = p.posture();
+    if (const std::string words = impossible_words(result); !words.empty()) {
+      result.converged = false;
+      result.message = words;
+    }
     for (RayResult &ray : result.ray)
       ray.peak_strain_stance = ray.head_pressure_stance = result.stance_percent;
   }

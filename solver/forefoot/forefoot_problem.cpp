@@ -1,3 +1,4 @@
+// The forefoot as a Problem: which materials, supports, ties and loads, and why.
 #include "solver/forefoot/forefoot_problem.hpp"
 #include "geometry/constants.hpp"
 #include "geometry/logical_frame.hpp"

@@ -1,3 +1,4 @@
+// Strain round a section of a shaft from what its four sides show.
 #include "solver/forefoot/section_strain.hpp"
 #include "geometry/constants.hpp"
 #include <algorithm>

@@ -1,3 +1,4 @@
+// Section resultants, strains and statics along the rays.
 #include "solver/forefoot/sections.hpp"
 #include "geometry/logical_frame.hpp"
 #include "solver/forefoot/bone_sums.hpp"

@@ -1,3 +1,4 @@
+// Plantar pressure as a sensor in the shoe shows it: the mean over the sensor's face.
 #include "solver/forefoot/sensor_pressure.hpp"
 #include <algorithm>
 #include <cmath>

@@ -1,3 +1,4 @@
+// Surfaces of the bones for pictures.
 #include "solver/forefoot/surfaces.hpp"
 #include "geometry/logical_frame.hpp"
 #include "meshing/tags.hpp"

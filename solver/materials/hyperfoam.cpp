@@ -1,3 +1,4 @@
+// Ogden-Storakers hyperfoam, one term.
 #include "solver/materials/hyperfoam.hpp"
 #include <cmath>
 

@@ -1,3 +1,4 @@
+// Isotropic materials whose energy depends on I1 = tr C and J = det F only.
 #include "solver/materials/invariant_material.hpp"
 #include <algorithm>
 #include <cmath>

@@ -1,3 +1,4 @@
+// Bone, transversely isotropic about the ray's axis.
 #include "solver/materials/transverse_bone.hpp"
 #include <cmath>
 

@@ -1,3 +1,4 @@
+// Sparse direct solution on the coarsest level, the same on every rank, with the low-rank part by Woodbury's formula.
 #include "solver/multigrid/direct_solver.hpp"
 #include <cholmod.h>
 #include <new>

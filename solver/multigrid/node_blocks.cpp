@@ -1,3 +1,4 @@
+// Nodes that the smoother relaxes together: the lines through the thickness of flat cells.
 #include "solver/multigrid/node_blocks.hpp"
 #include <algorithm>
 #include <deal.II/fe/fe_q.h>

@@ -1,3 +1,4 @@
+// Transfer between a level and the one below by place.
 #include "solver/multigrid/place_transfer.hpp"
 #include <algorithm>
 #include <deal.II/base/mpi.h>

@@ -1,3 +1,4 @@
+// Geometric multigrid over a hierarchy of levels: one V-cycle as a preconditioner.
 #include "solver/multigrid/preconditioner.hpp"
 #include "solver/multigrid/direct_solver.hpp"
 #include "solver/multigrid/node_blocks.hpp"

@@ -1,3 +1,4 @@
+// Downhill where Newton's tangent is of no use: limited-memory BFGS with a factor at hand.
 #include "solver/newton/descend.hpp"
 #include <deal.II/optimization/solver_bfgs.h>
 

@@ -1,3 +1,4 @@
+// Newton's method with energy line search, conjugate gradients and multigrid.
 #include "solver/newton/newton.hpp"
 #include "solver/newton/descend.hpp"
 #include <cmath>

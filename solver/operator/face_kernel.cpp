@@ -1,3 +1,4 @@
+// The faces' part of a tangent (contact, ground, springs) as a fast matrix-free product.
 #include "solver/operator/face_kernel.hpp"
 #include "solver/operator/line_shapes.hpp"
 

@@ -1,3 +1,4 @@
+// The low-rank part of the tangent: ties and the condensed carrier.
 #include "solver/operator/low_rank.hpp"
 
 namespace raybend {

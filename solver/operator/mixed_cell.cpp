@@ -1,3 +1,4 @@
+// Nearly incompressible cells: the volume change projected on linear functions.
 #include "solver/operator/mixed_cell.hpp"
 #include <deal.II/lac/full_matrix.h>
 

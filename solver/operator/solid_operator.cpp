@@ -1,3 +1,4 @@
+// The nonlinear operator of a problem on one level: energy, residual, tangent.
 #include "solver/operator/solid_operator.hpp"
 #include "solver/operator/evaluators.hpp"
 #include "solver/operator/folded_cell.hpp"

@@ -1,3 +1,4 @@
+// The sparse part of a tangent as a fast matrix-free product: several cells at once in the processor's lanes.
 #include "solver/operator/tangent_kernel.hpp"
 #include "solver/operator/line_shapes.hpp"
 #include "solver/operator/unit_gradients.hpp"

@@ -1,3 +1,4 @@
+// One tie at a given displacement of its ends: elongation, tension, energy and their derivatives.
 #include "solver/operator/tie_pull.hpp"
 #include <algorithm>
 #include <cmath>
