@@ -34,6 +34,7 @@ void add_patient_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("patient.shoe_size", "")
           .otherwise("none: foot_length_mm is given")
           .within(1, 350)
+          .deviates(0.5, "assumed")
           .means("Shoe size. EU, UK and US sizes count the last, taken 15 mm longer than the foot; "
                  "Mondopoint is the "
                  "foot length in mm.")
@@ -264,6 +265,7 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
                 "assumed"));
   add(number_row("patient.rayN.flexor_share", "")
           .per_ray({0.48, 0.18, 0.16, 0.12, 0.06}, "")
+          .deviates(0.03, "assumed")
           .within(0, 1)
           .means("Part of the toe flexors' whole pull in this ray's tendons. The five sum to 1: those not "
                  "given share the "

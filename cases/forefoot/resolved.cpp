@@ -109,6 +109,8 @@ void list_activity(Lister &out, const Forefoot &foot, const DayActivity &day, co
     const Activity &instant = day.course[i];
     const std::string at = place + ".course[" + std::to_string(i + 1) + "]";
     out.put(at + ".stance_percent", instant.stance_percent);
+    const bool first = std::find(day.first.begin(), day.first.end(), i) != day.first.end();
+    out.put(at + ".solve_first", std::string(first ? "true" : "false"));
     out.put(at + ".force_bw", instant.force_bw);
     out.put(at + ".forward_share", instant.forward_share);
     out.put(at + ".heel_rise_deg", instant.heel_rise_deg);
@@ -136,8 +138,6 @@ void list_load(Lister &out, const Case &c) {
 void list_design(Lister &out, const Design &d, const std::string &place) {
   out.put(place + ".name", d.name);
   out.put(place + ".title", d.title);
-  out.put(place + ".shoe.kind", d.shoe.kind);
-  out.put_members("shoe", place + ".shoe", d.shoe);
   out.put(place + ".fit", d.fit);
   for (std::size_t i = 0; i < d.layers.size(); ++i) {
     const std::string layer = place + ".layers[" + std::to_string(i + 1) + "]";
@@ -166,6 +166,11 @@ void list_design(Lister &out, const Design &d, const std::string &place) {
     if (info.takes_material)
       out.put_material(support, e.material);
   }
+  out.put(place + ".shoe.kind", d.shoe.kind);
+  std::set<std::string> without; // what has no effect
+  if (!d.shoe.has_rocker())
+    without.insert("rocker_apex_behind_heads_mm");
+  out.put_members("shoe", place + ".shoe", d.shoe, without);
 }
 
 } // namespace
