@@ -77,6 +77,9 @@ struct Tie {
   double force, stiffness;
   double constant = 0; ///< extra tension that does not depend on e (flexor tendons)
   Region other = {};   ///< if set, the tie runs between two regions: d = mean u - mean u of other
+  /// mm, at rest. If positive the tie swings as a string does: it pulls along the line from end to end as they
+  /// stand, e = |length direction + d| - length. 0: far away, the direction stays.
+  double length = 0;
   /// With `other`: each end also counts from the carrier's motion at its own anchor (`anchor`, `other_anchor`):
   /// d = (mean u - motion at anchor) - (mean u of other - motion at other_anchor).
   bool both_on_carrier = false;
@@ -84,9 +87,6 @@ struct Tie {
   /// A stop in both directions: e comes to rest at +-stop (mm; 0: none). Beside the rest it pulls with
   /// stop_force (x / (1 - |x|) - x), x = e / stop; from |x| = 0.9 on along the tangent.
   double stop = 0, stop_force = 0;
-  /// mm, at rest. If positive the tie swings as a string does: it pulls along the line from end to end as they
-  /// stand, e = |length direction + d| - length. 0: far away, the direction stays.
-  double length = 0;
 };
 
 /// A dead force spread over a region.

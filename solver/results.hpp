@@ -89,6 +89,9 @@ struct RayResult {
   double head_mean_pressure =
       0;                   ///< kPa over the loaded area (above 5 kPa) within 10 mm of the head along the foot
   double contact_area = 0; ///< mm2 loaded
+  /// mm along the surface by which a point of the skin stands apart from the point of the insole that it is paired
+  /// with, the largest of the loaded area; and the same in cells of the mesh. Points are paired once, at rest.
+  double contact_slip = 0, contact_slip_cells = 0;
   Banded
       shaft_peak_pressure; ///< kPa, the same under the proximal 70 % of the ray; skin distal of it counts 0
   /// Part of the unloaded thickness lost under the head, normal to the sole (0..1).
@@ -137,8 +140,6 @@ struct DesignResult {
   /// N: what the shoe's upper pulls the insole's proximal edge up to the midfoot with, columns together. Heads,
   /// shafts and toes bear it besides the applied force.
   double upper_total = 0;
-  /// mm, by which the two points of a contact pair that press have slid apart along the surface; pairs are fixed.
-  double largest_slip = 0;
   std::vector<Patch> bones;   ///< outer surface of the metatarsals; value = stress along the ray, MPa
   std::vector<Patch> plantar; ///< plan of the plantar skin; value = contact pressure, kPa (corner z = 0)
   SolveRecord record;

@@ -339,6 +339,16 @@ TEST_CASE("a percentage holds zero within its band exactly where two values are 
     }
 }
 
+TEST_CASE("skin that slides beyond a cell is warned of", "[summary]") {
+  ReportInput in = three_designs();
+  in.outcomes[1].with.ray[2].contact_slip = 4.26;
+  in.outcomes[1].with.ray[2].contact_slip_cells = 0.99;
+  CHECK_THAT(summary_text(in, rank_designs(in), {}), !Contains("slides"));
+  in.outcomes[1].with.ray[2].contact_slip_cells = 1.01;
+  CHECK_THAT(summary_text(in, rank_designs(in), {}),
+             Contains("slides on the insole by more than a cell of the mesh: B ray 3 (4.3 mm)."));
+}
+
 TEST_CASE("a design whose heads hardly bear is warned of", "[summary]") {
   ReportInput in = three_designs();
   for (DesignOutcome &o : in.outcomes)

@@ -112,6 +112,29 @@ TEST_CASE("D3: flat contact patch", "[contact]") {
   CHECK(std::abs(up.u[0] - down.u[0]) > 0.01); // they do slide
 }
 
+TEST_CASE("Paired points that slide apart tell by how much", "[contact]") {
+  // The upper block moved by (0.3, 0.4) along the face: 0.5 mm. On one refinement cells are 20/6 by 10/4 mm, so that
+  // 0.4 of 2.5 is the more of the two.
+  Body body(blocks(0.5, 50, 0), 1);
+  std::vector<dealii::types::global_dof_index> index(body.level().fe.n_dofs_per_cell());
+  for (const auto &cell : body.level().dofs.active_cell_iterators())
+    if (cell->center()[2] > 0) {
+      cell->get_dof_indices(index);
+      for (unsigned i = 0; i < index.size(); ++i) {
+        const unsigned c = body.level().fe.system_to_component_index(i).first;
+        body.u[index[i]] = c == 0 ? 0.3 : c == 1 ? 0.4 : -0.01;
+      }
+    }
+  unsigned points = 0;
+  body.op().visit_contact(body.u, [&](const SolidOperator::ContactPoint &p) {
+    ++points;
+    CHECK(p.slip == Approx(0.5));
+    CHECK(p.slip_cells == Approx(0.4 / 2.5));
+    CHECK(p.pressure == Approx(50 * (0.01 + overlap)));
+  });
+  CHECK(points == 6 * 4 * 9);
+}
+
 TEST_CASE("Contact lets go: a block pulled up feels no tension", "[contact]") {
   Problem p = blocks(-0.02, 50, 0.3);           // pulled with 4 N
   p.springs = {{2, {0, 0, 1}, 0.01, 0, false}}; // 0.01 x 10 x 5 = 0.5 N/mm

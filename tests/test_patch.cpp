@@ -120,19 +120,21 @@ Problem full_problem() {
   p.ties.push_back(
       {end(0.5), unit({1, 0.1, 0}), {-3, -0.2, 0.1}, -5.0, 0.4, 0.05}); // slack but for its constant part
   // Two that swing: one on the carrier and one between two regions, short enough to turn.
-  p.ties.push_back({end(0.5), unit({1, 0.2, -0.1}), {-1, 0.1, 0.3}, 0.3, 0.5, 0.1, {}, false, {}, 0, 0, 2.5});
-  p.ties.push_back({end(1.0),
-                    unit({1, 0, 0.3}),
-                    {},
-                    0.2,
-                    0.6,
-                    0,
-                    [](const Vec3 &l, unsigned tag) { return tag == 1 && l[0] < 1 ? 1 - l[0] : 0.0; },
-                    false,
-                    {},
-                    0,
-                    0,
-                    0.8});
+  p.ties.push_back({end(0.5), unit({1, 0.2, -0.1}), {-1, 0.1, 0.3}, 0.3, 0.5, 0.1});
+  p.ties.back().length = 2.5;
+  p.ties.push_back({end(1.0), unit({1, 0, 0.3}), {}, 0.2, 0.6, 0, [](const Vec3 &l, unsigned tag) {
+                      return tag == 1 && l[0] < 1 ? 1 - l[0] : 0.0;
+                    }});
+  p.ties.back().length = 0.8;
+  // A stop between two regions that hang on the carrier at anchors of their own.
+  Tie stop{end(1.0), unit({1, 0.1, 0.2}), {0.9, 0.2, 0.3}, 0, 0};
+  stop.other = [](const Vec3 &l, unsigned tag) { return tag == 1 && l[0] < 1 ? 1 - l[0] : 0.0; };
+  stop.both_on_carrier = true;
+  stop.other_anchor = {0.1, 0.2, 0.1};
+  stop.stop = 0.3;
+  stop.stop_force = 0.7;
+  p.ties.push_back(stop);
+  p.carrier.holding = {{0.4, {0.2}, {0.05}}};
   p.region_forces.push_back({end(1.0), {0, 0, 0.1}});
   return p;
 }

@@ -218,7 +218,7 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
           .means("Height of the proximal face of the metatarsal's base, dorsoplantar.")
           .from("assumed"));
   add(mm("tissue_under_head_mm")
-          .per_ray({13, 14.6, 14, 13, 11}, with_length)
+          .per_ray({13, 14.2, 14, 13, 11}, with_length)
           .within(3, 30)
           .usual_per_ray({{5.5, 15}, {8, 16}, {8, 16}, {7, 15}, {4, 13}})
           .means("Thickness of the plantar soft tissue under the metatarsal's head, unloaded.")
@@ -235,7 +235,7 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
           .means("Height of the unloaded plantar skin at this ray's base above the skin under its head.")
           .from("assumed"));
   add(number_row("patient.rayN.mobility_deg", "deg")
-          .per_ray({16, 0.6, 1.6, 5, 8}, "")
+          .per_ray({18, 0.6, 1.6, 5, 8}, "")
           .within(0.1, 25)
           .usual_per_ray({{1, 18}, {0.2, 2}, {0.5, 4}, {4, 16}, {4, 16}})
           .means("Sagittal mobility of the tarsometatarsal joint, whole range. A stiff joint holds the ray "

@@ -53,9 +53,9 @@ void take_peaks(RayResult &into, const RayResult &from) {
   }
   for (double RayResult::*largest :
        {&RayResult::peak_medial, &RayResult::peak_lateral, &RayResult::shaft_force,
-        &RayResult::head_mean_pressure, &RayResult::contact_area, &RayResult::tissue_compression,
-        &RayResult::fascia_tension, &RayResult::flexor_tension, &RayResult::toe_load,
-        &RayResult::base_force_axial})
+        &RayResult::head_mean_pressure, &RayResult::contact_area, &RayResult::contact_slip,
+        &RayResult::contact_slip_cells, &RayResult::tissue_compression, &RayResult::fascia_tension,
+        &RayResult::flexor_tension, &RayResult::toe_load, &RayResult::base_force_axial})
     if (std::abs(from.*largest) > std::abs(into.*largest))
       into.*largest = from.*largest;
 }
@@ -107,7 +107,6 @@ DesignResult over_step(const StepResult &step) {
             std::max(whole.plantar[i].value[corner], instant.plantar[i].value[corner]);
     whole.fascia_total = std::max(whole.fascia_total, instant.fascia_total);
     whole.upper_total = std::max(whole.upper_total, instant.upper_total);
-    whole.largest_slip = std::max(whole.largest_slip, instant.largest_slip);
     SolveRecord &sum = whole.record;
     const SolveRecord &one = instant.record;
     sum.newton_steps += one.newton_steps;

@@ -109,9 +109,19 @@ double head_share(const FootReading &reading, const FootRun &run) {
   return 100 * largest(head_force, reading, run) / all;
 }
 
+/// Per cent of stance in which the pressure under a head is largest.
+double head_pressure_instant(const FootReading &reading, const FootRun &run) {
+  const auto worst = std::max_element(
+      run.instants.begin(), run.instants.end(), [&](const DesignResult &a, const DesignResult &b) {
+        return head_pressure(reading, a, run.body_weight) < head_pressure(reading, b, run.body_weight);
+      });
+  return worst == run.instants.end() ? nothing : worst->stance_percent;
+}
+
 struct Row {
   FootReadingKind kind;
-  Reader read; ///< of one instant; none: head_share
+  Reader read;                                                        ///< of one instant: the largest counts
+  double (*read_run)(const FootReading &, const FootRun &) = nullptr; ///< of all instants together
 };
 
 const std::vector<Row> &rows() {
@@ -121,7 +131,13 @@ const std::vector<Row> &rows() {
        bending_over_axial},
       {{"bending-stress", "MPa", OfRay::must, false, "bending stress of MTRAY"}, bending_stress},
       {{"head-force", "N", OfRay::must, false, "force on head RAY"}, head_force},
-      {{"head-share", "%", OfRay::must, false, "head RAY's part in the force on all heads"}, nullptr},
+      {{"head-share", "%", OfRay::must, false, "head RAY's part in the force on all heads"},
+       nullptr,
+       head_share},
+      {{"head-pressure-instant", "% of stance", OfRay::must, false,
+        "instant of the peak pressure under head RAY"},
+       nullptr,
+       head_pressure_instant},
       {{"head-pressure", "kPa", OfRay::may, false, "peak pressure under head RAY"}, head_pressure},
       {{"shaft-pressure", "kPa", OfRay::must, false, "peak pressure under MTRAY's shaft"}, shaft_pressure},
       {{"tissue-compression", "%", OfRay::must, false, "tissue under head RAY compressed by"},
@@ -157,7 +173,7 @@ const FootReadingKind &foot_reading_kind(const std::string &name) {
 
 double read_foot(const FootReading &reading, const FootRun &run) {
   const Row &row = row_of(reading.what);
-  return row.read ? largest(row.read, reading, run) : head_share(reading, run);
+  return row.read ? largest(row.read, reading, run) : row.read_run(reading, run);
 }
 
 std::string words_of(const FootReading &reading) {

@@ -1,8 +1,20 @@
 // The numbers of a result with their names and units, named once for JSON, CSV and tests.
 #include "postprocess/words/columns.hpp"
 #include "postprocess/words/warnings.hpp"
+#include <algorithm>
 
 namespace raybend {
+
+namespace {
+
+double largest_of_rays(const DesignResult &d, double RayResult::*number) {
+  double most = 0;
+  for (const RayResult &ray : d.ray)
+    most = std::max(most, ray.*number);
+  return most;
+}
+
+} // namespace
 
 const std::vector<NumberColumn<RayResult>> &ray_columns() {
   using R = RayResult;
@@ -44,6 +56,8 @@ const std::vector<NumberColumn<RayResult>> &ray_columns() {
       {"shaft_pressure_peak_kpa", [](const R &r) { return r.shaft_peak_pressure.value; }},
       {"shaft_pressure_peak_band_kpa", [](const R &r) { return r.shaft_peak_pressure.band; }},
       {"contact_area_mm2", [](const R &r) { return r.contact_area; }},
+      {"contact_slip_mm", [](const R &r) { return r.contact_slip; }},
+      {"contact_slip_cells", [](const R &r) { return r.contact_slip_cells; }},
       {"tissue_compression_pct", [](const R &r) { return 100 * r.tissue_compression; }},
       {"fascia_tension_n", [](const R &r) { return r.fascia_tension; }},
       {"flexor_tension_n", [](const R &r) { return r.flexor_tension; }},
@@ -95,7 +109,9 @@ const std::vector<NumberColumn<DesignResult>> &design_columns() {
       {"midfoot_drop_mm", [](const D &d) { return d.midfoot_drop; }},
       {"support_force_n", [](const D &d) { return d.support_force; }},
       {"fascia_total_n", [](const D &d) { return d.fascia_total; }},
-      {"shoe_upper_n", [](const D &d) { return d.upper_total; }}};
+      {"shoe_upper_n", [](const D &d) { return d.upper_total; }},
+      {"contact_slip_mm", [](const D &d) { return largest_of_rays(d, &RayResult::contact_slip); }},
+      {"contact_slip_cells", [](const D &d) { return largest_of_rays(d, &RayResult::contact_slip_cells); }}};
   return columns;
 }
 

@@ -98,6 +98,14 @@ std::vector<std::string> pressed_heads(const DesignResult &result) {
   return list;
 }
 
+std::vector<std::string> slipped_skin(const DesignResult &result) {
+  std::vector<std::string> list;
+  for (int r = 1; r <= 5; ++r)
+    if (const RayResult &ray = result.ray[r - 1]; ray.contact_slip_cells > most_slip_cells)
+      list.push_back("ray " + std::to_string(r) + " (" + fixed(ray.contact_slip, 1) + " mm)");
+  return list;
+}
+
 /// One item, what heads and shafts bear, of a design whose heads bear next to nothing; none of others.
 std::vector<std::string> idle_heads(const DesignResult &result) {
   constexpr double least_share = 0.1; // of what heads and shafts bear; assumed
@@ -162,6 +170,11 @@ std::vector<std::string> range_warnings(const std::vector<const ReportInput *> &
   if (const std::string pressed = beyond_words(activities, pressed_heads); !pressed.empty())
     list.push_back("Tissue pressed together by more than the 35 to 55 % published for walking: " + pressed +
                    ".");
+  if (const std::string slipped = beyond_words(activities, slipped_skin); !slipped.empty())
+    list.push_back(
+        "Skin that slides on the insole by more than a cell of the mesh: " + slipped +
+        ". Points of skin and insole are paired once, at rest, and press on each other wherever they stand "
+        "since: pressures there lie beside their true place.");
   if (const std::string idle = beyond_words(activities, idle_heads); !idle.empty())
     list.push_back(
         "Heads that hardly bear: " + idle +

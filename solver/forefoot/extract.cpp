@@ -149,7 +149,7 @@ void extract_contact(const ForefootState &state, unsigned number, const Vector &
                      bool surfaces) {
   const Level &level = *state.levels[number];
   // Per ray: head force, shaft force, loaded area within 10 mm of the head, force on it, loaded area.
-  std::vector<double> sum(5 * 5 + 1, 0.0);
+  std::vector<double> sum(5 * 5 + 1, 0.0), slip(2 * 5, 0.0); // slip: mm and cells per ray
   std::vector<Facet> facets;
   state.operators[number]->visit_contact(u, [&](const SolidOperator::ContactPoint &p) {
     const int ray = ray_of(p.logical[1]) - 1;
@@ -163,14 +163,19 @@ void extract_contact(const ForefootState &state, unsigned number, const Vector &
         sum[5 * ray + 3] += force;
       }
       sum[5 * ray + 4] += p.area;
+      slip[2 * ray] = std::max(slip[2 * ray], p.slip);
+      slip[2 * ray + 1] = std::max(slip[2 * ray + 1], p.slip_cells);
     }
     if (state.insole->under_support(p.logical[0], p.logical[1]))
       sum[25] += force;
     facets.push_back(facet_of(p));
   });
   Utilities::MPI::sum(sum, level.comm, sum);
+  Utilities::MPI::max(slip, level.comm, slip);
   for (int r = 0; r < 5; ++r) {
     RayResult &ray = result.ray[r];
+    ray.contact_slip = slip[2 * r];
+    ray.contact_slip_cells = slip[2 * r + 1];
     ray.head_force.value = sum[5 * r];
     ray.shaft_force = sum[5 * r + 1];
     ray.head_mean_pressure = sum[5 * r + 2] > 0 ? 1000 * sum[5 * r + 3] / sum[5 * r + 2] : 0;

@@ -302,25 +302,51 @@ void SolidOperator::fill_faces() {
     exact_.faces.set_stiffness(face_stiffness_);
 }
 
+// How far paired points stand apart along the face: (mm, cells of the mesh in the direction that has more of them).
+// `apart`: from the lower to the upper point, normal part taken away; `along`: the face's own two sides, cell by cell.
+static std::pair<double, double> slip_of(const Tensor<1, 3> &apart,
+                                         const std::array<Tensor<1, 3>, 2> &along) {
+  const double aa = along[0] * along[0], ab = along[0] * along[1], bb = along[1] * along[1],
+               ta = apart * along[0], tb = apart * along[1], det = aa * bb - ab * ab;
+  return {apart.norm(), std::max(std::abs(bb * ta - ab * tb), std::abs(aa * tb - ab * ta)) / det};
+}
+
 void SolidOperator::visit_contact(const Vector &u,
                                   const std::function<void(const ContactPoint &)> &visit) const {
   const QGauss<2> face_points(n_points_1d);
-  u.update_ghost_values();
-  for_gaps(u, [&](unsigned face, const FaceSlot &slot, unsigned q, double gap) {
+  const double span = face_points.point(2)[0] - face_points.point(0)[0]; // of three points, in cells
+  Vector place(u);
+  place += level_.position;
+  place.update_ghost_values();
+  FaceEval inner(level_.matrix_free, true), outer(level_.matrix_free, false);
+  for (unsigned face = 0; face < level_.matrix_free.n_inner_face_batches(); ++face) {
+    const FaceSlot &slot = slots_[face];
     if (slot.kind != FaceKind::contact)
-      return;
+      continue;
+    for (FaceEval *side : {&inner, &outer}) {
+      side->reinit(face);
+      side->read_dof_values_plain(place);
+      side->evaluate(EvaluationFlags::values);
+    }
+    const Tensor<1, 3> d = tensor(problem_->contact[slot.item].direction);
     const auto [cell, number] = level_.matrix_free.get_face_iterator(face, 0, slot.sign > 0);
-    const Point<2> on_face = face_points.point(q);
-    ContactPoint point;
-    point.q = q;
-    point.logical = Level::logical_point(cell, Point<3>(on_face[0], on_face[1], number == 4 ? 0.0 : 1.0));
-    point.step_s = cell->vertex(1)[0] - cell->vertex(0)[0];
-    point.step_b = cell->vertex(2)[1] - cell->vertex(0)[1];
-    point.pressure = problem_->contact[slot.item].stiffness * std::max(-gap, 0.0);
-    point.area = area_[slot.offset + q];
-    visit(point);
-  });
-  u.zero_out_ghost_values();
+    const auto at = [&](unsigned i, unsigned j) { return plain(inner.get_value(i + n_points_1d * j)); };
+    for (unsigned q = 0; q < n_q_face; ++q) {
+      const Point<2> on_face = face_points.point(q);
+      const unsigned i = q % n_points_1d, j = q / n_points_1d;
+      const Tensor<1, 3> apart = slot.sign * (at(i, j) - plain(outer.get_value(q)));
+      ContactPoint point;
+      point.q = q;
+      point.logical = Level::logical_point(cell, Point<3>(on_face[0], on_face[1], number == 4 ? 0.0 : 1.0));
+      point.step_s = cell->vertex(1)[0] - cell->vertex(0)[0];
+      point.step_b = cell->vertex(2)[1] - cell->vertex(0)[1];
+      point.pressure = problem_->contact[slot.item].stiffness * std::max(-(apart * d), 0.0);
+      point.area = area_[slot.offset + q];
+      std::tie(point.slip, point.slip_cells) =
+          slip_of(apart - (apart * d) * d, {(at(2, j) - at(0, j)) / span, (at(i, 2) - at(i, 0)) / span});
+      visit(point);
+    }
+  }
 }
 
 } // namespace raybend

@@ -119,6 +119,8 @@ public:
     double step_s, step_b; ///< extent of the cell in the logical frame
     double pressure;       ///< MPa per plan area
     double area;           ///< mm2 of plan that belongs to the point
+    double slip;           ///< mm along the face by which the two paired points stand apart
+    double slip_cells;     ///< the same in cells of the mesh
     unsigned q;            ///< 0..8, first direction fastest
   };
   /// Visits the contact points of this rank, each once.
