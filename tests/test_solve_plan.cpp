@@ -73,7 +73,7 @@ TEST_CASE("a solve that throws is that design's failure alone", "[cases]") {
   std::vector<std::size_t> models, solved;
   SolveSteps steps;
   steps.new_model = [&](std::size_t activity) { models.push_back(activity); };
-  steps.solve = [&](std::size_t i) -> DesignResult {
+  steps.solve = [&](std::size_t i) -> StepResult {
     if (i == 1)
       throw std::runtime_error("a cell\nis inside out");
     if (i == 2)
@@ -81,11 +81,14 @@ TEST_CASE("a solve that throws is that design's failure alone", "[cases]") {
     DesignResult r;
     r.converged = true;
     r.applied_force = 100.0 + i;
-    return r;
+    solved.push_back(i);
+    return {r};
   };
-  steps.solved = [&](std::size_t i, const DesignResult &) { solved.push_back(i); };
   std::map<std::string, DesignResult> results;
-  steps.found = [&](const std::string &key, const DesignResult &r) { results[key] = r; };
+  steps.found = [&](const std::string &key, const StepResult &r) {
+    REQUIRE(r.size() == 1);
+    results[key] = r.front();
+  };
   solve_in_turn(tasks, {0, 1, 2, 3, 4, 5}, MPI_COMM_SELF, steps);
   REQUIRE(results.size() == 6);
   CHECK(solved == std::vector<std::size_t>{0, 3, 4, 5});
@@ -98,7 +101,7 @@ TEST_CASE("a solve that throws is that design's failure alone", "[cases]") {
   CHECK(thrown.design == tasks[1].design.name);
   CHECK(memory.message == "the calculation broke off: out of memory");
 
-  steps.solved = [](std::size_t, const DesignResult &) { throw std::runtime_error("disk full"); };
+  steps.found = [](const std::string &, const StepResult &) { throw std::runtime_error("disk full"); };
   CHECK_THROWS_WITH(solve_in_turn(tasks, {0}, MPI_COMM_SELF, steps), "disk full");
   steps.new_model = [](std::size_t) { throw std::runtime_error("metatarsals touch"); };
   CHECK_THROWS_WITH(solve_in_turn(tasks, {0}, MPI_COMM_SELF, steps), "metatarsals touch");
