@@ -47,6 +47,14 @@ mpirun --oversubscribe -n 2 "$raybend" compare "$case" --out "$work/e" --no-pict
 check "mpirun -n 2: exit status 0" "[ $? = 0 ]"
 check "mpirun -n 2: the summary on the terminal, once" "cmp -s '$work/out' '$work/e/summary.md'"
 check "mpirun -n 2: the same rays.csv" "compare e"
+# One rank reads the case: another file under the other rank's eyes changes nothing.
+sed 's/^body_mass_kg = .*/body_mass_kg = 120/' "$case" > "$work/other.toml"
+mpirun --oversubscribe -n 1 "$raybend" compare "$case" --out "$work/h" --no-pictures --quiet : \
+  -n 1 "$raybend" compare "$work/other.toml" --out "$work/h" --no-pictures --quiet > /dev/null 2> "$work/err"
+check "ranks with different files: exit status 0" "[ $? = 0 ]"
+check "ranks with different files: the first one's rays.csv" "compare h"
+mpirun --oversubscribe -n 2 "$raybend" compare "$work/none.toml" --out "$work/i" > /dev/null 2> "$work/err"
+check "ranks and no case file: exit status 2, said once" "[ $? = 2 ] && [ \$(grep -c 'none.toml: cannot read the case file' '$work/err') = 1 ]"
 mpirun --oversubscribe -n 5 "$raybend" compare "$case" --out "$work/f" --no-pictures --quiet > /dev/null 2> "$work/err"
 check "more processes than designs: exit status 0" "[ $? = 0 ]"
 check "more processes than designs: the same rays.csv" "compare f"
