@@ -51,7 +51,7 @@ public:
     return kinds;
   }
   dealii::UpdateFlags get_needed_update_flags() const override {
-    return dealii::update_values | dealii::update_gradients;
+    return dealii::update_values | dealii::update_gradients | dealii::update_quadrature_points;
   }
   void evaluate_vector_field(const dealii::DataPostprocessorInputs::Vector<3> &in,
                              std::vector<dealii::Vector<double>> &out) const override {
