@@ -118,7 +118,7 @@ std::string section_head(const std::string &table) {
   if (table == "activity")
     return "[activity], or one [[activity]] for each activity of a day";
   if (table == "beam_quantity[]")
-    return "[[quantity]] of a textbook case with a table [beam]";
+    return "[[quantity]] of a file with a table [beam]";
   std::string plain;
   for (std::size_t i = 0; i < table.size(); ++i)
     if (table[i] == '[')
@@ -317,6 +317,9 @@ std::string explain_one(const std::string &given, std::string &nearest) {
                                         "patient." + name}; // arch-fill, EVA 35, ray2
   if (name.size() > 3 && name.back() == 's')                // pads
     spellings.push_back(name.substr(0, name.size() - 1));
+  for (const char *before : {"", "beam."}) // written [[quantity]] in the file
+    if (name.rfind(before + std::string("quantity"), 0) == 0)
+      spellings.push_back("beam_" + name.substr(std::string(before).size()));
   for (const std::string &spelling : spellings)
     if (const std::string out = explain_named(spelling); !out.empty())
       return out;
