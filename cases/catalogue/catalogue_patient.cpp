@@ -160,6 +160,7 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
   add(mm("base_medial_of_mt2_mm")
           .per_ray({18, 0, -13.5, -27, -41}, with_length)
           .within(-65, 40)
+          .deviates(1.5, "assumed")
           .means("Place of the base's centre across the foot, from the centre of MT2's base; positive is "
                  "medial of it. Ray 2 takes 0 only.")
           .from("assumed splay"));

@@ -194,6 +194,7 @@ DayActivity read_activity(TableReader &table, const bool one_of_several) {
       rows = walking ? at_walking_speed(rows, *speed) : rows;
       for (Activity &a : rows)
         a.force_bw *= factor;
+      table.log.derive(table.path("force_bw"), table.path("speed_m_s"));
     }
   }
   std::vector<double> first = named.first; // per cent of stance

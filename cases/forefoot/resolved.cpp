@@ -100,9 +100,17 @@ void list_activity(Lister &out, const Forefoot &foot, const DayActivity &day, co
     left_out.insert("fascia_bw");
   if (!a.flexors)
     left_out.insert("flexor_effort");
-  if (!day.course.empty())
-    left_out.insert(
-        {"force_bw", "forward_share", "heel_rise_deg", "toe_share", "fascia_bw", "flexor_effort"});
+  if (!day.course.empty()) { // the largest over stance; what else changes stands instant by instant
+    left_out.insert({"forward_share", "heel_rise_deg", "toe_share"});
+    const auto largest = [&](const auto &size) {
+      return *std::max_element(day.course.begin(), day.course.end(),
+                               [&](const Activity &x, const Activity &y) { return size(x) < size(y); });
+    };
+    shown.force_bw = largest([](const Activity &x) { return x.force_bw; }).force_bw;
+    shown.fascia_bw = largest([](const Activity &x) { return x.fascia_bw; }).fascia_bw;
+    shown.flexor_effort =
+        largest([](const Activity &x) { return x.force_bw * x.toe_share * x.flexor_effort; }).flexor_effort;
+  }
   out.put_members("activity", place, shown, left_out);
   out.put_members("activity", place, day);
   for (std::size_t i = 0; i < day.course.size(); ++i) {
@@ -161,7 +169,6 @@ void list_design(Lister &out, const Design &d, const std::string &place) {
     if (e.kind == SupportKind::pad) {
       out.put(support + ".profile", std::string(e.profile == PadProfile::dome ? "dome" : "teardrop"),
               info.name);
-      out.put(support + ".crest_behind_heads_mm", e.crest_behind_heads(), info.name);
     }
     if (info.takes_material)
       out.put_material(support, e.material);
