@@ -328,14 +328,14 @@ Fault typing_slip(const std::string &text, const int line, const int column,
     return n > at && (begins(trimmed(lines[n]), "[") || (place.kind = p.kind, false)); // its kind may follow
   });
   bool inside = false;
-  const std::string words = without_remark(part_at(lines[at], mark, inside));
+  constexpr std::size_t longest = 400; // of what is looked at: a line of any length may be typed
+  const std::string words = without_remark(part_at(lines[at], mark, inside)).substr(0, longest);
   f.found = printable(words);
   const bool header =
       !inside && (begins(words, "[") || (!words.empty() && words.back() == ']' && !contains(words, "=")));
   static const std::regex pair("[\"']?([A-Za-z0-9_.-]+)[\"']?\\s*(=+>?|:=?|->|→|)\\s*(.*)"),
       long_key("([A-Za-z][\\w -]*\\s[\\w -]*\\w)\\s*=\\s*(.*)");
   std::smatch found;
-  const bool shortish = words.size() <= 400;
   if (header) {
     std::string name = words;
     name.erase(
@@ -349,7 +349,7 @@ Fault typing_slip(const std::string &text, const int line, const int column,
                       : ", for example [patient]");
     return f;
   }
-  if (shortish && std::regex_match(words, found, long_key)) {
+  if (std::regex_match(words, found, long_key)) {
     std::string joined = found[1];
     std::replace(joined.begin(), joined.end(), ' ', '_');
     const std::vector<std::string> likely = likely_names(joined, names_in(general_key(place.table)));
@@ -358,7 +358,7 @@ Fault typing_slip(const std::string &text, const int line, const int column,
     f.found = printable(found[1]);
     return f;
   }
-  if (shortish && std::regex_match(words, found, pair)) {
+  if (std::regex_match(words, found, pair)) {
     const std::string name = found[1], sign = found[2], value = found[3];
     const std::string key = inside ? name : in_table(place.table, name);
     const CatalogueRow *row = row_of(key, place.kind, inside);

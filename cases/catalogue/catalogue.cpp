@@ -3,6 +3,7 @@
 #include "cases/catalogue/catalogue_rows.hpp"
 #include "cases/words/words.hpp"
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <stdexcept>
 
@@ -151,8 +152,11 @@ std::optional<Spread> CatalogueRow::spread(const int ray) const {
   if (own_spread)
     return own_spread;
   if (const Range *usual = published_for(ray))
-    return Spread{usual->low, usual->high, 0, source_of_usual()};
-  return {};
+    if (usual->low < usual->high)
+      return Spread{usual->low, usual->high, 0, source_of_usual()};
+  if (default_values.empty() || number(ray) == 0)
+    return {};
+  return Spread{0, 0, std::abs(number(ray)) / 10, "a tenth of the default (assumed)"};
 }
 
 const std::string &CatalogueRow::source_of_usual() const {

@@ -89,7 +89,7 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
   course("forward_share", "", -0.5, 0.5, "Its forward part, as part of the vertical one.");
   course("heel_rise_deg", "deg", 0, 45, "Angle between foot and ground then.");
   course("toe_share", "", 0, 0.5, "Part of the force that is under the toes.");
-  course("flexor_effort", "", 0, 12, "Pull of the toe flexors over what the toes' load asks for then.");
+  course("flexor_effort", "", 0, 40, "Pull of the toe flexors over what the toes' load asks for then.");
   course("fascia_bw", "body weights", 0, 4, "Tension of the plantar fascia before it is stretched further.");
   add(number_row("activity.toe_share", "")
           .into(&Activity::toe_share)
@@ -223,6 +223,7 @@ void add_shoe_rows(std::vector<CatalogueRow> &rows) {
           .into(&Shoe::shank_e)
           .otherwise(of_kind)
           .within(0, 5000)
+          .varies(0, 600, "assumed")
           .means("What a shank adds to the sole's modulus along the foot, over its whole thickness; 0: no "
                  "shank.")
           .from(see));
@@ -252,6 +253,7 @@ void add_shoe_rows(std::vector<CatalogueRow> &rows) {
           .otherwise(of_kind)
           .within(0, 35)
           .usual(0, 25)
+          .varies(0, 25, "assumed")
           .means("Angle by which the sole rises distal of its apex; 0: no rocker.")
           .from("10-20 degrees: common practice, no source"));
   add(number_row("shoe.rocker_apex_behind_heads_mm", "mm")
