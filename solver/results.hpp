@@ -25,7 +25,8 @@ struct StationResult {
       0; ///< M: positive puts the plantar side in tension and the dorsal side in compression
   double moment_transverse = 0; ///< positive puts the lateral side in tension
   double torque = 0;            ///< T about the axis
-  // The same six from all that acts on the bone distal of the cut (equilibrium check).
+  // The same six from all that acts on the bone distal of the cut (bookkeeping check); not a number in the proximal
+  // 18 % of the ray, where the joint's stop acts on the bone.
   double statics_axial_force = 0, statics_shear_sagittal = 0, statics_shear_transverse = 0;
   double statics_moment_sagittal = 0, statics_moment_transverse = 0, statics_torque = 0;
   double strain_dorsal = 0, strain_plantar = 0, strain_medial = 0, strain_lateral = 0; ///< ue along the axis

@@ -30,6 +30,8 @@ for ray in stations.values():
         largest = max(abs(float(s[n + unit])) for s in ray for n in names) or 1.0
         for s in ray:
             for n in names:
+                if not s[n + '_statics' + unit]:
+                    continue # beside the base, where the joint's stop acts
                 value, statics = float(s[n + unit]), float(s[n + '_statics' + unit])
                 worst = max(worst, abs(value - statics) / max(abs(statics), 0.1 * largest))
 print('%d solves, %d shafts, resultants off statics by at most %.3f %%' % (len(solves), len(stations), 100 * worst))

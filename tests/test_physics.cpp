@@ -182,6 +182,8 @@ TEST_CASE("Section resultants agree with statics cut by cut", "[bookkeeping]") {
       REQUIRE(ray.shaft.size() >= 6);
       for (const StationResult &s : ray.shaft) {
         INFO("at " << s.fraction << " of the length");
+        if (std::isnan(s.statics_torque))
+          continue; // beside the base, where the joint's stop acts
         const auto agrees = [](const double value, const double statics, const double largest) {
           CHECK(value ==
                 Approx(statics).margin(std::max(0.01 * std::abs(statics), 1e-3 * largest)).epsilon(0));

@@ -5,6 +5,7 @@
 #include "solver/forefoot/forefoot_problem.hpp"
 #include "solver/forefoot/section_strain.hpp"
 #include "solver/operator/small_tensors.hpp"
+#include <limits>
 
 namespace raybend {
 
@@ -113,7 +114,10 @@ StationResult station_result(const FootShape &shape, int ray, double s, const Se
   resolve({plane.force, plane.moment},
           {&station.axial_force, &station.shear_sagittal, &station.shear_transverse},
           {&station.moment_sagittal, &station.moment_transverse, &station.torque});
-  resolve(distal,
+  // Beside its base the joint's stop acts on the bone, spread over the first cell: statics is not said there.
+  const double not_said = std::numeric_limits<double>::quiet_NaN();
+  const Load known = s < 1 - 1e-9 ? Load{not_said * V({1, 1, 1}), not_said * V({1, 1, 1})} : distal;
+  resolve(known,
           {&station.statics_axial_force, &station.statics_shear_sagittal, &station.statics_shear_transverse},
           {&station.statics_moment_sagittal, &station.statics_moment_transverse, &station.statics_torque});
   const auto mean = [&](const std::array<double, 4> &list, int place) {
