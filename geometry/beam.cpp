@@ -1,5 +1,6 @@
-// A beam of the laboratory's own: prismatic, tapered or curved, with its supports and loads.
+// A beam's axis and the sizes of its section along it.
 #include "geometry/beam.hpp"
+#include "geometry/constants.hpp"
 #include <algorithm>
 
 namespace raybend {
@@ -14,17 +15,51 @@ AxisFrame axis_frame(const Beam &beam, const double s) {
           {-std::sin(angle), 0, std::cos(angle)}};
 }
 
+double arc_length_of(const Beam &beam, const Vec3 &place) {
+  if (beam.radius == 0)
+    return place[0];
+  // Positive on the way of the arc; it ends before it has gone round, and may begin a little before 0.
+  const double size = std::abs(beam.radius), angle = std::atan2(place[0] / size, 1 - place[2] / beam.radius);
+  return size * (angle < -0.35 ? angle + 2 * pi : angle);
+}
+
+double largest_depth(const Beam &beam) {
+  double most = std::max(beam.section.start.depth, beam.section.end.depth);
+  for (const SectionStep &s : beam.section.steps)
+    most = std::max(most, s.size.depth);
+  return most;
+}
+
+double largest_width(const Beam &beam) {
+  double most = std::max(beam.section.start.width, beam.section.end.width);
+  for (const SectionStep &s : beam.section.steps)
+    most = std::max(most, s.size.width);
+  return most;
+}
+
+double BeamLoad::share(const double s) const {
+  return from_share + (to_share - from_share) * (s - from) / (to - from);
+}
+
 double slice_length(const Beam &beam) {
-  const double h = std::max(beam.section.start.depth, beam.section.end.depth);
+  const double h = largest_depth(beam);
   return std::clamp(0.01 * beam.length, 0.05 * h, 0.25 * h);
 }
 
 SectionSize section_size(const Beam &beam, const double s) {
-  const double t = std::clamp(s / beam.length, 0.0, 1.0);
-  const SectionSize &a = beam.section.start, &b = beam.section.end;
-  const auto mix = [t](const double x, const double y) { return x + t * (y - x); };
-  return {mix(a.width, b.width), mix(a.depth, b.depth), mix(a.inner_width, b.inner_width),
-          mix(a.inner_depth, b.inner_depth)};
+  const auto mixed = [](const SectionSize &a, const SectionSize &b, const double part) -> SectionSize {
+    const double t = std::clamp(part, 0.0, 1.0);
+    const auto mix = [t](const double x, const double y) { return x + t * (y - x); };
+    return {mix(a.width, b.width), mix(a.depth, b.depth), mix(a.inner_width, b.inner_width),
+            mix(a.inner_depth, b.inner_depth)};
+  };
+  if (beam.section.steps.empty())
+    return mixed(beam.section.start, beam.section.end, s / beam.length);
+  const double cone = slice_length(beam);
+  SectionSize size = beam.section.start;
+  for (const SectionStep &step : beam.section.steps)
+    size = mixed(size, step.size, (s - step.at) / cone + 0.5);
+  return size;
 }
 
 } // namespace raybend

@@ -1,4 +1,4 @@
-// What the supports hold, motion by motion, and what has to be held besides so that the beam has a place.
+// What the supports hold, motion by motion, and what is left free.
 #include "geometry/beam_holds.hpp"
 
 namespace raybend {
@@ -73,26 +73,14 @@ std::vector<Hold> holds_of(const Beam &beam) {
   for (std::size_t i = 0; i < beam.supports.size(); ++i) {
     const BeamSupport &s = beam.supports[i];
     const int number = static_cast<int>(i);
-    switch (s.kind) {
-    case HoldKind::clamped:
-    case HoldKind::soft_clamped:
-      for (int m = 0; m < 6; ++m)
-        holds.push_back({s.at, m, number, 0, 0});
-      break;
-    case HoldKind::pinned:
-      for (int m = 0; m < 3; ++m)
-        holds.push_back({s.at, m, number, 0, 0});
-      break;
-    case HoldKind::roller:
-      holds.push_back({s.at, s.axis, number, 0, 0});
-      break;
-    case HoldKind::unilateral:
-      holds.push_back({s.at, s.axis, number, 0, s.sign});
-      break;
-    case HoldKind::spring:
-      holds.push_back({s.at, s.axis, number, s.stiffness, 0});
-      break;
-    }
+    const int all = s.kind == HoldKind::clamped || s.kind == HoldKind::soft_clamped ? 6
+                    : s.kind == HoldKind::pinned                                    ? 3
+                                                                                    : 0;
+    for (int m = 0; m < all; ++m)
+      holds.push_back({s.at, m, number, 0, 0, m == 2 ? s.settlement : 0});
+    if (all == 0)
+      holds.push_back({s.at, s.axis, number, s.kind == HoldKind::spring ? s.stiffness : 0,
+                       s.kind == HoldKind::unilateral ? s.sign : 0, s.settlement});
   }
   return holds;
 }
@@ -102,7 +90,7 @@ std::vector<Hold> gauges_for(const Beam &beam, const std::vector<Hold> &holds) {
   std::vector<Hold> gauges;
   for (int m = 0; m < 6; ++m)
     if (span.add(span.row(beam, 0, m)))
-      gauges.push_back({0, m, -1, 0, 0});
+      gauges.push_back({0, m, -1, 0, 0, 0});
   return gauges;
 }
 
@@ -113,13 +101,19 @@ LoadSum load_sum(const Beam &beam) {
       sum.moment = sum.moment + load.vector;
       continue;
     }
-    const int parts = load.kind == LoadKindOfBeam::force ? 1 : 200;
-    const double step = (load.to - load.from) / parts;
-    for (int i = 0; i < parts; ++i) {
-      const double at = parts == 1 ? load.from : load.from + (i + 0.5) * step;
-      const Vec3 f = (parts == 1 ? 1.0 : step) * load.vector;
+    const auto add = [&](const double at, const Vec3 &f) {
       sum.force = sum.force + f;
       sum.moment = sum.moment + cross(axis_frame(beam, at).place, f);
+    };
+    if (load.kind == LoadKindOfBeam::force) {
+      add(load.from, load.vector);
+      continue;
+    }
+    constexpr int parts = 200; // two Gauss points each: exact on a straight axis
+    const double step = (load.to - load.from) / parts;
+    for (int i = 0; i < 2 * parts; ++i) {
+      const double at = load.from + (i / 2 + 0.5 + (i % 2 - 0.5) / std::sqrt(3.0)) * step;
+      add(at, step / 2 * load.share(at) * load.vector);
     }
   }
   return sum;
@@ -145,7 +139,7 @@ std::string moving_away(const Beam &beam, const std::vector<Hold> &holds) {
     load[3 + i] = sum.moment[i] / span.scale;
   }
   for (const BeamLoad &l : beam.loads)
-    size += norm(l.vector) * (l.kind == LoadKindOfBeam::distributed ? l.to - l.from
+    size += norm(l.vector) * (l.kind == LoadKindOfBeam::distributed ? l.total_share()
                               : l.kind == LoadKindOfBeam::moment    ? 1 / span.scale
                                                                     : 1);
   const Row left = span.rest(load);

@@ -11,6 +11,7 @@ struct Hold {
   int support = -1;     ///< index into Beam::supports; -1: a gauge that carries nothing
   double stiffness = 0; ///< N/mm; 0: rigid
   double sign = 0;      ///< unilateral: the only sign its force on the beam may have; 0: both
+  double moved = 0;     ///< mm by which the support itself moves along the motion
 };
 
 /// All holds of the supports.

@@ -1,4 +1,4 @@
-// A beam's cross-section as beam theory sees it, and as a shape that carries logical points to real ones.
+// A section's stiffness by closed forms, and its shape as a map from logical points.
 #include "geometry/beam_section.hpp"
 #include "geometry/constants.hpp"
 #include <algorithm>
@@ -197,6 +197,45 @@ double modulus_at(const Beam &beam, const double s, const double z) {
     return beam.material.e;
   const Layers l = layers(beam, s);
   return z < l.h1 - l.ybar ? l.e1 : l.e2;
+}
+
+double thermal_strain(const Beam &beam, const double s, const double z) {
+  const double depth = section_size(beam, s).depth;
+  double middle = 0;
+  const Elastic *material = &beam.material;
+  if (beam.section.shape == SectionShape::layered) {
+    const Layers l = layers(beam, s);
+    middle = depth / 2 - l.ybar;
+    if (z > l.h1 - l.ybar)
+      material = &beam.top_material;
+  }
+  return material->expansion *
+         (beam.temperature.rise + beam.temperature.top_less_bottom * (z - middle) / depth);
+}
+
+FreeStrain free_strain(const Beam &beam, const double s) {
+  if (beam.section.shape != SectionShape::layered)
+    return {beam.material.expansion * beam.temperature.rise,
+            beam.material.expansion * beam.temperature.top_less_bottom / section_size(beam, s).depth};
+  // Timoshenko's transformed section (1925): resultants of E times the free strain, over the section's stiffness.
+  const Layers l = layers(beam, s);
+  const SectionStiffness k = section_stiffness(beam, s);
+  double n = 0, m = 0;
+  const double bounds[3] = {-l.ybar, l.h1 - l.ybar, l.h1 + l.h2 - l.ybar};
+  for (int i = 0; i < 2; ++i) { // linear within a layer: Simpson's rule is exact for both
+    const double a = bounds[i], b = bounds[i + 1], e = (i == 0 ? l.e1 : l.e2) * l.b, inside = 1e-9 * (b - a);
+    for (const auto &[z, weight] :
+         {std::array<double, 2>{a + inside, 1.0 / 6}, {(a + b) / 2, 4.0 / 6}, {b - inside, 1.0 / 6}}) {
+      n += weight * (b - a) * e * thermal_strain(beam, s, z);
+      m += weight * (b - a) * e * thermal_strain(beam, s, z) * z;
+    }
+  }
+  return {n / k.ea, m / k.eiy};
+}
+
+double self_stress(const Beam &beam, const double s, const double z) {
+  const FreeStrain free = free_strain(beam, s);
+  return modulus_at(beam, s, z) * (free.axial + free.curvature * z - thermal_strain(beam, s, z));
 }
 
 double navier_stress(const Beam &beam, const double s, const double y, const double z, const double n,

@@ -20,6 +20,19 @@ struct SectionStiffness {
 /// layers' mean G (layered).
 SectionStiffness section_stiffness(const Beam &beam, double s);
 
+/// Strain of the axis and curvature (change of the section's rotation about y, 1/mm) that the temperature gives to
+/// a free beam whose sections stay plane.
+struct FreeStrain {
+  double axial = 0, curvature = 0;
+};
+FreeStrain free_strain(const Beam &beam, double s);
+
+/// What the temperature lengthens a free fibre by at height z above the elastic centroid; -.
+double thermal_strain(const Beam &beam, double s, double z);
+
+/// Axial stress at height z that the temperature leaves in a free beam, by plane sections, MPa: 0 but in layers.
+double self_stress(const Beam &beam, double s, double z);
+
 /// mm2
 double section_area(const Beam &beam, double s);
 

@@ -1,4 +1,4 @@
-// Hexahedra of a beam: a few blocks of its section, carried along the axis.
+// Hexahedra of a beam, and the section as its cells make it up.
 #include "meshing/beam_mesh.hpp"
 #include "geometry/beam_section.hpp"
 #include "meshing/ring_mesh.hpp"
@@ -173,9 +173,9 @@ SectionSums meshed_section(const Beam &beam, const double s, const unsigned leve
   return sums;
 }
 
-double block_size(const SectionForm &section) {
-  const double b = std::max(section.start.width, section.end.width);
-  const double h = std::max(section.start.depth, section.end.depth);
+double block_size(const Beam &beam) {
+  const SectionForm &section = beam.section;
+  const double b = largest_width(beam), h = largest_depth(beam);
   switch (section.shape) {
   case SectionShape::rectangle:
     return std::min(std::max(b, h), 2 * std::min(b, h));

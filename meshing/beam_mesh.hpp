@@ -22,6 +22,6 @@ struct SectionSums {
 SectionSums meshed_section(const Beam &beam, double s, unsigned level);
 
 /// Largest edge of the section's blocks, mm: what the cells' length along the axis goes by.
-double block_size(const SectionForm &section);
+double block_size(const Beam &beam);
 
 } // namespace raybend

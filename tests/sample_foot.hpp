@@ -41,6 +41,7 @@ inline Forefoot sample_foot() {
     r.mobility_deg = row.mobility;
     r.fascia_share = row.fascia;
     r.toe_share = row.toe;
+    r.flexor_share = row.toe; // as the toes' loads
     r.toe_lever = row.toe_lever;
     r.flexor_lever = row.flexor_lever;
   }

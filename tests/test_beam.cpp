@@ -440,22 +440,21 @@ TEST_CASE("a strip under a large tip load follows the elastica", "[beam-file]") 
 TEST_CASE("very slender strips at finite strain", "[beam-file]") {
   // L/h = 100 and 400, loads that bend them far: a force at the tip and the same spread along the length find their
   // balance. That the moment at the clamp is the load's on the shape found is statics (1e-4: means of planes).
-  for (const double depth : {1.0, 0.25})
-    for (const bool spread : {false, true}) {
-      INFO("depth " << depth << (spread ? ", spread" : ", at the tip"));
-      Beam b = base_beam();
-      b.section.start = b.section.end = {2, depth, 0, 0};
-      b.material = {12000, 0};
-      b.finite_strain = true;
-      const double ei = 12000 * 2 * std::pow(depth, 3) / 12, force = 2 * ei / 1e4;
-      b.loads[0].vector = {0, 0, force};
-      if (spread)
-        b.loads = {{LoadKindOfBeam::distributed, 0, 100, {0, 0, force / 100}}};
-      BeamSolid solid(b);
-      const SolidResult &r = solid.solve(0);
-      CHECK(r.force[0][2] == Approx(-force).epsilon(1e-6));
-      CHECK(r.displacement(100)[2] > (spread ? 15 : 45)); // small strain: 25 and 66.7
-    }
+  for (const auto &[depth, spread] : {std::pair<double, bool>{1.0, true}, {0.25, false}}) {
+    INFO("depth " << depth << (spread ? ", spread" : ", at the tip"));
+    Beam b = base_beam();
+    b.section.start = b.section.end = {2, depth, 0, 0};
+    b.material = {12000, 0};
+    b.finite_strain = true;
+    const double ei = 12000 * 2 * std::pow(depth, 3) / 12, force = 2 * ei / 1e4;
+    b.loads[0].vector = {0, 0, force};
+    if (spread)
+      b.loads = {{LoadKindOfBeam::distributed, 0, 100, {0, 0, force / 100}}};
+    BeamSolid solid(b);
+    const SolidResult &r = solid.solve(0);
+    CHECK(r.force[0][2] == Approx(-force).epsilon(1e-6));
+    CHECK(r.displacement(100)[2] > (spread ? 15 : 45)); // small strain: 25 and 66.7
+  }
 }
 
 TEST_CASE("textbook beams agree within their tolerances", "[beam-cases]") {

@@ -40,7 +40,7 @@ TEST_CASE("a day of several activities is read", "[day][cases]") {
   const Case c = read_case(shift);
   REQUIRE(c.day.size() == 4);
   CHECK(c.day_is_list);
-  CHECK(c.day[1].words() == "on-the-floor (walking-push-off)");
+  CHECK(c.day[1].words() == "on-the-floor (walking)");
   CHECK(c.day[1].cycles() == Approx(1770 * 5 / 2.0)); // one foot makes half of the steps
   CHECK(c.day[0].cycles() == 0);
   CHECK(c.day[2].activity.carried_kg == 12);

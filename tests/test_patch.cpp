@@ -134,7 +134,7 @@ Problem full_problem() {
   stop.stop = 0.3;
   stop.stop_force = 0.7;
   p.ties.push_back(stop);
-  p.carrier.holding = {{0.4, {0.2}, {0.05}}};
+  p.carrier.holding = {{}, {0.4, {0.2}, {0.05}}};
   p.region_forces.push_back({end(1.0), {0, 0, 0.1}});
   return p;
 }

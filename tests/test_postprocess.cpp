@@ -248,7 +248,7 @@ TEST_CASE("rays.csv has a line for each design, state and ray", "[tables]") {
   REQUIRE(lines.size() == 1 + 5 * (1 + 2 + 2));
   CHECK(lines[0].find(
             "design,support,converged,ray,peak_strain_ue,peak_strain_band_ue,peak_strain_signed_ue,") == 0);
-  CHECK(lines[2].find("flat,none,yes,2,1500,20,-1500,0,0,-1500,20,") == 0);
+  CHECK(lines[2].find("flat,none,yes,2,1500,20,-1500,0,0,0,-1500,20,") == 0);
   CHECK(lines[6].find("\"pad, \"\"high\"\"\",with,yes,1,800,") == 0);
   CHECK(lines[11].find("\"pad, \"\"high\"\"\",without,yes,1,") == 0);
   const auto commas = std::count(lines[0].begin(), lines[0].end(), ',');
@@ -351,7 +351,7 @@ TEST_CASE("shaft.csv has a line for each station", "[tables]") {
 TEST_CASE("every column carries its unit", "[tables]") {
   auto has_unit = [](const std::string &name) {
     for (const char *unit :
-         {"_ue", "_mm", "_n", "_mpa", "_kpa", "_pct", "_mm2", "_n_mm", "_s", "_mib", "_deg"})
+         {"_ue", "_mm", "_n", "_mpa", "_kpa", "_pct", "_mm2", "_n_mm", "_s", "_mib", "_deg", "_cells"})
       if (name.size() > std::string(unit).size() &&
           name.compare(name.size() - std::string(unit).size(), std::string::npos, unit) == 0)
         return true;

@@ -228,7 +228,8 @@ TEST_CASE("Wrong textbook files are refused with file, line and key", "[textbook
     const auto at = bar.begin() + bar.find(row.place.empty() ? row.from : row.place);
     CHECK_THAT(message, Contains("wrong.toml:" +
                                  std::to_string(1 + row.below + std::count(bar.begin(), at, '\n')) + ":"));
-    CHECK(std::count(message.begin(), message.end(), '\n') == 0); // one cause, one message
+    CHECK(std::count(message.begin(), message.end(), '\n') <=
+          2); // one cause, one message; a line with its mark
   }
   // What would be passed over in silence.
   const std::string two_variants = changed(
@@ -322,7 +323,8 @@ TEST_CASE("What only small strain has is refused at finite strain", "[textbook]"
     REQUIRE(at != std::string::npos);
     const auto line = 2 + std::count(row.text.begin(), row.text.begin() + at, '\n');
     CHECK_THAT(message, Contains("wrong.toml:" + std::to_string(line) + ": " + row.key + ": " + row.holds));
-    CHECK(std::count(message.begin(), message.end(), '\n') == 0); // one cause, one message
+    CHECK(std::count(message.begin(), message.end(), '\n') <=
+          2); // one cause, one message; a line with its mark
   }
   // What stays allowed: the same readings at small strain, stress without mixed cells, other readings with
   // them.

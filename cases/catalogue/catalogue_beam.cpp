@@ -39,6 +39,21 @@ void add_section_rows(std::vector<CatalogueRow> &rows) {
   size("thickness_mm", "must be given for z_section", "Thickness of web and flanges of a z_section.");
   size("bottom_depth_mm", "must be given for layered", "Depth of the lower layer, of [beam.material].");
   size("top_depth_mm", "must be given for layered", "Depth of the upper layer, of [beam.top_material].");
+  rows.push_back(
+      number_row("beam.section.step[].at_mm", "mm")
+          .needed()
+          .within(0, 1e5)
+          .means("From here on the section has other sizes; what is not given stays. In the body it is a "
+                 "short cone, a slice long, about this place.")
+          .from(choice));
+  for (const char *name :
+       {"width_mm", "depth_mm", "diameter_mm", "inner_width_mm", "inner_depth_mm", "inner_diameter_mm"})
+    rows.push_back(number_row(std::string("beam.section.step[].") + name, "mm")
+                       .otherwise("as before")
+                       .within(0.05, 5000)
+                       .means("The section's " + std::string(name).substr(0, std::string(name).find("_mm")) +
+                              " from here on.")
+                       .from(choice));
 }
 
 void add_material_rows_of(std::vector<CatalogueRow> &rows, const std::string &table,
@@ -55,6 +70,11 @@ void add_material_rows_of(std::vector<CatalogueRow> &rows, const std::string &ta
           .usual(0, 0.45)
           .means("Poisson's ratio of " + what + "; above 0.45 the cells stiffen and the band grows.")
           .from("measured by the laboratory, or from a data sheet"));
+  rows.push_back(number_row(table + ".expansion_per_k", "1/K")
+                     .otherwise("0")
+                     .within(-1e-2, 1e-2)
+                     .means("Thermal expansion of " + what + ", of length; for [beam.temperature].")
+                     .from("measured by the laboratory, or from a data sheet"));
 }
 
 CatalogueRow place(const std::string &key, const std::string &otherwise, const std::string &meaning) {
@@ -93,6 +113,12 @@ void add_beam_rows(std::vector<CatalogueRow> &rows) {
           .means("Meshes that are solved, each with every cell of the one before halved; the last two give "
                  "the band.")
           .from("measured: the second mesh is within 0.2 % of the third on slender beams"));
+  add(integer_row("beam.load_steps", "")
+          .otherwise(1)
+          .within(1, 50)
+          .means("strain = \"finite\": equal parts of the load whose results are kept, as a curve over the "
+                 "load.")
+          .from(choice));
   add_section_rows(rows);
   add_material_rows_of(rows, "beam.material", "the beam (layered: of the lower layer)");
   add_material_rows_of(rows, "beam.top_material", "the upper layer of a layered section");
@@ -100,11 +126,11 @@ void add_beam_rows(std::vector<CatalogueRow> &rows) {
   add(choice_row("beam.support[].kind")
           .needed()
           .one_of({"clamped", "soft_clamped", "pinned", "roller", "unilateral", "spring"})
-          .means(
-              "clamped: an end face held wholly. soft_clamped: no axial motion and no rotation, free to "
-              "swell, as "
-              "in beam theory. pinned: mean displacement of the section held. roller: along one axis only. "
-              "unilateral: pushes only, lets go when the beam lifts. spring: along one axis, elastic.")
+          .means("clamped: an end face held wholly. soft_clamped: no mean displacement and no mean rotation, "
+                 "free "
+                 "to swell and to warp, as in beam theory. pinned: mean displacement of the section held. "
+                 "roller: along one axis only. "
+                 "unilateral: pushes only, lets go when the beam lifts. spring: along one axis, elastic.")
           .from(choice));
   add(place("beam.support[].at_mm", "must be given", "Place along the axis; clamped at an end only."));
   rows.back().needed();
@@ -124,6 +150,14 @@ void add_beam_rows(std::vector<CatalogueRow> &rows) {
           .means("Stiffness of a spring.")
           .from(choice));
 
+  add(number_row("beam.support[].settlement_mm", "mm")
+          .otherwise("0")
+          .within(-1e4, 1e4)
+          .means("Displacement of the support itself: along its axis, of clamps and pinned along z; negative "
+                 "sinks. A "
+                 "unilateral one that pushes along +z leaves a gap if it sinks.")
+          .from(choice));
+
   add(place("beam.foundation[].from_mm", "0", "Start of the stretch that lies on an elastic foundation."));
   add(place("beam.foundation[].to_mm", "the far end", "End of that stretch."));
   add(number_row("beam.foundation[].modulus_mpa", "MPa")
@@ -135,12 +169,10 @@ void add_beam_rows(std::vector<CatalogueRow> &rows) {
   add(choice_row("beam.load[].kind")
           .needed()
           .one_of({"force", "distributed", "moment", "torque"})
-          .means("force: at one place. distributed: along a stretch. moment: bending couple on an end face. "
-                 "torque: "
-                 "couple about the axis on an end face.")
+          .means("force: at one place. distributed: along a stretch. moment: bending couple at one place. "
+                 "torque: couple about the axis at one place.")
           .from(choice));
-  add(place("beam.load[].at_mm", "the far end",
-            "Place of a force; end (0 or the length) of a moment or torque."));
+  add(place("beam.load[].at_mm", "the far end", "Place of a force, a moment or a torque."));
   add(place("beam.load[].from_mm", "0", "Start of a distributed load."));
   add(place("beam.load[].to_mm", "the far end", "End of a distributed load."));
   add(choice_row("beam.load[].axis")
@@ -163,10 +195,26 @@ void add_beam_rows(std::vector<CatalogueRow> &rows) {
           .within(-1e9, 1e9)
           .means("Size of a distributed load per length of axis; negative along z presses down.")
           .from(choice));
+  add(number_row("beam.load[].end_force_n_per_mm", "N/mm")
+          .otherwise("as at its start")
+          .within(-1e9, 1e9)
+          .means("Size of a distributed load at to_mm, linear between; force_n_per_mm = 0 starts a triangle.")
+          .from(choice));
   add(number_row("beam.load[].moment_n_mm", "N mm")
           .otherwise("must be given for moment and torque")
           .within(-1e12, 1e12)
           .means("Size of a moment or torque.")
+          .from(choice));
+
+  add(number_row("beam.temperature.rise_k", "K")
+          .otherwise("0")
+          .within(-1e4, 1e4)
+          .means("Rise above the temperature free of stress, at half the depth.")
+          .from(choice));
+  add(number_row("beam.temperature.top_less_bottom_k", "K")
+          .otherwise("0")
+          .within(-1e4, 1e4)
+          .means("How much warmer the highest fibre is than the lowest; linear between.")
           .from(choice));
 }
 

@@ -28,6 +28,8 @@ void add_beam_quantity_rows(std::vector<CatalogueRow> &rows) {
       "Fixed direction (deflection, reaction) or direction of the section (slope, force, moment).");
   add("support", integer_row("", "").within(1, 100), "must be given for reactions and touching",
       "Number of the support, counted from 1.");
+  add("load_step", integer_row("", "").within(1, 50), "the last",
+      "Number of the load step that is read (beam.load_steps); stress at the last only.");
   add("y_part", number_row("", "").within(-1, 1), "0", "stress: place across, in half widths.");
   add("z_part", number_row("", "").within(-1, 1), "1",
       "stress: height, in half depths; in a layered section -1 to 0 is the lower layer, 0 to 1 the upper "

@@ -163,11 +163,11 @@ void add_support_rows(std::vector<CatalogueRow> &rows) {
                  "middle; h (1 - r^2) on either side.")
           .from("crest at 3/4 to 5/6 of the length from the rear: makers' descriptions (read)"));
   add(number_row(key("pad", "length_mm"), "mm")
-          .otherwise(60)
+          .otherwise(50)
           .within(10, 90)
           .usual(25, 80)
           .means("Length along the foot.")
-          .from("55-75 mm (from memory)"));
+          .from("55-75 mm (from memory), less what would reach behind the bases of a usual foot"));
   add(number_row(key("pad", "width_mm"), "mm")
           .otherwise(50)
           .within(8, 110)

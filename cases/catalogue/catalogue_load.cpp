@@ -62,6 +62,7 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("activity.at_percent", "% of stance")
           .otherwise("the instants that matter over the step")
           .within(0, 100)
+          .deviates(2, "assumed")
           .means("One instant alone, this far through stance, of an activity that is a whole step.")
           .from(no_number));
   add(text_row("activity.course_file")
@@ -74,11 +75,16 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
     add(number_row(std::string("activity.course[].") + name, unit)
             .otherwise("of the kind")
             .within(low, high)
+            .deviates((high - low) / 20, "assumed")
             .means(words)
             .from(see_activity));
   };
   course("stance_percent", "% of stance", 0, 100, "When in stance: 0 is first contact, 100 toe-off.");
   rows.back().needed();
+  add(boolean_row("activity.course[].solve_first")
+          .otherwise("three instants about the largest force")
+          .means("This instant is solved before others are asked for.")
+          .from(no_number));
   course("force_bw", "body weights", 0.02, 6, "Vertical force on forefoot and toes then.");
   course("forward_share", "", -0.5, 0.5, "Its forward part, as part of the vertical one.");
   course("heel_rise_deg", "deg", 0, 45, "Angle between foot and ground then.");

@@ -34,6 +34,7 @@ void add_patient_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("patient.shoe_size", "")
           .otherwise("none: foot_length_mm is given")
           .within(1, 350)
+          .deviates(0.5, "assumed")
           .means("Shoe size. EU, UK and US sizes count the last, taken 15 mm longer than the foot; "
                  "Mondopoint is the "
                  "foot length in mm.")
@@ -159,6 +160,7 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
   add(mm("base_medial_of_mt2_mm")
           .per_ray({18, 0, -13.5, -27, -41}, with_length)
           .within(-65, 40)
+          .deviates(1.5, "assumed")
           .means("Place of the base's centre across the foot, from the centre of MT2's base; positive is "
                  "medial of it. Ray 2 takes 0 only.")
           .from("assumed splay"));
@@ -264,6 +266,7 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
                 "assumed"));
   add(number_row("patient.rayN.flexor_share", "")
           .per_ray({0.48, 0.18, 0.16, 0.12, 0.06}, "")
+          .deviates(0.03, "assumed")
           .within(0, 1)
           .means("Part of the toe flexors' whole pull in this ray's tendons. The five sum to 1: those not "
                  "given share the "

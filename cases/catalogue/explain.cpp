@@ -4,6 +4,7 @@
 #include "cases/catalogue/anatomy.hpp"
 #include "cases/catalogue/catalogue.hpp"
 #include "cases/catalogue/materials.hpp"
+#include "cases/catalogue/shoes.hpp"
 #include "cases/catalogue/support_kinds.hpp"
 #include "cases/words/words.hpp"
 #include <algorithm>
@@ -118,7 +119,7 @@ std::string section_head(const std::string &table) {
   if (table == "activity")
     return "[activity], or one [[activity]] for each activity of a day";
   if (table == "beam_quantity[]")
-    return "[[quantity]] of a textbook case with a table [beam]";
+    return "[[quantity]] of a file with a table [beam]";
   std::string plain;
   for (std::size_t i = 0; i < table.size(); ++i)
     if (table[i] == '[')
@@ -158,7 +159,7 @@ std::string explain_section(const std::string &table, const Words words) {
   if (table == support_table && words == Words::all) {
     out += "  Kinds (`raybend explain KIND` says more)\n";
     for (const SupportKindInfo &kind : support_kinds())
-      out += "  " + padded(kind.name, 12) + kind.meaning + "\n";
+      out += "  " + padded(kind.name, 21) + kind.meaning + "\n";
   }
   return out;
 }
@@ -263,6 +264,13 @@ std::string explain_sort(const std::string &sort) {
       entries.emplace_back(n.activity.name, n.meaning);
     return listed("Activities", entries);
   }
+  if (sort == "shoes") {
+    for (const NamedShoe &n : named_shoes())
+      entries.emplace_back(n.shoe.kind, n.meaning + " " + number_text(n.shoe.ball_stiffness) +
+                                            " N m/deg at the ball; shank " + number_text(n.shoe.shank_e) +
+                                            " MPa. Source: " + n.source);
+    return listed("Shoes", entries);
+  }
   if (sort == "foot_forms") {
     for (const FootForm &f : foot_forms())
       entries.emplace_back(f.name, f.meaning);
@@ -317,6 +325,9 @@ std::string explain_one(const std::string &given, std::string &nearest) {
                                         "patient." + name}; // arch-fill, EVA 35, ray2
   if (name.size() > 3 && name.back() == 's')                // pads
     spellings.push_back(name.substr(0, name.size() - 1));
+  for (const char *before : {"", "beam."}) // written [[quantity]] in the file
+    if (name.rfind(before + std::string("quantity"), 0) == 0)
+      spellings.push_back("beam_" + name.substr(std::string(before).size()));
   for (const std::string &spelling : spellings)
     if (const std::string out = explain_named(spelling); !out.empty())
       return out;
@@ -334,7 +345,7 @@ std::string explain_one(const std::string &given, std::string &nearest) {
     put(foot_form_names());
     put(support_kind_names());
     put(role_names());
-    put({"materials", "activities", "foot forms", "layers", "support", "patient", "designs"});
+    put({"materials", "activities", "shoes", "foot forms", "layers", "support", "patient", "designs"});
   }
   put(sections());
   std::sort(names.begin(), names.end());

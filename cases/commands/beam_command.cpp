@@ -40,6 +40,8 @@ std::vector<std::array<double, 2>> outline(const Beam &beam) {
 std::vector<double> concentrated(const Beam &beam) {
   std::vector<double> at = concentrated_places(beam);
   at.insert(at.begin(), {0, beam.length});
+  for (const SectionStep &step : beam.section.steps)
+    at.push_back(step.at);
   return at;
 }
 
@@ -55,7 +57,9 @@ bool clear_of_loads(const Beam &beam, const double s) {
 /// The place nearest to `at` that is a depth (or width) of its own section away, beyond (`way` 1) or before
 /// (-1); outside the beam if there is none.
 double limit_of(const Beam &beam, const double at, const int way) {
-  const SectionSize &a = beam.section.start, &b = beam.section.end;
+  SectionSize a = beam.section.start, b = beam.section.end;
+  if (!beam.section.steps.empty())
+    a = b = section_size(beam, at + way * slice_length(beam));
   double limit = at;
   for (const auto &[from, to] : {std::array<double, 2>{a.depth, b.depth}, {a.width, b.width}}) {
     const double slope = 1 - way * (to - from) / beam.length; // sizes vary linearly along the axis
@@ -95,7 +99,8 @@ void read_stresses(const BeamSolid &solid, std::vector<BeamStress> &list) {
       stress.z = place[1];
       stress.solid = solid.stress(station.s, p[0], p[1]);
       stress.navier = navier_stress(beam, station.s, place[0], place[1], station.force[0], station.moment[1],
-                                    station.moment[2]);
+                                    station.moment[2]) +
+                      self_stress(beam, station.s, place[1]);
       stress.clear = clear_of_loads(beam, station.s);
     }
   }
@@ -131,6 +136,11 @@ BeamReport solve_beam(const BeamCase &given, BeamSolid &solid, const int levels,
     stations.push_back(s.s);
   report.euler = solve_frame(given.beam, BeamTheory::euler, stations);
   report.timoshenko = solve_frame(given.beam, BeamTheory::timoshenko, stations);
+  report.compared.levels.resize(1);
+  for (const BeamQuantity &q : given.quantities) {
+    report.compared.quantities.push_back(q.shown);
+    report.compared.levels[0].values.push_back(value_of(q, solid));
+  }
   for (const std::string &w : theory_warnings(given.beam, report.last().largest_rotation_deg))
     report.beyond_theory.push_back(w);
   return report;
@@ -158,7 +168,10 @@ int run(const Request &request) {
   try {
     ProgressLine line(!quiet && on_terminal());
     const auto say = [&](const std::string &words) { line.say(words); };
-    BeamSolid solid(given.beam, stress_stations(given.beam));
+    std::vector<double> stations = stress_stations(given.beam);
+    for (const double s : places_of(given.quantities))
+      stations.push_back(s);
+    BeamSolid solid(given.beam, stations);
     BeamReport report = solve_beam(given, solid, levels, say);
     report.versions = solver_versions();
     report.versions.emplace_back("VTK", RAYBEND_VTK_VERSION);

@@ -16,7 +16,7 @@ namespace {
 constexpr double usual_day_h = 16; // what eight hours of sleep leave (assumed)
 
 /// A course of one's own: a list [[activity.course]], one entry an instant in the order of stance.
-std::vector<Activity> read_course(TableReader &table, const Activity &common) {
+std::vector<Activity> read_course(TableReader &table, const Activity &common, std::vector<double> &first) {
   std::vector<Activity> course;
   const auto rows = table.table_list("course");
   for (std::size_t i = 0; i < rows.size(); ++i) {
@@ -24,6 +24,8 @@ std::vector<Activity> read_course(TableReader &table, const Activity &common) {
                     {"activity.course[]"});
     Activity a = common;
     a.stance_percent = row.number("stance_percent").value_or(0);
+    if (row.boolean("solve_first").value_or(false))
+      first.push_back(a.stance_percent);
     row.number_into("force_bw", a.force_bw);
     row.number_into("forward_share", a.forward_share);
     row.number_into("heel_rise_deg", a.heel_rise_deg);
@@ -192,20 +194,21 @@ DayActivity read_activity(TableReader &table, const bool one_of_several) {
       rows = walking ? at_walking_speed(rows, *speed) : rows;
       for (Activity &a : rows)
         a.force_bw *= factor;
+      table.log.derive(table.path("force_bw"), table.path("speed_m_s"));
     }
   }
+  std::vector<double> first = named.first; // per cent of stance
   if (table.has("course") || table.has("course_file")) {
+    first.clear();
     if (table.has("course") && table.has("course_file"))
       table.fault("course_file", "a list [[activity.course]] is given too; give one of the two");
-    rows = table.has("course") ? read_course(table, named.activity) : std::vector<Activity>();
+    rows = table.has("course") ? read_course(table, named.activity, first) : std::vector<Activity>();
     if (const auto file = table.text("course_file"); file && rows.empty())
       rows = read_course_file(table, *file, named.activity);
   }
   const auto at = table.number("at_percent");
   if (at && rows.empty())
     table.fault("at_percent", "has no effect: " + kind + " is one instant");
-  const std::vector<double> first =
-      table.has("course") || table.has("course_file") ? std::vector<double>() : named.first;
   if (!rows.empty() && !at) {
     for (const char *key : {"heel_rise_deg", "forward_share", "toe_share"})
       if (table.has(key))

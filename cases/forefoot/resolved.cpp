@@ -100,15 +100,25 @@ void list_activity(Lister &out, const Forefoot &foot, const DayActivity &day, co
     left_out.insert("fascia_bw");
   if (!a.flexors)
     left_out.insert("flexor_effort");
-  if (!day.course.empty())
-    left_out.insert(
-        {"force_bw", "forward_share", "heel_rise_deg", "toe_share", "fascia_bw", "flexor_effort"});
+  if (!day.course.empty()) { // the largest over stance; what else changes stands instant by instant
+    left_out.insert({"forward_share", "heel_rise_deg", "toe_share"});
+    const auto largest = [&](const auto &size) {
+      return *std::max_element(day.course.begin(), day.course.end(),
+                               [&](const Activity &x, const Activity &y) { return size(x) < size(y); });
+    };
+    shown.force_bw = largest([](const Activity &x) { return x.force_bw; }).force_bw;
+    shown.fascia_bw = largest([](const Activity &x) { return x.fascia_bw; }).fascia_bw;
+    shown.flexor_effort =
+        largest([](const Activity &x) { return x.force_bw * x.toe_share * x.flexor_effort; }).flexor_effort;
+  }
   out.put_members("activity", place, shown, left_out);
   out.put_members("activity", place, day);
   for (std::size_t i = 0; i < day.course.size(); ++i) {
     const Activity &instant = day.course[i];
     const std::string at = place + ".course[" + std::to_string(i + 1) + "]";
     out.put(at + ".stance_percent", instant.stance_percent);
+    const bool first = std::find(day.first.begin(), day.first.end(), i) != day.first.end();
+    out.put(at + ".solve_first", std::string(first ? "true" : "false"));
     out.put(at + ".force_bw", instant.force_bw);
     out.put(at + ".forward_share", instant.forward_share);
     out.put(at + ".heel_rise_deg", instant.heel_rise_deg);
@@ -136,8 +146,6 @@ void list_load(Lister &out, const Case &c) {
 void list_design(Lister &out, const Design &d, const std::string &place) {
   out.put(place + ".name", d.name);
   out.put(place + ".title", d.title);
-  out.put(place + ".shoe.kind", d.shoe.kind);
-  out.put_members("shoe", place + ".shoe", d.shoe);
   out.put(place + ".fit", d.fit);
   for (std::size_t i = 0; i < d.layers.size(); ++i) {
     const std::string layer = place + ".layers[" + std::to_string(i + 1) + "]";
@@ -161,11 +169,15 @@ void list_design(Lister &out, const Design &d, const std::string &place) {
     if (e.kind == SupportKind::pad) {
       out.put(support + ".profile", std::string(e.profile == PadProfile::dome ? "dome" : "teardrop"),
               info.name);
-      out.put(support + ".crest_behind_heads_mm", e.crest_behind_heads(), info.name);
     }
     if (info.takes_material)
       out.put_material(support, e.material);
   }
+  out.put(place + ".shoe.kind", d.shoe.kind);
+  std::set<std::string> without; // what has no effect
+  if (!d.shoe.has_rocker())
+    without.insert("rocker_apex_behind_heads_mm");
+  out.put_members("shoe", place + ".shoe", d.shoe, without);
 }
 
 } // namespace

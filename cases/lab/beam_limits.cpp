@@ -63,6 +63,10 @@ std::vector<std::string> theory_warnings(const Beam &beam, const double rotation
     out.push_back(
         "A clamped face keeps the section from warping, where torsion theory lets it: the twist comes "
         "out smaller; soft_clamped lets it warp.");
+  if (!beam.section.steps.empty())
+    out.push_back(
+        "The section steps: over about a depth beyond a step the thicker part does not carry with all of its "
+        "section, which theory leaves out.");
   if (turned && (shape == SectionShape::z_section || shape == SectionShape::layered))
     out.push_back(
         shape == SectionShape::layered

@@ -1,4 +1,4 @@
-// From a beam file to a Beam.
+// From a beam file's tables to a Beam, with the faults of several values together.
 #include "cases/lab/beam_reader.hpp"
 #include "cases/casefile/source_file.hpp"
 #include "cases/casefile/toml_text.hpp"
@@ -52,6 +52,7 @@ void read_support(TableReader &table, Beam &beam) {
   s.axis = axis_of(table.text("axis").value_or("z"));
   const auto pushes = table.text("pushes");
   const auto stiffness = table.number("stiffness_n_per_mm");
+  s.settlement = table.number("settlement_mm").value_or(0);
   table.refuse_unknown();
   if (!kind)
     return;
@@ -97,7 +98,7 @@ void read_load(TableReader &table, Beam &beam) {
   const auto axis = table.text("axis");
   const auto angle = table.number("angle_deg");
   const auto force = table.number("force_n"), line = table.number("force_n_per_mm"),
-             moment = table.number("moment_n_mm");
+             end_line = table.number("end_force_n_per_mm"), moment = table.number("moment_n_mm");
   table.refuse_unknown();
   if (!kind)
     return;
@@ -109,14 +110,25 @@ void read_load(TableReader &table, Beam &beam) {
     direction = {0, std::sin(*angle * pi / 180), std::cos(*angle * pi / 180)};
   std::string size = "force_n";
   if (*kind == "force") {
-    refuse_for_kind(table, *kind, {"from_mm", "to_mm", "force_n_per_mm", "moment_n_mm"});
+    refuse_for_kind(table, *kind,
+                    {"from_mm", "to_mm", "force_n_per_mm", "end_force_n_per_mm", "moment_n_mm"});
     l.from = l.to = at;
     l.vector = force.value_or(0) * direction;
   } else if (*kind == "distributed") {
     size = "force_n_per_mm";
     l.kind = LoadKindOfBeam::distributed;
     refuse_for_kind(table, *kind, {"at_mm", "force_n", "moment_n_mm"});
-    l.vector = line.value_or(0) * direction;
+    const double first = line.value_or(0), last = end_line.value_or(first);
+    const double most = std::abs(last) > std::abs(first) ? last : first;
+    l.vector = most * direction;
+    if (most != 0) {
+      l.from_share = first / most;
+      l.to_share = last / most;
+    }
+    if (l.from_share < 0 || l.to_share < 0) {
+      Fault &f = table.fault("end_force_n_per_mm", "the load changes its sign on the way; give two loads");
+      f.found = number_text(first, 10) + " to " + number_text(last, 10);
+    }
     if (l.to <= l.from) {
       Fault &f = table.fault(table.has("to_mm") ? "to_mm" : "from_mm", "the stretch ends before it begins");
       f.found = number_text(l.from, 10) + " to " + number_text(l.to, 10) + " mm";
@@ -124,17 +136,12 @@ void read_load(TableReader &table, Beam &beam) {
   } else {
     size = "moment_n_mm";
     l.kind = LoadKindOfBeam::moment;
-    refuse_for_kind(table, *kind, {"from_mm", "to_mm", "force_n", "force_n_per_mm", "angle_deg"});
+    refuse_for_kind(table, *kind,
+                    {"from_mm", "to_mm", "force_n", "force_n_per_mm", "end_force_n_per_mm", "angle_deg"});
     if (*kind == "torque")
       refuse_for_kind(table, *kind, {"axis"});
     l.from = l.to = at;
-    const bool end = at < 1e-9 * beam.length;
-    if (!end && at < beam.length * (1 - 1e-9)) {
-      Fault &f = table.fault("at_mm", "a couple acts on an end face");
-      f.found = number_text(at, 10);
-      f.allowed = "0 or " + number_text(beam.length, 10) + " mm";
-    }
-    const AxisFrame frame = axis_frame(beam, end ? 0 : beam.length);
+    const AxisFrame frame = axis_frame(beam, at);
     l.vector = moment.value_or(0) * (*kind == "torque" ? frame.along : direction);
     if (beam.finite_strain)
       table.fault("kind",
@@ -144,6 +151,22 @@ void read_load(TableReader &table, Beam &beam) {
   if (need(table, *kind, size) && norm(l.vector) == 0 && (force || line || moment))
     table.fault(size, "is zero: it loads nothing");
   beam.loads.push_back(l);
+}
+
+void read_temperature(TableReader &beam_table, Beam &beam) {
+  const toml::table *source = beam_table.sub_table("temperature");
+  if (!source)
+    return;
+  TableReader table(beam_table.log, source, "beam.temperature", {"beam.temperature"});
+  beam.temperature.rise = table.number("rise_k").value_or(0);
+  beam.temperature.top_less_bottom = table.number("top_less_bottom_k").value_or(0);
+  if (beam.temperature.rise == 0 && beam.temperature.top_less_bottom == 0)
+    table.fault(table.has("top_less_bottom_k") ? "top_less_bottom_k" : "rise_k", "is zero: it warms nothing");
+  if (beam.material.expansion == 0 && beam.top_material.expansion == 0)
+    beam_table.fault("temperature", "does nothing: no material has expansion_per_k");
+  if (beam.finite_strain)
+    beam_table.fault("temperature", "goes with strain = \"small\" only");
+  table.refuse_unknown();
 }
 
 void read_foundation(TableReader &table, Beam &beam) {
@@ -190,9 +213,12 @@ void check_distances(ReadingLog &log, const Beam &beam) {
     places.push_back(
         {beam.supports[i].at, number_in_list("support", i) + ".at_mm", "support " + std::to_string(i + 1)});
   for (std::size_t i = 0; i < beam.loads.size(); ++i)
-    if (beam.loads[i].kind == LoadKindOfBeam::force)
+    if (beam.loads[i].kind != LoadKindOfBeam::distributed)
       places.push_back(
           {beam.loads[i].from, number_in_list("load", i) + ".at_mm", "load " + std::to_string(i + 1)});
+  for (std::size_t i = 0; i < beam.section.steps.size(); ++i)
+    places.push_back({beam.section.steps[i].at, "beam.section.step[" + std::to_string(i + 1) + "].at_mm",
+                      "step " + std::to_string(i + 1)});
   places.push_back({0, "", "the start"});
   places.push_back({beam.length, "", "the far end"});
   for (std::size_t i = 0; i < places.size(); ++i)
@@ -203,6 +229,15 @@ void check_distances(ReadingLog &log, const Beam &beam) {
         log.fault_of({places[i].key}, "stands closer than " + number_text(least, 3) + " mm to " +
                                           places[j].words + ", but not in the same place");
     }
+}
+
+/// A step is a short cone about its place: nothing else stands there.
+void check_steps(ReadingLog &log, const Beam &beam) {
+  for (std::size_t i = 0; i < beam.section.steps.size(); ++i)
+    for (const double at : concentrated_places(beam))
+      if (std::abs(at - beam.section.steps[i].at) < 1e-9 * beam.length)
+        log.fault_of({"beam.section.step[" + std::to_string(i + 1) + "].at_mm"},
+                     "a load or a support stands where the section steps");
 }
 
 /// Faults of several values together.
@@ -219,6 +254,7 @@ void check_together(ReadingLog &log, const Beam &beam) {
     }
   check_distances(log, beam);
   check_stretches(log, beam);
+  check_steps(log, beam);
   if (!beam.foundations.empty() && (beam.radius != 0 || beam.finite_strain))
     log.fault_of({"beam.foundation[1].modulus_mpa"},
                  beam.radius != 0 ? "an elastic foundation needs a straight beam"
@@ -245,6 +281,9 @@ Beam read_beam_table(ReadingLog &log, const toml::table &root, int &levels) {
   beam.length = table.number("length_mm").value_or(0);
   levels = table.integer("levels").value_or(levels);
   beam.finite_strain = table.text("strain").value_or("small") == "finite";
+  beam.load_steps = table.integer("load_steps").value_or(1);
+  if (table.has("load_steps") && !beam.finite_strain)
+    table.fault("load_steps", "only with strain = \"finite\": small strain is solved at once");
   if (const auto radius = table.number("radius_mm")) {
     beam.radius = *radius;
     if (std::abs(*radius) < beam.length / 5.5) {
@@ -270,8 +309,12 @@ Beam read_beam_table(ReadingLog &log, const toml::table &root, int &levels) {
     TableReader one(log, foundations[i], number_in_list("foundation", i), {"beam.foundation[]"});
     read_foundation(one, beam);
   }
-  if (loads.empty() && !table.has("load"))
-    table.fault("load", "missing: a line [[beam.load]] with its keys below");
+  read_temperature(table, beam);
+  const bool settles = std::any_of(beam.supports.begin(), beam.supports.end(),
+                                   [](const BeamSupport &s) { return s.settlement != 0; });
+  if (loads.empty() && !table.has("load") && !table.has("temperature") && !settles)
+    table.fault("load",
+                "missing: a line [[beam.load]] with its keys below (or a temperature, or a settlement)");
   table.refuse_unknown();
   if (log.faults.empty())
     check_together(log, beam);
@@ -293,13 +336,23 @@ BeamCase read_beam_from_text(const std::string &text, const std::string &path) {
   log.file = path;
   log.text = text;
   c.beam = read_beam_table(log, root, c.levels);
+  // What a textbook case has besides; `raybend textbook` reads it in full.
+  const std::vector<std::string> besides = {"title", "source", "known",  "note",
+                                            "why",   "levels", "cost_s", "quantity"};
   for (const auto &[key, value] : root)
-    if (const std::string name(key.str()); name != "beam") {
+    if (const std::string name(key.str());
+        name != "beam" && std::find(besides.begin(), besides.end(), name) == besides.end()) {
       Fault &f = log.fault(printable(name), static_cast<int>(key.source().begin.line), "unknown key");
-      f.nearest = nearest_name(name, {"beam"});
+      f.nearest = nearest_name(name, {"beam", "quantity"});
       if (f.nearest.empty())
-        f.allowed = "beam: everything stands in [beam] and its tables";
+        f.allowed = "beam: everything stands in [beam] and its tables, but what is compared in [[quantity]]";
     }
+  const auto word = [&root](const char *name) { return root[name].value_or(std::string()); };
+  c.quantities = read_beam_quantities(log, root, c.beam, word("known"), word("source"));
+  if (c.beam.title.empty())
+    c.beam.title = word("title");
+  if (c.beam.note.empty())
+    c.beam.note = word("note");
   log.tidy();
   if (!log.faults.empty())
     throw CaseError(log.faults);

@@ -1,4 +1,4 @@
-// The tables [beam.section], [beam.material] and [beam.top_material].
+// From [beam.section] and the materials' tables to a beam's section.
 #include "cases/lab/beam_section_reader.hpp"
 #include "cases/words/words.hpp"
 #include <algorithm>
@@ -32,6 +32,21 @@ const std::vector<ShapeKeys> &shape_keys() {
   return list;
 }
 
+template <typename Get>
+SectionSize read_size(const Get &get, const bool round, const std::string &before, const SectionSize &other) {
+  SectionSize d;
+  if (round) {
+    d.width = d.depth = get(before + "diameter_mm", other.width);
+    d.inner_width = d.inner_depth = get(before + "inner_diameter_mm", other.inner_width);
+  } else {
+    d.width = get(before + "width_mm", other.width);
+    d.depth = get(before + "depth_mm", other.depth);
+    d.inner_width = get(before + "inner_width_mm", other.inner_width);
+    d.inner_depth = get(before + "inner_depth_mm", other.inner_depth);
+  }
+  return d;
+}
+
 void read_sizes(TableReader &table, const ShapeKeys &keys, Beam &beam) {
   std::vector<std::string> own = keys.needed;
   own.insert(own.end(), keys.may.begin(), keys.may.end());
@@ -39,7 +54,7 @@ void read_sizes(TableReader &table, const ShapeKeys &keys, Beam &beam) {
     return std::find(own.begin(), own.end(), name) != own.end();
   };
   for (const std::string &name : names_in("beam.section"))
-    if (name != "shape" && table.has(name) && !is_own(name)) {
+    if (name != "shape" && name != "step" && table.has(name) && !is_own(name)) {
       Fault &f = table.fault(name, std::string("does not belong to shape \"") + keys.name + "\"");
       f.allowed = list_text(own);
     }
@@ -51,37 +66,58 @@ void read_sizes(TableReader &table, const ShapeKeys &keys, Beam &beam) {
   };
   SectionForm &s = beam.section;
   const bool round = keys.shape == SectionShape::circle || keys.shape == SectionShape::tube;
-  const auto read_end = [&](const std::string &before, const SectionSize &other) -> SectionSize {
-    SectionSize d;
-    if (round) {
-      d.width = d.depth = get(before + "diameter_mm", other.width);
-      d.inner_width = d.inner_depth = get(before + "inner_diameter_mm", other.inner_width);
-    } else {
-      d.width = get(before + "width_mm", other.width);
-      d.depth = get(before + "depth_mm", other.depth);
-      d.inner_width = get(before + "inner_width_mm", other.inner_width);
-      d.inner_depth = get(before + "inner_depth_mm", other.inner_depth);
-    }
-    return d;
-  };
-  s.start = read_end("", {1, 1, 0, 0});
+  s.start = read_size(get, round, "", {1, 1, 0, 0});
   s.thickness = get("thickness_mm", 0);
   s.bottom_depth = get("bottom_depth_mm", 0);
   if (keys.shape == SectionShape::layered)
     s.start.depth = s.bottom_depth + get("top_depth_mm", 1);
-  s.end = read_end("end_", s.start);
+  s.end = read_size(get, round, "end_", s.start);
+}
+
+/// The steps of the section; each may change what the shape may have otherwise at the far end.
+void read_steps(TableReader &section, const ShapeKeys &keys, Beam &beam) {
+  std::vector<std::string> sizes;
+  for (const std::string &end : keys.may)
+    sizes.push_back(end.substr(4)); // without "end_"
+  const auto list = section.table_list("step");
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    TableReader table(section.log, list[i], "beam.section.step[" + std::to_string(i + 1) + "]",
+                      {"beam.section.step[]"});
+    const SectionSize &before = i > 0 ? beam.section.steps.back().size : beam.section.start;
+    SectionStep step;
+    step.at = table.number("at_mm").value_or(0);
+    const bool round = keys.shape == SectionShape::circle || keys.shape == SectionShape::tube;
+    step.size = read_size([&](const std::string &name,
+                              const double otherwise) { return table.number(name).value_or(otherwise); },
+                          round, "", before);
+    for (const std::string &name : names_in("beam.section.step[]"))
+      if (name != "at_mm" && table.has(name) && std::find(sizes.begin(), sizes.end(), name) == sizes.end())
+        table.fault(name, std::string("does not step in shape \"") + keys.name + "\"").allowed =
+            sizes.empty() ? "no steps in this shape" : list_text(sizes);
+    const double from = i > 0 ? beam.section.steps.back().at : 0;
+    if (table.has("at_mm") && beam.length > 0 && (step.at <= from || step.at >= beam.length)) {
+      Fault &f =
+          table.fault("at_mm", i > 0 ? "steps stand in their order along the beam" : "a step stands inside");
+      f.found = number_text(step.at, 10);
+      f.allowed = "between " + number_text(from, 10) + " and " + number_text(beam.length, 10) + " mm";
+    }
+    table.refuse_unknown();
+    beam.section.steps.push_back(step);
+  }
+  if (!list.empty())
+    for (const std::string &end : keys.may)
+      if (section.has(end))
+        section.fault(end, "a section tapers or steps, not both");
 }
 
 void check_sizes(TableReader &table, const Beam &beam) {
   const SectionForm &s = beam.section;
   const bool round = s.shape == SectionShape::tube;
-  for (const bool end : {false, true}) {
-    const SectionSize &d = end ? s.end : s.start;
+  const auto check = [&](const SectionSize &d, const std::string &prefix, const std::string &where) {
     const auto hollow = [&](const std::string &name, const double inner, const double outer) {
       if (inner == 0 || inner <= 0.98 * outer)
         return;
-      const std::string key = (end && table.has("end_" + name) ? "end_" : "") + name;
-      Fault &f = table.fault(key, std::string("leaves no wall at the ") + (end ? "far end" : "start"));
+      Fault &f = table.fault((table.has(prefix + name) ? prefix : "") + name, "leaves no wall " + where);
       f.found = number_text(inner, 10);
       f.allowed = "at most " + number_text(0.98 * outer, 6) + " mm (0.98 of the outside)";
     };
@@ -89,16 +125,19 @@ void check_sizes(TableReader &table, const Beam &beam) {
     hollow(round ? "inner_diameter_mm" : "inner_width_mm", d.inner_width, d.width);
     if (!round)
       hollow("inner_depth_mm", d.inner_depth, d.depth);
-    if (table.log.faults.size() > before)
-      break;
-  }
+    return table.log.faults.size() == before;
+  };
+  if (check(s.start, "", "at the start"))
+    check(s.end, "end_", "at the far end");
+  for (const SectionStep &step : s.steps)
+    check(step.size, "", "at the step at " + number_text(step.at, 10) + " mm");
   if (s.shape == SectionShape::z_section &&
       (s.start.depth < 2.5 * s.thickness || s.start.width < 1.5 * s.thickness)) {
     Fault &f = table.fault("thickness_mm", "too thick for a z_section");
     f.found = number_text(s.thickness, 10);
     f.allowed = "at most " + number_text(std::min(s.start.depth / 2.5, s.start.width / 1.5), 4) + " mm";
   }
-  const double depth = std::max({s.start.depth, s.end.depth, s.start.width, s.end.width});
+  const double depth = std::max(largest_depth(beam), largest_width(beam));
   if (beam.radius != 0 && std::abs(beam.radius) < 0.75 * depth)
     table.fault("shape", "the axis bends too sharply for this section; found radius " +
                              number_text(beam.radius, 6) + " mm; allowed beyond +-" +
@@ -120,6 +159,7 @@ void read_material(TableReader &beam_table, const std::string &name, Elastic &m)
   TableReader table(beam_table.log, source, "beam." + name, {"beam." + name});
   m.e = table.number("e_mpa").value_or(1);
   m.nu = table.number("nu").value_or(0);
+  m.expansion = table.number("expansion_per_k").value_or(0);
   table.refuse_unknown();
 }
 
@@ -137,6 +177,7 @@ void read_beam_section(TableReader &beam_table, Beam &beam) {
         beam.section.shape = keys.shape;
         const std::size_t before = table.log.faults.size();
         read_sizes(table, keys, beam);
+        read_steps(table, keys, beam);
         if (table.log.faults.size() == before)
           check_sizes(table, beam);
       }

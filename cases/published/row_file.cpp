@@ -1,9 +1,9 @@
 // Reader of the files in cases/validation/.
 #include "cases/published/row_file.hpp"
-#include "cases/lab/key_table.hpp"
 #include "cases/casefile/source_file.hpp"
 #include "cases/casefile/toml_text.hpp"
 #include "cases/forefoot/reader.hpp"
+#include "cases/lab/key_table.hpp"
 #include "cases/words/words.hpp"
 #include <cmath>
 #include <cstdio>

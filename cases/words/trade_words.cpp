@@ -39,7 +39,6 @@ const std::vector<std::pair<std::string, std::string>> &trade_words() {
       {"topcover", "cover"},
       {"metbar", "bar"},
       {"metpad", "pad"},
-      {"dome", "pad"},
       {"cutout", "relief"},
       {"cut_out", "relief"},
       {"recess", "relief"},

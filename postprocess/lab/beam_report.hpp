@@ -1,6 +1,7 @@
 // A solved beam as people read it: tables, charts and the words between them.
 #pragma once
 #include "postprocess/files/report_files.hpp"
+#include "postprocess/lab/textbook_result.hpp"
 #include "solver/beam/frame.hpp"
 #include "solver/beam/solid.hpp"
 #include <array>
@@ -27,6 +28,7 @@ struct BeamReport {
   std::vector<SolidResult> levels;        ///< from the coarsest
   FrameResult euler, timoshenko;          ///< hold the last level's stations
   std::vector<BeamStress> stresses;
+  TextbookResult compared; ///< the file's [[quantity]], one level: the last; may be empty
   std::vector<std::pair<std::string, std::string>> versions;
   std::string date;   ///< of the calculation, ISO 8601; empty: not said
   double seconds = 0; ///< of solving, without tables and pictures

@@ -284,6 +284,55 @@ std::string equilibrium(const BeamReport &r) {
          "\n\n";
 }
 
+/// The file's own references.
+std::string compared(const BeamReport &r) {
+  const TextbookResult &c = r.compared;
+  if (c.quantities.empty())
+    return "";
+  TextTable table({"quantity", "3D", "reference", "error", "tolerance", "verdict"},
+                  {Column::left, Column::right, Column::right, Column::right, Column::right, Column::left});
+  for (std::size_t i = 0; i < c.quantities.size(); ++i) {
+    const TextbookQuantity &q = c.quantities[i];
+    const double value = c.levels[0].values[i];
+    const bool absolute = q.tolerance > 0 || q.reference == 0;
+    table.add({q.name + (q.unit.empty() ? "" : ", " + q.unit), short_number(value, 6),
+               short_number(q.reference, 6),
+               absolute ? short_number(value - q.reference, 3) : percent(value, q.reference) + " %",
+               q.tolerance > 0 ? plain_number(q.tolerance) : plain_number(q.tolerance_percent) + " %",
+               !q.decides    ? "-"
+               : c.within(i) ? "met"
+                             : "missed"});
+  }
+  return "## Beside the file's references\n\n" + table.markdown() + "\n";
+}
+
+/// Displacement and rotation over the load; "" of a load put on at once.
+std::string load_curve(const BeamReport &r) {
+  if (r.last().steps.empty())
+    return "";
+  TextTable table(
+      {"load factor", "largest displacement, mm", "largest rotation, deg", "support 1: force x, y, z, N"},
+      {Column::right, Column::right, Column::right, Column::left});
+  const auto add = [&](const SolidResult &step) {
+    double most = 0;
+    for (const SolidStation &s : step.stations)
+      most = std::max(most, norm(s.u));
+    std::string force = "-";
+    if (!step.force.empty()) {
+      const double zero = 1e-6 * norm(step.force[0]);
+      force = "";
+      for (const double f : step.force[0])
+        force += (force.empty() ? "" : "  ") + (std::abs(f) <= zero ? "0" : short_number(f));
+    }
+    table.add(
+        {plain_number(step.load), short_number(most), short_number(step.largest_rotation_deg, 4), force});
+  };
+  for (const SolidResult &step : r.last().steps)
+    add(step);
+  add(r.last());
+  return "## Load steps\n\n" + table.markdown() + "\n";
+}
+
 /// A heading with its list; "" of nothing.
 std::string list_part(const std::string &words, const std::vector<std::string> &list) {
   if (list.empty())
@@ -305,7 +354,7 @@ std::string beam_summary(const BeamReport &r, const std::vector<std::string> &fi
                  " unknowns; band: change from the mesh before. " + comparison(r, what_counts(r))) +
          "\n\n";
   out += list_part("Warnings", r.warnings) + list_part("Where theory does not hold", r.beyond_theory);
-  out += stresses(r) + reactions(r) + equilibrium(r);
+  out += compared(r) + load_curve(r) + stresses(r) + reactions(r) + equilibrium(r);
   out += "## Cautions\n\n";
   for (const char *c : beam_cautions)
     out += "- " + wrapped(c, 100, "  ") + "\n";

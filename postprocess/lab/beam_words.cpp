@@ -31,6 +31,13 @@ std::string vector_words(const Vec3 &v, const std::string &unit) {
   return out;
 }
 
+std::string load_words(const Vec3 &v, const BeamLoad &l) {
+  const char *unit = l.kind == LoadKindOfBeam::moment        ? "N mm"
+                     : l.kind == LoadKindOfBeam::distributed ? "N/mm"
+                                                             : "N";
+  return norm(v) == 0 ? std::string("0 ") + unit : vector_words(v, unit);
+}
+
 std::string size_words(const SectionForm &s, const SectionSize &d) {
   const auto n = plain_number;
   switch (s.shape) {
@@ -65,9 +72,7 @@ bool same(const SectionSize &a, const SectionSize &b) {
          a.inner_depth == b.inner_depth;
 }
 
-} // namespace
-
-std::string hold_words(const BeamSupport &s) {
+std::string kind_words(const BeamSupport &s) {
   switch (s.kind) {
   case HoldKind::clamped:
     return "clamped (whole face)";
@@ -85,6 +90,12 @@ std::string hold_words(const BeamSupport &s) {
   return "";
 }
 
+} // namespace
+
+std::string hold_words(const BeamSupport &s) {
+  return kind_words(s) + (s.settlement == 0 ? "" : ", moved by " + plain_number(s.settlement) + " mm");
+}
+
 std::string what_was_asked(const BeamReport &r) {
   const Beam &b = r.beam;
   std::string axis = "Length " + plain_number(b.length) + " mm, " +
@@ -94,6 +105,8 @@ std::string what_was_asked(const BeamReport &r) {
       std::string("Section: ") + shape_words(b.section.shape) + ", " + size_words(b.section, b.section.start);
   if (!same(b.section.start, b.section.end))
     axis += " at the start, " + size_words(b.section, b.section.end) + " at the far end";
+  for (const SectionStep &step : b.section.steps)
+    axis += ", from x = " + plain_number(step.at) + " mm on " + size_words(b.section, step.size);
   axis += ". E " + plain_number(b.material.e) + " MPa, nu " + plain_number(b.material.nu);
   if (b.section.shape == SectionShape::layered)
     axis += " below; E " + plain_number(b.top_material.e) + " MPa, nu " + plain_number(b.top_material.nu) +
@@ -107,11 +120,15 @@ std::string what_was_asked(const BeamReport &r) {
         "- load " +
         (line ? "x = " + plain_number(l.from) + " to " + plain_number(l.to) : "x = " + plain_number(l.from)) +
         " mm: " + (couple ? "moment " : "") +
-        vector_words(l.vector, couple ? "N mm"
-                               : line ? "N/mm"
-                                      : "N") +
+        (l.from_share == l.to_share
+             ? load_words(l.vector, l)
+             : load_words(l.from_share * l.vector, l) + " to " + load_words(l.to_share * l.vector, l)) +
         "\n";
   }
+  if (b.temperature.rise != 0)
+    out += "- warmed by " + plain_number(b.temperature.rise) + " K at half the depth\n";
+  if (b.temperature.top_less_bottom != 0)
+    out += "- top warmer than bottom by " + plain_number(b.temperature.top_less_bottom) + " K\n";
   for (const BeamFoundation &f : b.foundations)
     out += "- elastic foundation x = " + plain_number(f.from) + " to " + plain_number(f.to) +
            " mm: " + plain_number(f.modulus) + " N/mm per mm\n";

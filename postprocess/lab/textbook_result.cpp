@@ -1,5 +1,6 @@
 // What a textbook case asked and gave, as plain values.
 #include "postprocess/lab/textbook_result.hpp"
+#include <algorithm>
 #include <cmath>
 #include <limits>
 
@@ -24,6 +25,9 @@ bool TextbookResult::within(std::size_t quantity) const {
 Verdict verdict(const TextbookResult &result) {
   if (!result.failure.empty() || result.levels.empty())
     return Verdict::failed;
+  if (std::none_of(result.quantities.begin(), result.quantities.end(),
+                   [](const TextbookQuantity &q) { return q.decides; }))
+    return Verdict::failed; // nothing was compared
   Verdict v = Verdict::met;
   for (std::size_t i = 0; i < result.quantities.size(); ++i)
     if (result.quantities[i].decides && !result.within(i)) {

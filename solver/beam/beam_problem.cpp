@@ -1,4 +1,4 @@
-// A beam as a solid-mechanics problem: where its cells lie, what its supports and loads become in three dimensions.
+// A beam as a solid: planes between its cells, supports as ties to slices, loads as tractions and body forces.
 #include "solver/beam/beam_problem.hpp"
 #include "geometry/beam_section.hpp"
 #include "geometry/constants.hpp"
@@ -11,6 +11,10 @@ namespace raybend {
 
 namespace {
 
+bool warmed(const Beam &beam) {
+  return beam.temperature.rise != 0 || beam.temperature.top_less_bottom != 0;
+}
+
 Vec3 unit_vector(const int axis) {
   Vec3 e{};
   e[axis] = 1;
@@ -18,10 +22,6 @@ Vec3 unit_vector(const int axis) {
 }
 
 constexpr double nowhere = 1e30; // ties are anchored in space: the carrier's motion vanishes there
-
-double largest_depth(const Beam &beam) {
-  return std::max({beam.section.start.depth, beam.section.end.depth});
-}
 
 /// Coordinates of a real point in the section at arc length s.
 std::array<double, 2> in_section(const Beam &beam, const double s, const Vec3 &x) {
@@ -100,6 +100,11 @@ public:
       p.materials.push_back(std::make_shared<NeoHooke>(beam.top_material.e, beam.top_material.nu));
       p.material_at = [](const Vec3 &, const unsigned tag) { return tag - 1; };
     }
+    if (warmed(beam))
+      p.thermal_strain = [beam](const Vec3 &x) {
+        const double at = arc_length_of(beam, x);
+        return thermal_strain(beam, at, in_section(beam, at, x)[1]);
+      };
     add_fixed();
     add_ties();
     add_loads();
@@ -145,7 +150,7 @@ private:
 
   bool on_face(const BeamLoad &load) const {
     if (load.kind == LoadKindOfBeam::moment)
-      return true;
+      return at_start(load.from) || at_end(load.from);
     return load.kind == LoadKindOfBeam::force &&
            ((at_start(load.from) && beyond_start_ == 0) || (at_end(load.from) && beyond_end_ == 0));
   }
@@ -168,11 +173,13 @@ private:
         both(slice(load.from));
     for (const BeamFoundation &f : beam_.foundations)
       both({f.from, f.to});
+    for (const SectionStep &step : beam_.section.steps)
+      both({step.at - slice_ / 2, step.at + slice_ / 2});
     must.insert(must.end(), stations.begin(), stations.end());
     for (double &s : must)
       s = std::clamp(s, low_, high_);
     std::sort(must.begin(), must.end());
-    const double cell = std::max(block_size(beam_.section), beam_.length / 48);
+    const double cell = std::max(block_size(beam_), beam_.length / 48);
     std::vector<double> &planes = out_.planes;
     planes = {must.front()};
     for (const double s : must) {
@@ -192,7 +199,10 @@ private:
     for (const BeamSupport &s : beam_.supports)
       if (s.kind == HoldKind::clamped) {
         const bool start = at_start(s.at);
-        out_.problem.fixed.push_back({start ? beam_start_id : beam_end_id, {true, true, true}, {}});
+        const Vec3 moved = {0, 0, s.settlement};
+        out_.problem.fixed.push_back({start ? beam_start_id : beam_end_id,
+                                      {true, true, true},
+                                      [moved](const Vec3 &) { return moved; }});
         (start ? out_.start_fixed : out_.end_fixed) = true;
       }
   }
@@ -223,7 +233,7 @@ private:
   /// tie's force is spread like a bending stress. `axis` of the coordinate: 1 y, 2 z.
   void add_rotation(const Hold &h, const Vec3 &direction, const int axis, const double side) {
     const Beam beam = beam_;
-    const double reach = axis == 1 ? beam.section.start.width : largest_depth(beam);
+    const double reach = axis == 1 ? largest_width(beam) : largest_depth(beam);
     const auto slope = [=](const double sign) {
       return [=](const Vec3 &l) {
         const auto place = section_point(beam, l[0], l[1], l[2]);
@@ -251,8 +261,10 @@ private:
     tie.direction = direction;
     tie.anchor = {nowhere, nowhere, nowhere};
     tie.stiffness = h.stiffness > 0 ? h.stiffness : h.motion < 3 || h.support < 0 ? rigid : 20 * rigid;
-    tie.force = 1e3 * force_scale_;
-    tie.constant = -tie.force;
+    // Pretension that stays: the tie pushes as well as it pulls.
+    const double pretension = 1e3 * force_scale_ + 2 * tie.stiffness * std::abs(h.moved);
+    tie.force = pretension - tie.stiffness * h.moved;
+    tie.constant = -pretension;
     out_.problem.ties.push_back(tie);
     out_.ties.push_back({h, a, b});
   }
@@ -260,8 +272,7 @@ private:
   void add_loads() {
     Vec3 force[2] = {}, moment[2] = {};
     bool loaded[2] = {false, false};
-    for (unsigned i = 0; i < beam_.loads.size(); ++i) {
-      const BeamLoad &load = beam_.loads[i];
+    for (const BeamLoad &load : beam_.loads) {
       if (on_face(load)) {
         const int end = at_end(load.from) ? 1 : 0;
         loaded[end] = true;
@@ -269,23 +280,72 @@ private:
         sum = sum + load.vector;
         continue;
       }
-      auto [a, b] = load.kind == LoadKindOfBeam::distributed ? std::array<double, 2>{load.from, load.to}
-                                                             : slice(load.from);
-      const Beam beam = beam_;
-      const double low = a, high = b;
+      if (load.kind == LoadKindOfBeam::moment) {
+        add_couple(load);
+        continue;
+      }
       // Divided by the area, so that a tapered beam carries the same load on each millimetre.
-      out_.problem.region_forces.push_back(
-          {[beam, low, high](const Vec3 &l, unsigned) {
-             return l[0] > low && l[0] < high ? 1 / section_area(beam, l[0]) : 0.0;
-           },
-           (load.kind == LoadKindOfBeam::distributed ? b - a : 1.0) * load.vector});
-      out_.force_stretches.push_back({a, b, double(i)});
+      const bool line = load.kind == LoadKindOfBeam::distributed;
+      const auto [low, high] = line ? std::array<double, 2>{load.from, load.to} : slice(load.from);
+      const Beam beam = beam_;
+      add_body_force(low, high, (line ? load.total_share() : 1.0) * load.vector,
+                     [beam, load, line](const Vec3 &l) {
+                       return (line ? load.share(l[0]) : 1.0) / section_area(beam, l[0]);
+                     });
     }
     for (const int end : {0, 1})
       if (loaded[end])
         out_.problem.tractions.push_back(
             {end == 0 ? beam_start_id : beam_end_id,
              end_traction(beam_, end == 0 ? 0 : beam_.length, level_, force[end], moment[end])});
+  }
+
+  /// A force spread over a stretch of the body by a weight of the logical place.
+  void add_body_force(const double low, const double high, const Vec3 &force,
+                      const std::function<double(const Vec3 &)> &weight) {
+    out_.problem.region_forces.push_back(
+        {[=](const Vec3 &l, unsigned) { return l[0] > low && l[0] < high ? weight(l) : 0.0; }, force});
+  }
+
+  /// A couple inside the span: pairs of opposite forces over a slice, of weight 1 + d and 1 - d with d linear in the
+  /// section, times E. Bending: along the axis, d in proportion to Navier's strain. Torque: half by forces along y, half
+  /// along z. Where the mean of d^2 is m, forces of F make a couple of 2 F m over d's slope.
+  void add_couple(const BeamLoad &load) {
+    const Beam beam = beam_;
+    const double at = load.from;
+    const auto [low, high] = slice(at);
+    const AxisFrame a = axis_frame(beam, at);
+    const SectionStiffness k = section_stiffness(beam, at);
+    double ea = k.ea, eiy = k.eiy, eiz = k.eiz;
+    if (rounded(beam)) { // round outlines lose some area to their arcs
+      const SectionSums sums = meshed_section(beam, at, level_);
+      ea = beam.material.e * sums.area;
+      eiy = beam.material.e * sums.iy;
+      eiz = beam.material.e * sums.iz;
+    }
+    const auto pair = [&](const Vec3 &direction, const double force, const double slope_y,
+                          const double slope_z) {
+      for (const double side : {1.0, -1.0})
+        add_body_force(low, high, side * force * direction, [=](const Vec3 &l) {
+          const auto place = section_point(beam, l[0], l[1], l[2]);
+          return (1 + side * (slope_y * place[0] + slope_z * place[1])) * modulus_at(beam, l[0], place[1]) /
+                 beam.material.e;
+        });
+    };
+    const double by_y = 1 / largest_width(beam), by_z = 1 / largest_depth(beam);
+    const double torque = dot(load.vector, a.along), my = dot(load.vector, a.across),
+                 mz = dot(load.vector, a.up);
+    if (torque != 0) {
+      pair(a.up, torque / 2 * ea / (2 * by_y * eiz), by_y, 0);
+      pair(a.across, -torque / 2 * ea / (2 * by_z * eiy), 0, by_z);
+    }
+    if (my == 0 && mz == 0)
+      return;
+    const double det = eiy * eiz - k.eiyz * k.eiyz;
+    const double ky = (eiz * my + k.eiyz * mz) / det,
+                 kz = (k.eiyz * my + eiy * mz) / det; // strain ky z - kz y
+    const double most = std::abs(ky) * largest_depth(beam) + std::abs(kz) * largest_width(beam);
+    pair(a.along, ea * most / 2, -kz / most, ky / most);
   }
 
   void add_foundations() {

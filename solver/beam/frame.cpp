@@ -1,4 +1,4 @@
-// Beam theory: the beam as a chain of straight two-node elements in space.
+// Beam theory along a chain of elements: equations, supports, section forces.
 #include "solver/beam/frame.hpp"
 #include "solver/beam/frame_element.hpp"
 #include <algorithm>
@@ -18,6 +18,11 @@ public:
     return a_[12 * i + (j - i)];
   }
   unsigned last(const unsigned i) const { return std::min(n_ - 1, i + 11); }
+
+  void add_column(const unsigned i, const double factor, std::vector<double> &b) {
+    for (unsigned j = i > 11 ? i - 11 : 0; j <= last(i); ++j)
+      b[j] += factor * at(j, i);
+  }
 
   void hold(const unsigned i) {
     for (unsigned j = i > 11 ? i - 11 : 0; j <= last(i); ++j)
@@ -68,6 +73,9 @@ std::vector<double> make_nodes(const Beam &beam, const std::vector<double> &want
     add(l.from);
     add(l.to);
   }
+  for (const SectionStep &s : beam.section.steps)
+    for (const double half : {-0.5, 0.5})
+      add(s.at + half * slice_length(beam));
   std::sort(must.begin(), must.end());
   std::vector<double> nodes = {0};
   const double count = beam.radius == 0 ? elements : 3 * elements;
@@ -90,13 +98,18 @@ public:
     for (unsigned e = 0; e + 1 < nodes_.size(); ++e) {
       elements_.emplace_back(beam, theory, nodes_[e], nodes_[e + 1]);
       const double middle = (nodes_[e] + nodes_[e + 1]) / 2;
-      Vec3 q{};
+      Vec3 q0{}, q1{};
       for (const BeamLoad &l : beam.loads)
-        if (l.kind == LoadKindOfBeam::distributed && middle > l.from && middle < l.to)
-          q = q + l.vector;
-      element_load_[e] = elements_[e].uniform_load(q);
-      for (int i = 0; i < 12; ++i)
+        if (l.kind == LoadKindOfBeam::distributed && middle > l.from && middle < l.to) {
+          q0 = q0 + l.share(nodes_[e]) * l.vector;
+          q1 = q1 + l.share(nodes_[e + 1]) * l.vector;
+        }
+      element_load_[e] = elements_[e].linear_load(q0, q1);
+      const Vector12 thermal = elements_[e].thermal_load(beam);
+      for (int i = 0; i < 12; ++i) {
+        element_load_[e][i] += thermal[i];
         load_[6 * e + i] += element_load_[e][i];
+      }
       for (const BeamFoundation &f : beam.foundations)
         if (middle > f.from && middle < f.to)
           elements_[e].add_foundation(f.modulus);
@@ -117,19 +130,25 @@ public:
     u_ = load_;
     for (const Hold &h : holds) {
       const unsigned i = 6 * node(h.at) + h.motion;
-      if (h.stiffness > 0)
+      if (h.stiffness > 0) {
         band.at(i, i) += h.stiffness;
+        u_[i] += h.stiffness * h.moved;
+      }
     }
+    for (const Hold &h : holds)
+      if (h.stiffness == 0 && h.moved != 0)
+        band.add_column(6 * node(h.at) + h.motion, -h.moved, u_);
     for (const Hold &h : holds)
       if (h.stiffness == 0) {
         const unsigned i = 6 * node(h.at) + h.motion;
         band.hold(i);
-        u_[i] = 0;
+        u_[i] = h.moved;
       }
     return band.solve(u_);
   }
 
-  double displacement(const Hold &h) const { return u_[6 * node(h.at) + h.motion]; }
+  /// Displacement beyond the support's own.
+  double displacement(const Hold &h) const { return u_[6 * node(h.at) + h.motion] - h.moved; }
 
   /// Force that a rigid hold exerts: what the elements need beyond the loads.
   double reaction(const Hold &h) const {

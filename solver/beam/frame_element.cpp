@@ -1,4 +1,4 @@
-// One straight element of the frame.
+// One straight element of the frame: stiffness by flexibility, loads, foundation.
 #include "solver/beam/frame_element.hpp"
 #include <stdexcept>
 
@@ -112,17 +112,45 @@ Vector12 FrameElement::to_local(const Vector12 &v) const {
   return out;
 }
 
-Vector12 FrameElement::uniform_load(const Vec3 &q) const {
-  // Force q l/2 at both ends; moments x (l/2 arm) of the clamped-clamped beam: t x q l^2/12, opposite at the
-  // end.
-  const Vec3 half = (length / 2) * q, couple = (length * length / 12) * cross(axes[0], q);
+Vector12 FrameElement::to_fixed(const Vector12 &v) const {
+  Vector12 out{};
+  for (int i = 0; i < 12; ++i)
+    for (int a = 0; a < 3; ++a)
+      out[i] += axes[a][i % 3] * v[3 * (i / 3) + a];
+  return out;
+}
+
+Vector12 FrameElement::linear_load(const Vec3 &q0, const Vec3 &q1) const {
+  // Of the clamped-clamped beam: forces l (7 q0 + 3 q1)/20 and l (3 q0 + 7 q1)/20 across it, moments
+  // t x l^2 (3 q0 + 2 q1)/60, and opposite l^2 (2 q0 + 3 q1)/60 at the end; along it l (2 q0 + q1)/6.
   Vector12 f{};
-  for (int c = 0; c < 3; ++c) {
-    f[c] = f[6 + c] = half[c];
-    f[3 + c] = couple[c];
-    f[9 + c] = -couple[c];
-  }
+  const Vec3 along = axes[0];
+  const auto force = [&](const Vec3 &near, const Vec3 &far) {
+    const Vec3 across = (length / 20) * (7 * near + 3 * far), axial = (length / 6) * (2 * near + far);
+    return across + dot(along, axial - across) * along;
+  };
+  const Vec3 forces[2] = {force(q0, q1), force(q1, q0)},
+             couples[2] = {(length * length / 60) * cross(along, 3 * q0 + 2 * q1),
+                           (-length * length / 60) * cross(along, 2 * q0 + 3 * q1)};
+  for (int end = 0; end < 2; ++end)
+    for (int c = 0; c < 3; ++c) {
+      f[6 * end + c] = forces[end][c];
+      f[6 * end + 3 + c] = couples[end][c];
+    }
   return f;
+}
+
+Vector12 FrameElement::thermal_load(const Beam &beam) const {
+  const FreeStrain free = free_strain(beam, (s0 + s1) / 2);
+  Vector12 motion{}; // of the end of the free element, its start held
+  motion[6] = free.axial * length;
+  motion[8] = -free.curvature * length * length / 2;
+  motion[10] = free.curvature * length;
+  Vector12 f{};
+  for (int i = 0; i < 12; ++i)
+    for (int j = 0; j < 12; ++j)
+      f[i] += local[i][j] * motion[j];
+  return to_fixed(f);
 }
 
 void FrameElement::add_foundation(const double k) {

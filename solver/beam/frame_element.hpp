@@ -20,8 +20,11 @@ struct FrameElement {
 
   FrameElement(const Beam &beam, BeamTheory theory, double s0, double s1);
 
-  /// Nodal forces in the fixed frame of a uniform load q (N/mm, fixed frame).
-  Vector12 uniform_load(const Vec3 &q) const;
+  /// Nodal forces in the fixed frame of a load that varies linearly from q0 to q1 (N/mm, fixed frame).
+  Vector12 linear_load(const Vec3 &q0, const Vec3 &q1) const;
+
+  /// Nodal forces in the fixed frame that would stretch and bend the element as its temperature does.
+  Vector12 thermal_load(const Beam &beam) const;
 
   /// Adds a Winkler foundation along the element's z, k in N/mm2.
   void add_foundation(double k);
@@ -29,6 +32,7 @@ struct FrameElement {
   Vector12 to_local(const Vector12 &fixed_vector) const;
 
 private:
+  Vector12 to_fixed(const Vector12 &local_vector) const;
   void rotate();
 };
 

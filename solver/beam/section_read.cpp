@@ -1,4 +1,4 @@
-// Section forces, mean displacements and statics of a solved beam, plane by plane.
+// Sums over the cells and planes of a solved beam: section forces, means, statics.
 #include "solver/beam/section_read.hpp"
 #include "geometry/beam_section.hpp"
 #include "meshing/beam_mesh.hpp"
@@ -174,6 +174,7 @@ private:
       Sample sample;
       sample.gradient = gradient_[q];
       sample.material = body_.problem().material_at(l, cell->material_id());
+      sample.x = vec(cell_values_.quadrature_point(q));
       const Tensor2 f = gradient_[q] + Tensor2(unit_symmetric_tensor<3>());
       const Tensor2 stress = finite_ ? f * Tensor2(body_.problem().materials[sample.material]->stress(f))
                                      : Tensor2(body_.small_stress(sample));

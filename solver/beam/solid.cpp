@@ -1,4 +1,4 @@
-// A beam solved in three dimensions, read as a beam.
+// A beam solved level by level in three dimensions: load steps, supports that lift, results.
 #include "solver/beam/solid.hpp"
 #include "geometry/beam_section.hpp"
 #include "solver/beam/frame.hpp"
@@ -17,11 +17,15 @@ namespace {
 /// Scale of the loads, N: what residuals and pretensions are measured by. A slender beam turns a force into length
 /// over depth times as large ones along its fibres, whose rounding no residual can undercut.
 double force_scale(const Beam &beam) {
-  double sum = 0;
+  const SectionStiffness k = section_stiffness(beam, 0);
+  const FreeStrain free = free_strain(beam, 0);
+  double sum = k.ea * (std::abs(free.axial) + std::abs(free.curvature) * largest_depth(beam));
+  for (const BeamSupport &s : beam.supports)
+    sum += k.ea * std::abs(s.settlement) / beam.length;
   for (const BeamLoad &l : beam.loads)
     sum += norm(l.vector) * (l.kind == LoadKindOfBeam::moment
                                  ? 4 / beam.section.start.depth
-                                 : (l.kind == LoadKindOfBeam::distributed ? l.to - l.from : 1.0) *
+                                 : (l.kind == LoadKindOfBeam::distributed ? l.total_share() : 1.0) *
                                        (1 + beam.length / beam.section.start.depth));
   return std::max(sum, 1e-12);
 }
@@ -47,7 +51,7 @@ public:
     return kinds;
   }
   dealii::UpdateFlags get_needed_update_flags() const override {
-    return dealii::update_values | dealii::update_gradients;
+    return dealii::update_values | dealii::update_gradients | dealii::update_quadrature_points;
   }
   void evaluate_vector_field(const dealii::DataPostprocessorInputs::Vector<3> &in,
                              std::vector<dealii::Vector<double>> &out) const override {
@@ -56,6 +60,7 @@ public:
     for (unsigned p = 0; p < out.size(); ++p) {
       Sample s;
       s.material = body_.problem().material_at(middle, cell->material_id());
+      s.x = {in.evaluation_points[p][0], in.evaluation_points[p][1], in.evaluation_points[p][2]};
       for (unsigned i = 0; i < 3; ++i) {
         out[p][i] = in.solution_values[p][i];
         s.gradient[i] = in.solution_gradients[p][i];
@@ -97,30 +102,48 @@ struct BeamSolid::Parts {
   std::unique_ptr<Body> body;
   SolidResult result;
 
-  void solve_body(const unsigned level, const double scale) {
+  /// Solves and reads; results at the load steps before the last go to `steps`.
+  BeamReading solve_body(const unsigned level, const double scale) {
     body = std::make_unique<Body>(from.problem, level);
+    result.steps.clear();
     if (!beam.finite_strain) {
       body->solve_linear(1e-9);
       result.iterations += body->iterations;
-      return;
+      return read_sections(beam, from, *body, false, 1);
     }
+    double reached = 0, part = 0.25;
+    for (int step = 1;; ++step) {
+      const double goal = double(step) / beam.load_steps;
+      reach(goal, reached, part, scale);
+      const BeamReading reading = read_sections(beam, from, *body, true, goal);
+      if (step == beam.load_steps)
+        return reading;
+      take(reading);
+      SolidResult here = result;
+      here.steps.clear();
+      here.load = goal;
+      result.steps.push_back(here);
+    }
+  }
+
+  /// Newton's method from the load factor reached to the goal, by parts that grow or shrink as it goes.
+  void reach(const double goal, double &reached, double &part, const double scale) {
     // Rounding of the fibres' forces, which are (length/depth)^2 times those of bending, bounds the residual.
     const double slender = beam.length / beam.section.start.depth,
                  tolerance = 1e-9 * std::max(1.0, slender * slender / 2500);
-    double reached = 0, step = 0.25;
-    while (reached < 1 - 1e-12) {
-      const double next = std::min(1.0, reached + step);
+    while (reached < goal - 1e-12) {
+      const double next = std::min(goal, reached + part);
       const Vector before = body->u;
       const NewtonReport report = body->solve(next, scale, tolerance, 40);
       result.iterations += report.cg_iterations;
       if (report.converged) {
         reached = next;
-        step *= 1.5;
+        part *= 1.5;
         continue;
       }
       body->u = before;
-      step /= 2;
-      if (step < 1e-3)
+      part /= 2;
+      if (part < 1e-3)
         throw std::runtime_error("no equilibrium beyond load factor " + std::to_string(reached) + ": " +
                                  report.reason);
     }
@@ -139,7 +162,7 @@ struct BeamSolid::Parts {
           if (from.ties[t].hold.support == int(i))
             wrong = s.sign * reading.tie_force[t][s.axis] < 0;
       } else {
-        wrong = s.sign * result.displacement(s.at)[s.axis] < 0;
+        wrong = s.sign * (result.displacement(s.at)[s.axis] - s.settlement) < 0;
       }
       if (wrong) {
         result.touching[i] = !result.touching[i];
@@ -166,7 +189,7 @@ struct BeamSolid::Parts {
       result.force[h.support] = result.force[h.support] + reading.tie_force[t];
       result.moment[h.support] = result.moment[h.support] + reading.tie_moment[t];
       if (h.stiffness == 0)
-        result.support_slip = std::max(result.support_slip, std::abs(reading.tie_motion[t]));
+        result.support_slip = std::max(result.support_slip, std::abs(reading.tie_motion[t] - h.moved));
     }
     for (unsigned i = 0; i < beam.supports.size(); ++i) {
       const BeamSupport &s = beam.supports[i];
@@ -221,8 +244,7 @@ const SolidResult &BeamSolid::solve(const unsigned level,
     p.from = beam_problem(p.beam, level, r.touching, scale, p.wanted);
     if (progress)
       progress("level " + std::to_string(level) + (attempt > 0 ? ", supports changed" : ""));
-    p.solve_body(level, scale);
-    const BeamReading reading = read_sections(p.beam, p.from, *p.body, p.beam.finite_strain, 1.0);
+    const BeamReading reading = p.solve_body(level, scale);
     p.take(reading);
     if (!p.correct(reading))
       break;

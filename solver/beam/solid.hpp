@@ -27,6 +27,8 @@ struct SolidResult {
   std::vector<bool> touching;      ///< of each support
   double largest_rotation_deg = 0; ///< of any section
   double support_slip = 0;         ///< mm: largest motion that a rigid support lets through
+  double load = 1;                 ///< factor of all loads
+  std::vector<SolidResult> steps;  ///< finite strain: the load steps before this one
   const SolidStation &at(double s) const; ///< nearest station
   Vec3 displacement(double s) const;      ///< mean of the section, linear between stations
 };
