@@ -41,11 +41,11 @@ struct WrongFile {
   std::string name, text, line, message;
 };
 
-/// The first line of the message; what follows must be the file's line and a mark below one of its characters, as
+/// The first line of a message of one fault; what follows must be the file's line and a mark below one of its characters, as
 /// lines that are no TOML have it.
 inline std::string first_line(const std::string &message, const WrongFile &file) {
   const std::size_t end = message.find('\n');
-  if (end == std::string::npos)
+  if (end == std::string::npos || message.compare(end, 5, "\n    ") != 0)
     return message;
   std::istringstream text(file.text);
   std::string line;

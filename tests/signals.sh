@@ -11,7 +11,7 @@ left_over() { ls -A "$work" | grep "^\.*$1\(\.\|\$\)"; }
 running() { pgrep -f "$work/" > /dev/null; } # every process is told a path below it
 # Waiting has no bound of its own: ctest's time limit is the only one.
 gone() { while running; do sleep 0.1; done; }
-await() { until "$@" > /dev/null; do sleep 0.1; done; }
+await() { until "$@" > /dev/null 2>&1; do sleep 0.1; done; }
 
 # end_by NAME SIGNAL COMMAND...: starts it, waits for its hidden folder and, of a command that starts processes, for one
 # of them, sends the signal; leaves its status in $got. python3 gives SIGINT back what a shell's background job has ignored.
