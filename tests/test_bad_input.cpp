@@ -131,7 +131,7 @@ TEST_CASE("files that are no case files", "[cases][bad-input]") {
   }
   SECTION("deeply nested") {
     CHECK_THAT(refusal(scratch.file("deep.toml", "a = " + std::string(100000, '['))),
-               Contains("deep.toml:1: a line is key = value"));
+               Contains("deep.toml:1: a: a list stands in square brackets"));
   }
   SECTION("endless key") {
     const std::string message = refusal(scratch.file("long.toml", std::string(100000, 'k') + " = 1\n"));

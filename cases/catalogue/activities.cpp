@@ -73,8 +73,8 @@ NamedActivity of_course(const CourseKind &kind) {
 const std::vector<CourseRow> walking_rows = {
     {60, 0.70, 0.02, 2, 0.05, 0.60, 0.70},  {65, 0.88, 0.05, 3, 0.065, 0.70, 0.80},
     {70, 1.08, 0.08, 5, 0.08, 0.82, 0.90},  {75, 1.10, 0.115, 8, 0.115, 0.90, 0.97},
-    {80, 1.05, 0.16, 13, 0.14, 1.00, 1.00}, {85, 0.88, 0.22, 22, 0.175, 0.88, 0.95},
-    {90, 0.55, 0.27, 35, 0.20, 0.70, 0.80}};
+    {80, 1.05, 0.16, 13, 0.14, 1.00, 1.00}, {85, 0.88, 0.22, 22, 0.175, 0.85, 0.85},
+    {90, 0.55, 0.27, 35, 0.20, 0.55, 0.45}};
 // Running, rearfoot landing: one runner, 14 steps. The forefoot's part of the force follows from the centre of pressure
 // (0.65 of the foot's length at 30 %, 0.77 at 40 %).
 const std::vector<CourseRow> running_rows = {
@@ -125,7 +125,7 @@ const std::vector<NamedActivity> &named_activities() {
       {"walking-mid-stance", 0.55, 0.10, 0, 0, 0.35, 1, 1600, 0,
        "One foot flat on the ground, half of the load on the forefoot.",
        "assumed; steps: ACE / U Wisconsin 2007, custodian 1624 an hour (read)"},
-      {"walking-push-off", 1.05, 0.14, 13, 0.16, 1.35, 3.4, 1600, 0,
+      {"walking-push-off", 1.05, 0.14, 13, 0.16, 1.4, 3.4, 1600, 0,
        "One instant of walking, 80 % of stance: all load on forefoot and toes, the heads' pressure at its "
        "peak.",
        "force, forward part, heel rise, toe share: two people, shod (computed from public measurements); "
@@ -143,7 +143,7 @@ const std::vector<NamedActivity> &named_activities() {
                                        "1, 2 to 4 and 5 (read); steps: ACE / U Wisconsin 2007 (read)";
     const CourseKind kinds[] = {
         {"walking",
-         1.35,
+         1.4,
          3.4,
          1600,
          0,
@@ -153,7 +153,7 @@ const std::vector<NamedActivity> &named_activities() {
          "A step of walking, shod or barefoot, over late stance; the speed is 1.3 m/s unless given.",
          walking_source},
         {"carrying",
-         1.35,
+         1.4,
          3.4,
          1600,
          20,

@@ -220,7 +220,7 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
           .means("Height of the proximal face of the metatarsal's base, dorsoplantar.")
           .from("assumed"));
   add(mm("tissue_under_head_mm")
-          .per_ray({13, 14.2, 14, 13, 11}, with_length)
+          .per_ray({13, 14, 14, 13, 11}, with_length)
           .within(3, 30)
           .usual_per_ray({{5.5, 15}, {8, 16}, {8, 16}, {7, 15}, {4, 13}})
           .means("Thickness of the plantar soft tissue under the metatarsal's head, unloaded.")

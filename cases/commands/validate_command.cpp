@@ -100,7 +100,7 @@ int run(const Request &request) {
   if (!resolution.empty() && std::find(known.begin(), known.end(), resolution) == known.end())
     throw UsageError("--resolution: found \"" + printable(resolution) + "\"; allowed " + list_text(known));
   if (pin && !resolution.empty())
-    throw UsageError("--pin goes with each row's own resolution; leave --resolution out");
+    throw UsageError("--pin stands beside --resolution; values are pinned at each row's own resolution");
   const std::string out = out_folder(request, "validation");
   std::vector<PublishedRow> rows = read_rows(request);
   OutputFolder folder(out);
