@@ -162,13 +162,15 @@ TEST_CASE("Bending strain across the foot is that of the moment about the sectio
         middle = &s;
     const double strain = 1e6 * middle->moment_transverse * b / 2 / (foot.materials.cortical_e * i);
     CHECK(middle->strain_bending_transverse ==
-          Approx(strain).margin(0.02 * std::abs(middle->strain_bending) + 10));
+          Approx(strain).margin(0.02 * (std::abs(middle->strain_bending) + std::abs(middle->strain_axial)) +
+                                10));
   }
 }
 
 TEST_CASE("Section resultants agree with statics cut by cut", "[bookkeeping]") {
-  // All six, to 1 % of the cut's own value, or where that is small to a thousandth of the ray's largest force or
-  // moment; the solver's tolerance is far below.
+  // All six, to 1 % of the cut's own value, or where that is small to two thousandths of the ray's largest force or
+  // moment (what pulls on the head is taken at its centre, but reaches the last cut with 0.1 N, some 2 N mm); the
+  // solver's tolerance is far below.
   for (const Solve which : {Solve::moulded, Solve::pad, Solve::ended_base}) {
     const DesignResult &r = solved(which);
     for (const RayResult &ray : r.ray) {
@@ -186,7 +188,7 @@ TEST_CASE("Section resultants agree with statics cut by cut", "[bookkeeping]") {
           continue; // beside the base, where the joint's stop acts
         const auto agrees = [](const double value, const double statics, const double largest) {
           CHECK(value ==
-                Approx(statics).margin(std::max(0.01 * std::abs(statics), 1e-3 * largest)).epsilon(0));
+                Approx(statics).margin(std::max(0.01 * std::abs(statics), 2e-3 * largest)).epsilon(0));
         };
         agrees(s.axial_force, s.statics_axial_force, force);
         agrees(s.shear_sagittal, s.statics_shear_sagittal, force);

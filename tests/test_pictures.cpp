@@ -291,7 +291,7 @@ TEST_CASE("edges of support elements and layers are drawn where the insole's sha
     const Vec3 head = shape.axis(2, logical::head_station);
     for (const Vec3 &x : lines[0]) {
       const double xi = (x[0] - (head[0] - 10 - 15)) / 15, eta = ((left ? -x[1] : x[1]) - head[1]) / 10;
-      CHECK(std::hypot(xi, eta) == Approx(0.990).margin(0.04)); // 0.4 mm: the grid has 1 mm
+      CHECK(std::hypot(xi, eta) == Approx(0.990).margin(0.1)); // 1 mm, the grid's step: it ends in a kink
     }
   }
   d.support.clear();
