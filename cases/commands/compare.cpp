@@ -32,7 +32,10 @@
 #include <map>
 #include <memory>
 #include <mpi.h>
+#include <set>
+#include <sstream>
 #include <stdexcept>
+#include <utility>
 
 namespace raybend {
 
@@ -88,17 +91,21 @@ void write_task_fields(const Case &c, const SolveTask &task, const ForefootModel
 }
 
 using Say = std::function<void(const std::string &)>;
-using Results = std::map<std::string, StepResult>; ///< by SolveTask::key
+using Results = std::map<std::string, StepResult>;       ///< by SolveTask::key
+using References = std::map<std::size_t, StepReference>; ///< by activity
 
-/// Solves the tasks at the places `share` on the ranks of `comm`; `found` hears each result as it comes.
+/// Solves the tasks at the places `share` on the ranks of `comm`; `found` hears each result as it comes. An activity that
+/// has none of the `references` solves its own.
 void solve_share_of(const Case &c, const std::vector<SolveTask> &tasks, const std::vector<std::size_t> &share,
-                    MPI_Comm comm, const std::string &staging, const Say &say,
+                    const References &references, MPI_Comm comm, const std::string &staging, const Say &say,
                     const std::function<void(const std::string &, const StepResult &)> &found) {
   std::unique_ptr<StepSolver> solver; // of the activity at hand
   SolveSteps steps;
   steps.new_model = [&](const std::size_t activity) {
     solver.reset(); // two would take twice the memory
     solver = std::make_unique<StepSolver>(c, activity, comm);
+    if (const auto it = references.find(activity); it != references.end())
+      solver->take(it->second);
   };
   steps.solve = [&](const std::size_t i) {
     return solver->solve(
@@ -121,6 +128,128 @@ std::string file_text(const std::string &path) {
   return {std::istreambuf_iterator<char>(file), {}};
 }
 
+/// Pieces of work side by side; the first that is still at work speaks. `lost` hears of a piece that was killed. Throws
+/// what went wrong in any other way, as a full disk does.
+void solve_side_by_side(const std::vector<std::function<void(const Talk &)>> &pieces, ProgressLine &line,
+                        const std::function<void(const std::string &bytes)> &received,
+                        const std::function<void(std::size_t, const std::string &trouble)> &lost) {
+  std::vector<Work> work;
+  for (const auto &piece : pieces)
+    work.push_back({0, [&piece](const Talk &talk) {
+                      start_alone();
+                      piece(talk);
+                      stop_parallel();
+                    }});
+  std::size_t shown = 0;
+  std::vector<bool> ended(pieces.size(), false);
+  Heard heard;
+  heard.said = [&](const std::size_t k, const std::string &words) {
+    if (k == shown)
+      line.say(words);
+  };
+  heard.received = [&](std::size_t, const std::string &bytes) { received(bytes); };
+  heard.finished = [&](const std::size_t k, const std::string &trouble, const bool killed) {
+    ended[k] = true;
+    while (shown < ended.size() && ended[shown])
+      ++shown;
+    if (!trouble.empty() && !killed)
+      throw std::runtime_error(trouble);
+    if (killed)
+      lost(k, trouble);
+  };
+  run_side_by_side(work, heard);
+}
+
+/// The instants of each activity, in order: each activity in a process of its own.
+References choose_instants(const Case &c, const std::vector<std::size_t> &activities, ProgressLine &line) {
+  References chosen;
+  std::vector<std::function<void(const Talk &)>> pieces;
+  for (const std::size_t a : activities)
+    pieces.push_back([&c, a](const Talk &talk) {
+      const StepReference r = StepSolver(c, a, MPI_COMM_SELF).choose_instants([&](const std::string &words) {
+        talk.say("choosing the instants: " + words);
+      });
+      std::string bytes = std::to_string(a) + " " + std::to_string(r.worst);
+      for (const std::size_t i : r.instants)
+        bytes += " " + std::to_string(i);
+      talk.send(bytes);
+    });
+  solve_side_by_side(
+      pieces, line,
+      [&](const std::string &bytes) {
+        std::istringstream words(bytes);
+        std::size_t a = 0, instant = 0;
+        words >> a;
+        words >> chosen[a].worst;
+        while (words >> instant)
+          chosen[a].instants.push_back(instant);
+      },
+      [](std::size_t, const std::string &) {});
+  return chosen;
+}
+
+/// The reference of every activity that has several instants and is among the tasks, its instants shared out over the
+/// processes: taken from `solved` where it is there, else put there, with its fields in `folder`. What a killed process
+/// had in hand is left out.
+References solve_references(const Case &c, const std::vector<SolveTask> &tasks, Results &solved,
+                            const std::string &folder, ProgressLine &line) {
+  References references;
+  std::vector<std::size_t> open;
+  const Design &design = *std::find_if(c.designs.begin(), c.designs.end(),
+                                       [&](const Design &d) { return d.name == c.reference; });
+  for (std::size_t a = 0; a < c.day.size(); ++a) {
+    const auto at_work = [a](const SolveTask &task) { return task.activity == a; };
+    if (c.day[a].course.size() < 2 || std::none_of(tasks.begin(), tasks.end(), at_work))
+      continue;
+    if (const auto it = solved.find(solve_key(c, a, design)); it != solved.end())
+      references[a] = reference_of(c, a, it->second);
+    else
+      open.push_back(a);
+  }
+  const References chosen = choose_instants(c, open, line);
+  std::vector<std::pair<std::size_t, std::size_t>> wanted; // activity, place in the course
+  for (const auto &[a, reference] : chosen)
+    for (const std::size_t i : reference.instants)
+      wanted.emplace_back(a, i);
+  const std::size_t shares = std::min<std::size_t>(process_count(), wanted.size());
+  std::vector<std::function<void(const Talk &)>> pieces;
+  for (std::size_t k = 0; k < shares; ++k)
+    pieces.push_back([&, k](const Talk &talk) {
+      for (std::size_t w = k * wanted.size() / shares; w < (k + 1) * wanted.size() / shares;) {
+        const std::size_t a = wanted[w].first;
+        StepSolver solver(c, a, MPI_COMM_SELF);
+        for (; w < (k + 1) * wanted.size() / shares && wanted[w].first == a; ++w) {
+          const StepResult result = solver.solve_reference(
+              chosen.at(a), {wanted[w].second},
+              [&](const std::string &words) { talk.say("the reference: " + words); },
+              [&](const ForefootModel &model) {
+                write_task_fields(c, {a, design, true, solve_key(c, a, design)}, model, folder);
+              });
+          talk.send(packed_result(std::to_string(w), result));
+        }
+      }
+    });
+  Results instants;
+  solve_side_by_side(
+      pieces, line, [&](const std::string &bytes) { unpack_result(bytes, instants); },
+      [](std::size_t, const std::string &) {});
+  std::set<std::size_t> lost;
+  for (std::size_t w = 0; w < wanted.size(); ++w)
+    if (instants.count(std::to_string(w)) == 0)
+      lost.insert(wanted[w].first);
+  for (std::size_t w = 0; w < wanted.size(); ++w)
+    if (const std::size_t a = wanted[w].first; lost.count(a) == 0) {
+      StepResult &result = references.insert({a, chosen.at(a)}).first->second.result;
+      result.push_back(instants[std::to_string(w)].front());
+      result.back().design = design.name;
+      result.back().with_support = true;
+    }
+  for (const std::size_t a : open)
+    if (const auto it = references.find(a); it != references.end())
+      solved[solve_key(c, a, design)] = it->second.result;
+  return references;
+}
+
 /// Every result, solved in processes of their own or taken over from a run that was stopped. A process that is killed
 /// takes only what it had not finished with it. Results and fields stand in `kept` as soon as they are there. Throws what
 /// stops them all, as a full disk does.
@@ -141,51 +270,49 @@ Results solve_in_processes(const Case &c, KeptResults &kept, ProgressLine &line)
   if (!solved.empty())
     std::cerr << "raybend: " << solved.size() << " of " << all.size()
               << " solves are taken over from a run that was stopped\n";
-  const std::size_t shares = std::min<std::size_t>(process_count(), tasks.size());
-  std::vector<Work> work(shares);
-  for (std::size_t k = 0; k < shares; ++k)
-    work[k].run = [&, k](const Talk &talk) {
-      start_alone();
-      solve_share_of(
-          c, tasks, solve_share(tasks, k, shares), MPI_COMM_SELF, folder,
-          [&](const std::string &words) { talk.say(words); },
-          [&](const std::string &key, const StepResult &r) { talk.send(packed_result(key, r)); });
-      stop_parallel();
-    };
-  Heard heard;
-  std::size_t shown = 0; // the first share that is still at work speaks
-  std::vector<bool> ended(shares, false);
-  heard.said = [&](const std::size_t k, const std::string &words) {
-    if (k == shown)
-      line.say(words);
-  };
-  heard.received = [&](std::size_t, const std::string &bytes) {
-    Results one;
-    unpack_result(bytes, one);
-    for (auto &[key, result] : one) {
-      if (all_converged(result)) {
-        write_file(folder + "/" + job[key] + ".result", bytes);
-        kept.mark_done(job[key], made_of(key));
-      }
-      solved[key] = std::move(result);
-    }
-  };
-  heard.finished = [&](const std::size_t k, const std::string &trouble, const bool killed) {
-    ended[k] = true;
-    while (shown < shares && ended[shown])
-      ++shown;
-    if (!trouble.empty() && !killed)
-      throw std::runtime_error(trouble);
-    for (const std::size_t i : solve_share(tasks, k, shares))
-      if (const SolveTask &task = tasks[i]; solved.count(task.key) == 0) {
-        DesignResult &lost = solved[task.key].emplace_back();
-        lost.design = task.design.name;
-        lost.with_support = task.with_support;
-        lost.message = trouble;
-      }
+  const auto keep = [&](const std::string &key, const std::string &bytes) {
+    if (!all_converged(solved[key]))
+      return;
+    write_file(folder + "/" + job[key] + ".result", bytes);
+    kept.mark_done(job[key], made_of(key));
   };
   try {
-    run_side_by_side(work, heard);
+    const References references = solve_references(c, tasks, solved, folder, line);
+    for (auto task = tasks.begin(); task != tasks.end();)
+      if (const auto it = solved.find(task->key); it != solved.end()) {
+        keep(it->first, packed_result(it->first, it->second));
+        task = tasks.erase(task);
+      } else {
+        ++task;
+      }
+    const std::size_t shares = std::min<std::size_t>(process_count(), tasks.size());
+    std::vector<std::function<void(const Talk &)>> pieces;
+    for (std::size_t k = 0; k < shares; ++k)
+      pieces.push_back([&, k](const Talk &talk) {
+        solve_share_of(
+            c, tasks, solve_share(tasks, k, shares), references, MPI_COMM_SELF, folder,
+            [&](const std::string &words) { talk.say(words); },
+            [&](const std::string &key, const StepResult &r) { talk.send(packed_result(key, r)); });
+      });
+    solve_side_by_side(
+        pieces, line,
+        [&](const std::string &bytes) {
+          Results one;
+          unpack_result(bytes, one);
+          for (auto &[key, result] : one) {
+            solved[key] = std::move(result);
+            keep(key, bytes);
+          }
+        },
+        [&](const std::size_t k, const std::string &trouble) {
+          for (const std::size_t i : solve_share(tasks, k, shares))
+            if (const SolveTask &task = tasks[i]; solved.count(task.key) == 0) {
+              DesignResult &gone = solved[task.key].emplace_back();
+              gone.design = task.design.name;
+              gone.with_support = task.with_support;
+              gone.message = trouble;
+            }
+        });
   } catch (const StoppedBySignal &stop) {
     if (kept.count() == 0)
       throw;
@@ -214,7 +341,7 @@ Results solve_on_ranks(const Case &c, const std::string &staging, ProgressLine &
     const RankGroup group(tasks.size());
     try {
       solve_share_of(
-          c, tasks, solve_share(tasks, group.group, group.groups), group.comm, staging,
+          c, tasks, solve_share(tasks, group.group, group.groups), {}, group.comm, staging,
           [&](const std::string &words) { line.say(words); },
           [&](const std::string &key, const StepResult &r) {
             if (rank_in(group.comm) == 0)

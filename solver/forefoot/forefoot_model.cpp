@@ -369,7 +369,7 @@ bool ForefootModel::Parts::finer_level(unsigned l, Vector start, const NewtonCon
                                        DesignResult &result, const Progress &progress) {
   NewtonControl quick = control;
   quick.keep_factor = true; // of the level below's last step
-  quick.bounded = true;     // what the level below gives can press foam cells beyond where they are stable
+  quick.bounded_steps = 2; // what the level below gives can press foam cells beyond where they are stable
   const bool converged = run(l, start, 1.0, quick, progress, result).converged;
   state->displacement[l] = start;
   if (converged || load_path(l, result, control, progress))

@@ -58,6 +58,7 @@ NewtonReport newton(SolidOperator &op, Preconditioner &preconditioner, Vector &u
     return report;
   }
   double norm = residual.l2_norm();
+  unsigned bounded = 0;                  // steps sought again with the bounded tangent
   bool factorize = !control.keep_factor; // the coarsest level again in this step
   bool plain = false;                    // the last step's tangent was positive as far as CG saw it
   const unsigned more = preconditioner.direct() ? 18 : 12; // CG iterations that a fresh factor is worth
@@ -106,7 +107,8 @@ NewtonReport newton(SolidOperator &op, Preconditioner &preconditioner, Vector &u
         fresh_rate = iterations / folds;
       iterations += started ? before_fresh : 0;
     }
-    if (control.bounded && (end == CgEnd::curvature || end == CgEnd::preconditioner)) {
+    if (bounded < control.bounded_steps && (end == CgEnd::curvature || end == CgEnd::preconditioner)) {
+      ++bounded;
       op.bound_tangent();
       preconditioner.update(u, load, true);
       solve(control.max_cg, false);

@@ -14,7 +14,7 @@ struct NewtonControl {
   unsigned more_steps = 0; ///< beyond max_steps while the residual is below 1e-2 of the scale
   unsigned max_cg = 400;
   bool keep_factor = false; ///< the first step tries the coarsest level's factor that the preconditioner has
-  bool bounded = false;     ///< a step that meets negative curvature is sought again with the bounded tangent
+  unsigned bounded_steps = 0; ///< so many that meet negative curvature are sought again with the bounded tangent
 };
 
 struct NewtonReport {
@@ -31,7 +31,7 @@ using NewtonProgress = std::function<void(unsigned, double, unsigned)>;
 /// Improves u until dPi/du = 0 at load factor `load`. Prescribed entries of u must be set by the caller.
 ///
 /// Each step: linearize; CG on A du = -r, preconditioned by one V-cycle, stopped at the forcing reduction and
-/// cut off where it meets negative curvature, or (`bounded`) begun again with SolidOperator::bound_tangent; then
+/// cut off where it meets negative curvature, or (the first `bounded_steps` of them) begun again with SolidOperator::bound_tangent; then
 /// the first t in 1, 1/2, 1/4 ... with every material point admissible and Pi(u + t du) <= Pi(u) + 1e-4 t r.du
 /// (Armijo), or, where the gain drowns in rounding error, with an energy no higher than that error and a slope
 /// |r.du| at most 0.8 times the first. On the coarsest level a step cut off at negative curvature goes on with
