@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
-# Every ready case as its user runs it, at the default resolution: exit status 0, every design solved and ranked; for
-# every design and state the ground's force is the applied one to 1e-6, and every section's resultants are those of
+# Every ready case as its user runs it, at the default resolution (shift, with its four activities, on the coarse mesh):
+# exit status 0, every design solved and ranked; for every design and state the ground's force is the applied one to 1e-6, and every section's resultants are those of
 # statics, to 1 % of the cut's own value or, where that is small, to a thousandth of the ray's largest force or moment.
 # usage: ready_cases.sh PATH/TO/raybend FOLDER_OF_CASES
 set -u
@@ -9,7 +9,9 @@ work=$(mktemp -d) && trap 'rm -rf "$work"' EXIT
 for case in "$cases"/*.toml; do
   grep -q '^\[\[designs\]\]' "$case" || continue # a beam file
   found=$((found + 1)) name=$(basename "$case" .toml) began=$SECONDS
-  "$raybend" compare "$case" --out "$work/$name" --no-pictures --quiet > "$work/out" 2> "$work/err"
+  coarse=()
+  [ "$name" = shift ] && coarse=(--resolution coarse)
+  "$raybend" compare "$case" "${coarse[@]}" --out "$work/$name" --no-pictures --quiet > "$work/out" 2> "$work/err"
   status=$?
   [ $status = 0 ] && python3 - "$case" "$work/$name/summary.json" <<'P'
 import csv, json, os, sys

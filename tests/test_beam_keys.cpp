@@ -243,6 +243,15 @@ TEST_CASE("one file for both commands", "[beam-file]") {
   CHECK_THAT(beam_summary(odd, {}), Contains("Likely reasons"));
 }
 
+TEST_CASE("the report of a beam that is only warmed", "[beam-file]") {
+  const BeamCase given = read_beam(source_path("cases/textbook/A28-bimetal.toml"));
+  CHECK(given.warnings.empty());
+  BeamSolid solid(given.beam, stress_stations(given.beam));
+  const std::string text = beam_summary(solve_beam(given, solid, 2, {}), {});
+  CHECK_THAT(text, Contains("no section carries a force or a moment") && Contains("warmed by 50 K"));
+  CHECK_THAT(text, Contains("| clamped, free to swell | 0  0  0 "));
+}
+
 TEST_CASE("load steps are results of their own", "[beam-file]") {
   // A strip of L/h = 50 whose end moves by 1/3 of its length; F1 in the textbook cases has the numbers.
   BeamCase given;

@@ -168,7 +168,7 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
           .from("the two limits hold what a person may do (assumed)"));
   add(boolean_row("activity.free_midfoot_roll")
           .into(&Activity::free_roll)
-          .otherwise("true")
+          .otherwise("true; running: false")
           .means("The midfoot may roll about the foot's long axis until the load balances.")
           .from("assumed"));
   add(number_row("activity.force_line_medial_mm", "mm")

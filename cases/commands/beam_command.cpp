@@ -27,7 +27,8 @@ std::vector<std::array<double, 2>> outline(const Beam &beam) {
   std::vector<std::array<double, 2>> parts;
   for (const double y : {-1.0, 0.0, 1.0})
     for (const double z : {-1.0, 0.0, 1.0})
-      if (y != 0 || z != 0)
+      if ((y != 0 || z != 0) &&
+          (z != 0 || beam.section.shape != SectionShape::layered)) // it jumps between layers
         parts.push_back({y, z});
   if (beam.section.shape == SectionShape::z_section)
     parts = {{-1, -1}, {0, -1}, {0, 1}, {1, 1}};

@@ -348,6 +348,7 @@ BeamCase read_beam_from_text(const std::string &text, const std::string &path) {
         f.allowed = "beam: everything stands in [beam] and its tables, but what is compared in [[quantity]]";
     }
   const auto word = [&root](const char *name) { return root[name].value_or(std::string()); };
+  log.text.clear(); // references have as many digits as they have: no word about 49.346 and 49346
   c.quantities = read_beam_quantities(log, root, c.beam, word("known"), word("source"));
   if (c.beam.title.empty())
     c.beam.title = word("title");

@@ -123,9 +123,10 @@ DayStrain day_strain(const DayInput &input, const std::size_t place, const bool 
     const DesignOutcome &o = a.outcomes[place];
     const DesignResult &result = with_support ? o.with : o.without;
     const double n = a.activity.cycles();
-    day.known &= result.converged || !(n > 0);
+    const bool counts = result.converged && !heads_hang(result);
+    day.known &= counts || !(n > 0);
     cycles.push_back(n);
-    strains.push_back(result.converged ? result.ray[a.foot.painful_ray - 1].peak_strain : Banded{});
+    strains.push_back(counts ? result.ray[a.foot.painful_ray - 1].peak_strain : Banded{});
   }
   for (std::size_t l = 0; day.known && l < n_laws; ++l) {
     day.strain[l] = equivalent_strain(strains, cycles, fatigue_laws[l].exponent);

@@ -94,6 +94,16 @@ Difference difference(const DesignResult &now, const DesignResult &before, int p
 
 } // namespace
 
+bool heads_hang(const DesignResult &result) {
+  constexpr double least_share = 0.1; // assumed
+  double heads = 0, shafts = 0;
+  for (const RayResult &ray : result.ray) {
+    heads += ray.head_force.value;
+    shafts += ray.shaft_force;
+  }
+  return heads < least_share * (heads + shafts);
+}
+
 std::vector<RankedDesign> rank_designs(const ReportInput &input) {
   const std::size_t reference = reference_place(input);
   const int painful = input.foot.painful_ray;
@@ -106,8 +116,9 @@ std::vector<RankedDesign> rank_designs(const ReportInput &input) {
     const DesignOutcome &outcome = input.outcomes[i];
     RankedDesign d;
     d.place = i;
-    d.ranked = outcome.with.converged;
-    if (d.ranked) {
+    d.why_not = !outcome.with.converged ? "not converged" : heads_hang(outcome.with) ? "heads hang" : "";
+    d.ranked = d.why_not.empty();
+    if (outcome.with.converged) {
       d.strain = outcome.with.ray[painful - 1].peak_strain;
       if (i != reference && reference_result.converged)
         d.from_reference = difference(outcome.with, reference_result, painful);

@@ -3,6 +3,7 @@
 #pragma once
 #include "postprocess/compare/report_input.hpp"
 #include <optional>
+#include <string>
 
 namespace raybend {
 
@@ -55,8 +56,9 @@ struct Difference {
 };
 
 struct RankedDesign {
-  std::size_t place = 0;                      ///< in ReportInput::outcomes
-  bool ranked = false;                        ///< false: not converged
+  std::size_t place = 0; ///< in ReportInput::outcomes
+  bool ranked = false;
+  std::string why_not;                        ///< a few words; empty if it is ranked
   Banded strain;                              ///< ue, painful ray
   int best_rank = 0, worst_rank = 0;          ///< ranks the bands leave open, 1 is least strain
   std::vector<std::size_t> not_told_apart;    ///< places of the designs that may be as good or as bad
@@ -68,7 +70,10 @@ struct RankedDesign {
 /// or after for a change to be of interest (N, kPa). Chosen, no source.
 constexpr double notable_change_percent = 5, felt_force = 2, felt_pressure = 5;
 
-/// Least strain first, designs that did not converge last in the order of the case. Equal strains keep the
+/// True where the heads bear next to nothing of what heads and shafts bear: the insole holds the foot up behind them.
+bool heads_hang(const DesignResult &result);
+
+/// Least strain first, designs that did not converge or whose heads hang last in the order of the case. Equal strains keep the
 /// order of the case. Throws std::invalid_argument as reference_place does, or if painful_ray is not 1..5.
 std::vector<RankedDesign> rank_designs(const ReportInput &input);
 

@@ -92,6 +92,8 @@ Json ranking_json(const ReportInput &input, const std::vector<RankedDesign> &ran
   Json list = Json::array();
   for (const RankedDesign &d : ranking) {
     Json j = {{"design", input.outcomes[d.place].design.name}, {"ranked", d.ranked}};
+    if (!d.ranked)
+      j["why_not"] = d.why_not;
     if (d.ranked) {
       j["rank_best"] = d.best_rank;
       j["rank_worst"] = d.worst_rank;

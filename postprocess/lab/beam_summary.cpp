@@ -186,6 +186,13 @@ std::string motions(const BeamReport &r) {
          left_out(counts);
 }
 
+/// Axial force that the temperature would make of a beam held at both ends, N.
+double thermal_force(const Beam &beam) {
+  const FreeStrain free = free_strain(beam, 0);
+  return section_stiffness(beam, 0).ea *
+         (std::abs(free.axial) + std::abs(free.curvature) * beam.section.start.depth);
+}
+
 /// Size of the supports' forces or moments, and the digits that repeat from mesh to mesh.
 struct Scale {
   double most = 0;
@@ -215,8 +222,10 @@ std::string reactions(const BeamReport &r) {
   for (const SolidStation &s : r.last().stations)
     bending = std::max(bending, norm(s.statics_moment));
   // Below them a number is what rounding left.
-  const double no_force = 1e-4 * std::max(force.most, bending / r.beam.length),
-               no_moment = 1e-4 * std::max(bending, force.most * r.beam.section.start.depth);
+  const double no_force =
+                   1e-4 * std::max({force.most, bending / r.beam.length, 1e-2 * thermal_force(r.beam)}),
+               no_moment = std::max({1e-4 * bending, 1e-4 * force.most * r.beam.section.start.depth,
+                                     no_force * r.beam.section.start.depth});
   const auto three = [](const Vec3 &v, const double zero, const int digits) {
     std::string out;
     for (int i = 0; i < 3; ++i)
@@ -271,6 +280,9 @@ std::string equilibrium(const BeamReport &r) {
     most_moment = std::max(most_moment, norm(s.statics_moment));
   }
   most_force = std::max(most_force, most_moment / r.beam.length);
+  if (const double warm = thermal_force(r.beam);
+      std::max(most_force, most_moment / r.beam.length) < 1e-6 * warm)
+    return "Equilibrium: no section carries a force or a moment.\n\n";
   const auto part = [](const double gap, const double most) {
     char text[32];
     std::snprintf(text, sizeof text, "%.0e", gap / std::max(most, 1e-12));

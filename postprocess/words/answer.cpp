@@ -41,7 +41,7 @@ std::string open_sentence(const ReportInput &input, const std::vector<RankedDesi
   if (ranked < 2)
     return "";
   const std::string ray = "ray " + std::to_string(input.foot.painful_ray);
-  const std::string none = ranked == ranking.size() ? "No design" : "Of the designs that converged, none";
+  const std::string none = ranked == ranking.size() ? "No design" : "Of the designs that can be ranked, none";
   if (all_open)
     return none + " is told apart from another by the strain in " + ray + ".";
   if (ranking.front().from_reference && !any_better)
@@ -51,12 +51,12 @@ std::string open_sentence(const ReportInput &input, const std::vector<RankedDesi
 }
 
 /// Which design leaves least, and by how much; of `open` designs the one whose number is least.
-std::string least_sentence(const ReportInput &input, const RankedDesign &best, const bool all_converged,
+std::string least_sentence(const ReportInput &input, const RankedDesign &best, const bool all_ranked,
                            const bool open) {
   const std::string ray = "ray " + std::to_string(input.foot.painful_ray), name = quoted(input, best.place);
   const RayResult &result = input.outcomes[best.place].with.ray[input.foot.painful_ray - 1];
   std::string text = open ? "The least is calculated for " + name + ": "
-                          : (all_converged ? "" : "Of the designs that converged, ") + name +
+                          : (all_ranked ? "" : "Of the designs that can be ranked, ") + name +
                                 " leaves the least strain in " + ray + ", ";
   text += banded(best.strain) + " ue (microstrain; " + place_of_peak(result) + ")";
   const std::size_t reference = reference_place(input);

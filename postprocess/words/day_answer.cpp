@@ -247,7 +247,7 @@ std::string open_sentence(const DayInput &input, const DayRanking &ranking) {
     return "";
   const std::string ray = "ray " + std::to_string(input.common().foot.painful_ray);
   const std::string none =
-      known == ranking.designs.size() ? "No design" : "Of the designs that converged, none";
+      known == ranking.designs.size() ? "No design" : "Of the designs that can be ranked, none";
   if (none_told_apart(ranking))
     return none + " is told apart from another by the strain in " + ray + " over the whole day.";
   const DayDesign &from = ranking.of(reference);
@@ -267,8 +267,9 @@ std::string least_sentence(const DayInput &input, const DayRanking &ranking, con
   const std::string name = quoted_design(input, d.place);
   std::string text =
       (open ? "The least is calculated for " + name
-            : std::string("Over the whole day") + (all ? " " : ", of the designs that converged, ") + name +
-                  " leaves the least strain in ray " + std::to_string(input.common().foot.painful_ray)) +
+            : std::string("Over the whole day") + (all ? " " : ", of the designs that can be ranked, ") +
+                  name + " leaves the least strain in ray " +
+                  std::to_string(input.common().foot.painful_ray)) +
       " at all four published exponents of bone fatigue: equal to " +
       range_with_band(d.with.strain, 0, "ue", "microstrain") + " at every step";
   const DayDesign &from = ranking.of(reference);
@@ -322,13 +323,13 @@ Answer day_answer(const DayInput &input, const DayRanking &ranking) {
     for (const auto &[place, laws] : best)
       items.push_back(quoted_design(input, place) + " at " + exponent_words(laws) +
                       (open.empty() ? open_words(input, ranking.of(place)) : ""));
-    said.sentences.push_back(std::string("Which ") +
-                             (known == ranking.designs.size() ? "design" : "of the designs that converged") +
-                             (open.empty()
-                                  ? " leaves the least strain in ray " +
-                                        std::to_string(common.foot.painful_ray) + " over the whole day"
-                                  : " has the least number") +
-                             " depends on the exponent of bone fatigue: " + list_of(items) + ".");
+    said.sentences.push_back(
+        std::string("Which ") +
+        (known == ranking.designs.size() ? "design" : "of the designs that can be ranked") +
+        (open.empty() ? " leaves the least strain in ray " + std::to_string(common.foot.painful_ray) +
+                            " over the whole day"
+                      : " has the least number") +
+        " depends on the exponent of bone fatigue: " + list_of(items) + ".");
     said.points.push_back(order);
     for (const auto &[place, laws] : best)
       if (std::string beyond = beyond_point(all_activities(input), place); !beyond.empty()) {
@@ -367,9 +368,8 @@ std::vector<std::string> day_warnings(const DayInput &input, const DayRanking &r
     list.push_back(w);
   for (const DayDesign &d : ranking.designs)
     if (!d.with.known)
-      list.push_back(
-          quoted_design(input, d.place) +
-          " is not ranked over the day: it did not converge in every activity that adds load cycles.");
+      list.push_back(quoted_design(input, d.place) + " is not ranked over the day: in an activity that adds "
+                                                     "load cycles it did not converge or its heads hang.");
   std::string open; // "A" from "B" and "C"; "B" from ...
   for (const DayDesign &d : ranking.designs)
     if (const auto others = open_designs(input, d, design_letter, d.place + 1); !others.empty())

@@ -94,7 +94,7 @@ std::string ranking_part(const DayInput &input, const DayRanking &day) {
   const std::size_t reference = reference_place(input.common());
   for (const DayDesign &d : day.designs) {
     if (!d.with.known) {
-      table.add({"-", design_letter(d.place), name_of(input, d), "-", "-", "-", "-", "not converged", "-"});
+      table.add({"-", design_letter(d.place), name_of(input, d), "-", "-", "-", "-", "not ranked", "-"});
       continue;
     }
     std::vector<std::string> cells = {rank_words(d.best_rank, d.worst_rank), design_letter(d.place),

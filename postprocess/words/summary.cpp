@@ -145,7 +145,7 @@ std::string ranking_table(const ReportInput &input, const std::vector<RankedDesi
                  d.place == reference ? "0" : change(d, &RankedDesign::from_reference),
                  change(d, &RankedDesign::from_unsupported)});
     else
-      table.add({"-", design_letter(d.place), name, "not converged", "-", "-", "-", "-"});
+      table.add({"-", design_letter(d.place), name, d.why_not, "-", "-", "-", "-"});
   }
   return table.markdown();
 }

@@ -1,5 +1,6 @@
 // What the person who reads must know before trusting the numbers.
 #include "postprocess/words/warnings.hpp"
+#include "postprocess/compare/ranking.hpp"
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/text/text_table.hpp"
 #include "postprocess/words/picture_words.hpp"
@@ -106,16 +107,15 @@ std::vector<std::string> slipped_skin(const DesignResult &result) {
   return list;
 }
 
-/// One item, what heads and shafts bear, of a design whose heads bear next to nothing; none of others.
+/// One item, what heads and shafts bear, of a design whose heads hang; none of others.
 std::vector<std::string> idle_heads(const DesignResult &result) {
-  constexpr double least_share = 0.1; // of what heads and shafts bear; assumed
+  if (!heads_hang(result))
+    return {};
   double heads = 0, shafts = 0;
   for (const RayResult &ray : result.ray) {
     heads += ray.head_force.value;
     shafts += ray.shaft_force;
   }
-  if (heads >= least_share * (heads + shafts))
-    return {};
   return {"(heads " + fixed(heads) + " N, shafts " + fixed(shafts) + " N)"};
 }
 
@@ -179,7 +179,7 @@ std::vector<std::string> range_warnings(const std::vector<const ReportInput *> &
     list.push_back(
         "Heads that hardly bear: " + idle +
         ". The model's midfoot settles and rolls but does not pitch; a foot would tip until its heads "
-        "bear. Do not compare such a design by its strain.");
+        "bear. Such a design is not ranked.");
   return list;
 }
 

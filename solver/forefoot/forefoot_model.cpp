@@ -25,7 +25,9 @@ constexpr double first_overlap = 0.02; // mm by which foot and insole overlap wh
 // Residual relative to the applied force at which Newton's method stops where more would be wasted: on the
 // way to the full load, and at the full load on levels that only start the next one and tell its band.
 constexpr double loose_tolerance = 1e-4;
-constexpr unsigned most_failures = 6; // of load steps on one path: by then it is hopeless
+// Load steps that may fail on one path before it counts as hopeless: on the coarsest level, and on a finer one, where each
+// costs half a minute.
+constexpr unsigned most_failures[] = {6, 2};
 
 // The kernel's record of this process's largest memory begins anew (proc(5), clear_refs), so that each design has its
 // own; where that is not allowed it stays the largest since the start.
@@ -208,8 +210,8 @@ bool ForefootModel::Parts::load_path(unsigned level, DesignResult &result, const
       reached = target;
       step *= 1.5;
     } else {
-      step /= 2;
-      if (step < 0.01 || ++failures > most_failures) {
+      step = (target - reached) / 2;
+      if (step < 0.01 || ++failures > most_failures[level > 0]) {
         const SolidOperator::Pressed worst = state->operators[level]->most_pressed(trial);
         char text[200];
         std::snprintf(
@@ -369,7 +371,7 @@ bool ForefootModel::Parts::finer_level(unsigned l, Vector start, const NewtonCon
                                        DesignResult &result, const Progress &progress) {
   NewtonControl quick = control;
   quick.keep_factor = true; // of the level below's last step
-  quick.bounded_steps = 2; // what the level below gives can press foam cells beyond where they are stable
+  quick.bounded_steps = 2;  // what the level below gives can press foam cells beyond where they are stable
   const bool converged = run(l, start, 1.0, quick, progress, result).converged;
   state->displacement[l] = start;
   if (converged || load_path(l, result, control, progress))
