@@ -2,6 +2,7 @@
 #include "postprocess/files/report.hpp"
 #include "postprocess/files/fields.hpp"
 #include "postprocess/files/tables.hpp"
+#include "postprocess/page/page.hpp"
 #include "postprocess/words/summary.hpp"
 
 namespace raybend {
@@ -10,11 +11,15 @@ WrittenReport write_report(const ReportInput &input, const std::string &staging_
                            const std::function<void(const std::string &)> &progress) {
   const std::vector<RankedDesign> ranking = rank_designs(input);
   ReportParts parts;
-  parts.tables = {{"summary.json", summary_json(input, ranking)},
+  const std::string json = summary_json(input, ranking);
+  parts.tables = {{"summary.json", json},
                   {"rays.csv", rays_csv(input)},
                   {"instants.csv", instants_csv(input)},
                   {"changes.csv", changes_csv(input)},
                   {"shaft.csv", shaft_csv(input)}};
+  for (const auto &drawing : design_drawings(input))
+    parts.tables.push_back(drawing);
+  parts.page = [&] { return report_page(input, ranking, json, staging_dir + "/bones.png"); };
   parts.case_text = case_echo(input);
   parts.written_before = {"mesh.msh"};
   for (const DesignOutcome &o : input.outcomes)

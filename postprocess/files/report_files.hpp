@@ -23,6 +23,7 @@ struct ReportParts {
     std::function<std::vector<std::string>()> draw; ///< returns the files' names; needs a Display
   };
   std::vector<Picture> pictures;
+  std::function<std::string()> page; ///< report.html, written after the pictures; empty: none
   std::function<std::string(const std::vector<std::string> &files)> summary; ///< summary.md
 };
 

@@ -220,10 +220,11 @@ std::string day_summary(const DayInput &input, const DayRanking &day,
                   "shaft.csv.",
                   110) +
           "\n";
-  TablesHeld held{true, false, false};
+  TablesHeld held{true, false, false, false};
   for (std::size_t i = 0; i < input.activities.size(); ++i) {
     text += activity_part(input.activities[i], rankings[i]);
     held.rays |= has_ray_tables(input.activities[i]);
+    held.course |= has_course(input.activities[i]);
     held.changes |= !change_table(input.activities[i], rankings[i]).empty();
   }
   text += meaning_words(held) + caution_words();

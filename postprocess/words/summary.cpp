@@ -289,15 +289,18 @@ std::vector<Statement> number_meanings(const TablesHeld &held) {
 std::vector<Statement> model_meanings(const TablesHeld &held) {
   return {
       {true,
-       held.whole_day
-           ? "One instant of each activity is calculated, not a whole step. The day's sum knows no order "
-             "of activities, no rest and no repair of bone. It takes each activity's largest strain as "
-             "if all stood at one spot, though they may stand at different places of the ray and be "
-             "tension in one activity, compression in another: an upper bound of what any one spot "
-             "bears."
-           : "One instant of one activity is calculated, not a whole step and not a day. How many loaded "
-             "days the bone bears is not calculated; a case with several [[activity]] tables compares "
-             "whole days."},
+       std::string(held.course
+                       ? "A step is solved at the instants that matter for its peaks; what lies between "
+                         "them, and the impact of landing, are not calculated."
+                       : "One instant of each activity is calculated, not a whole step.")},
+      {true, held.whole_day
+                 ? "The day's sum knows no order "
+                   "of activities, no rest and no repair of bone. It takes each activity's largest strain as "
+                   "if all stood at one spot, though they may stand at different places of the ray and be "
+                   "tension in one activity, compression in another: an upper bound of what any one spot "
+                   "bears."
+                 : "How many loaded days the bone bears is not calculated; a case with several [[activity]] "
+                   "tables compares whole days."},
       {true,
        "No measured metatarsal strain with a pad or a bar exists to compare with: the stress difference "
        "is a model result. Pressure relief is well documented, strain relief is not."},
@@ -317,12 +320,24 @@ std::vector<Statement> model_meanings(const TablesHeld &held) {
 
 } // namespace
 
-std::string meaning_words(const TablesHeld &held) {
-  std::string text = heading("What the numbers mean, and what they do not");
+bool has_course(const ReportInput &input) {
+  return std::any_of(input.outcomes.begin(), input.outcomes.end(),
+                     [](const DesignOutcome &o) { return o.with_instants.size() > 1; });
+}
+
+std::vector<std::string> meaning_list(const TablesHeld &held) {
+  std::vector<std::string> list;
   for (const auto &statements : {number_meanings(held), model_meanings(held)})
     for (const Statement &s : statements)
       if (s.wanted)
-        text += item(s.words);
+        list.push_back(s.words);
+  return list;
+}
+
+std::string meaning_words(const TablesHeld &held) {
+  std::string text = heading("What the numbers mean, and what they do not");
+  for (const std::string &words : meaning_list(held))
+    text += item(words);
   return text;
 }
 
@@ -368,7 +383,8 @@ std::string summary_text(const ReportInput &input, const std::vector<RankedDesig
 
   for (const RankedDesign &d : ranking)
     text += design_section(input, d);
-  text += meaning_words({false, has_ray_tables(input), !change_table(input, ranking).empty()}) +
+  text += meaning_words(
+              {false, has_ray_tables(input), !change_table(input, ranking).empty(), has_course(input)}) +
           caution_words() + files_part(files);
   return text + lab_part({&input});
 }

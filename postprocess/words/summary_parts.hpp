@@ -59,7 +59,11 @@ bool has_ray_tables(const ReportInput &input); ///< false: nothing converged
 /// Which tables a summary holds.
 struct TablesHeld {
   bool whole_day = false, rays = false, changes = false;
+  bool course = false; ///< several instants of a step were solved
 };
+bool has_course(const ReportInput &input);
+/// What these numbers mean and do not mean, one statement an item.
+std::vector<std::string> meaning_list(const TablesHeld &held);
 /// Explains the numbers of these tables; with its heading.
 std::string meaning_words(const TablesHeld &held);
 /// With its heading.
