@@ -63,8 +63,7 @@ check "nothing hidden beside them" "[ -z \"\$(ls -A '$work' | grep partial)\" ]"
 # what was found is kept and the other two are ranked.
 {
   cat "$case"
-  sed -n '/^name = "flat"$/,/^\[\[designs\]\]$/p' "$case" | sed '$d' |
-    sed -e 's/^name = .*/\n[[designs]]\nname = "firm"/' -e 's/"eva-35"/"eva-55"/' -e 's/^title = .*/title = "Firm"/'
+  printf '\n[[designs]]\nname = "firm"\ntitle = "Firm"\nlike = "flat"\n\n[[designs.layers]]\nrole = "base"\nthickness_mm = 5\nmaterial = "eva-55"\n'
 } > "$work/three.toml"
 "$raybend" compare "$work/three.toml" --set designs.flat-pad.support[1].height_mm=15 \
   --set designs.flat-pad.support[1].length_mm=12 --set designs.flat-pad.support[1].width_mm=10 --set mesh.max_newton=6 \
