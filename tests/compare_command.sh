@@ -10,7 +10,7 @@ check() { if eval "$2"; then echo "ok    $1"; else echo "FAIL  $1"; failed=1; fi
 SOURCE_DATE_EPOCH=1234567890 "$raybend" compare "$case" --out "$work/a" > "$work/out" 2> "$work/err"
 check "exit status 0" "[ $? = 0 ]"
 check "nothing on stderr in a pipe" "[ ! -s '$work/err' ]"
-for file in report.html design-flat.svg summary.md summary.json rays.csv changes.csv shaft.csv shaft-strain.png shaft-strain.svg bending-stress.png \
+for file in report.html details.md design-flat.svg summary.md summary.json rays.csv changes.csv shaft.csv shaft-strain.png shaft-strain.svg bending-stress.png \
   bending-stress.svg pressure.png bones.png; do
   check "$file is there" "[ -s '$work/a/$file' ]"
 done

@@ -47,9 +47,10 @@ WrittenReport write_day_report(const DayInput &input, const std::string &staging
     parts.pictures.insert(
         parts.pictures.begin(),
         {"drawing the day", [&] { return write_chart(day_chart(input, day), staging_dir, "day"); }});
-  parts.summary = [&](const std::vector<std::string> &files) {
-    return day_summary(input, day, rankings, files);
+  parts.details = [&](const std::vector<std::string> &files) {
+    return day_details(input, day, rankings, files);
   };
+  parts.summary = [&](const std::vector<std::string> &files) { return day_summary(input, day, files); };
   return write_parts(parts, staging_dir, pictures, progress);
 }
 

@@ -93,6 +93,10 @@ WrittenReport write_parts(const ReportParts &parts, const std::string &staging_d
     write_file(staging_dir + "/report.html", parts.page());
     files.insert(files.begin() + 1, "report.html");
   }
+  if (parts.details) {
+    files.insert(files.begin() + 1, "details.md");
+    write_file(staging_dir + "/details.md", parts.details(files));
+  }
   report.summary = parts.summary(files);
   write_file(staging_dir + "/summary.md", report.summary);
   return report;

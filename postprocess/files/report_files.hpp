@@ -25,6 +25,7 @@ struct ReportParts {
   std::vector<Picture> pictures;
   std::function<std::string()> page; ///< report.html, written after the pictures; empty: none
   std::function<std::string(const std::vector<std::string> &files)> summary; ///< summary.md
+  std::function<std::string(const std::vector<std::string> &files)> details; ///< details.md; empty: none
 };
 
 /// Adds charts, pressure maps and bones of one activity, `ending` behind their names; nothing if no design

@@ -283,10 +283,10 @@ std::vector<std::string> load_points(const ReportInput &input, const std::vector
   for (const RankedDesign &d : ranking)
     if (d.from_unsupported)
       list.push_back(page_letter(d.place) + " with its support elements, " +
-                     sentence(short_load_words(*d.from_unsupported, input.foot.painful_ray)));
+                     sentence(load_line(*d.from_unsupported, input.foot.painful_ray)) + ".");
     else if (d.from_reference)
       list.push_back(page_letter(d.place) + " against the reference, " +
-                     sentence(short_load_words(*d.from_reference, input.foot.painful_ray)));
+                     sentence(load_line(*d.from_reference, input.foot.painful_ray)) + ".");
   return list;
 }
 

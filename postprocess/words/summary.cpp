@@ -5,6 +5,7 @@
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/text/text_table.hpp"
 #include "postprocess/words/answer.hpp"
+#include "postprocess/words/load_words.hpp"
 #include "postprocess/words/picture_words.hpp"
 #include "postprocess/words/summary_parts.hpp"
 #include "postprocess/words/warnings.hpp"
@@ -365,7 +366,52 @@ std::string caution_words() {
   return text;
 }
 
+std::string files_in_short(const std::vector<std::string> &files) {
+  std::vector<std::string> names;
+  std::string missing;
+  for (const std::string &name : files)
+    if (name.rfind("no pictures", 0) == 0)
+      missing += item(name);
+    else
+      names.push_back(name);
+  return files.empty() ? "" : heading("Files") + missing + wrapped(list_of(names) + ".", 110) + "\n";
+}
+
+namespace {
+
+/// One line a design: where its load goes and what is relieved.
+std::string load_lines(const ReportInput &input, const std::vector<RankedDesign> &ranking) {
+  std::string text;
+  for (const RankedDesign &d : ranking)
+    if (const auto &change = d.from_unsupported ? d.from_unsupported : d.from_reference)
+      text += item(design_letter(d.place) +
+                   (d.from_unsupported ? ", by its support elements: " : ", against the reference: ") +
+                   load_line(*change, input.foot.painful_ray) + ".");
+  return text.empty() ? "" : heading("Where the load goes") + text;
+}
+
+} // namespace
+
 std::string summary_text(const ReportInput &input, const std::vector<RankedDesign> &ranking,
+                         const std::vector<std::string> &files) {
+  std::string text = title_words(input.title, input.date);
+  if (!input.question.empty())
+    text += heading("Question") + wrapped(one_line(input.question), 110) + "\n";
+  Answer said = answer(input, ranking);
+  if (is_coarse(input))
+    said.points.push_back(resolution_words(input));
+  text += heading("Answer") + answer_part(said) + patient_words(input) + activity_words(input) +
+          changes_part(input);
+  text += heading("Ranking by ray " + std::to_string(input.foot.painful_ray)) +
+          wrapped("Largest strain along the bone, value ± what the mesh leaves open, ue = microstrain; "
+                  "changes of it against "
+                  "the reference and against the same insole without its support elements.",
+                  110) +
+          "\n\n" + ranking_table(input, ranking) + load_lines(input, ranking);
+  return text + warnings_part(report_warnings(input, ranking)) + caution_words() + files_in_short(files);
+}
+
+std::string details_text(const ReportInput &input, const std::vector<RankedDesign> &ranking,
                          const std::vector<std::string> &files) {
   std::string text = title_words(input.title, input.date);
   if (!input.question.empty())

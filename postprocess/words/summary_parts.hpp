@@ -73,6 +73,9 @@ std::string caution_words(); ///< with its heading
 /// The section that lists the files; nothing if there are none.
 std::string files_part(const std::vector<std::string> &files);
 
+/// The same as a paragraph.
+std::string files_in_short(const std::vector<std::string> &files);
+
 /// What only the lab needs, with its heading: the fascia's tension, cost and balance of every solve; a column
 /// for the activity where there are several.
 std::string lab_part(const std::vector<const ReportInput *> &activities);
