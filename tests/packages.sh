@@ -3,7 +3,7 @@
 set -eu
 packages="g++ cmake ninja-build libdeal.ii-dev libgmsh-dev libvtk9-dev libboost-program-options-dev catch2
   nlohmann-json3-dev libtomlplusplus-dev libopenblas-dev libsuitesparse-dev libssl-dev libjs-three libx11-dev xvfb openmpi-bin calculix-ccx python3
-  fontconfig fonts-dejavu-core chromium chromium-driver python3-selenium poppler-utils"
+  fontconfig fonts-dejavu-core chromium chromium-driver python3-selenium poppler-utils dpkg-dev"
 missing=""
 for package in $packages; do
   dpkg-query -W -f='${Status}' "$package" 2>/dev/null | grep -q 'install ok installed' || missing="$missing $package"
