@@ -17,7 +17,7 @@ try:
     from selenium.webdriver.common.by import By
     from selenium.webdriver.common.keys import Keys
 except ImportError:
-    sys.exit('python3-selenium is missing: tests/packages.sh installs it for /usr/bin/python3')
+    sys.exit('python3-selenium is missing: tests/packages.sh tests installs it for /usr/bin/python3')
 
 raybend, cases = sys.argv[1:3]
 here = os.path.dirname(os.path.abspath(__file__))
