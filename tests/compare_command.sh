@@ -10,7 +10,7 @@ check() { if eval "$2"; then echo "ok    $1"; else echo "FAIL  $1"; failed=1; fi
 SOURCE_DATE_EPOCH=1234567890 "$raybend" compare "$case" --out "$work/a" > "$work/out" 2> "$work/err"
 check "exit status 0" "[ $? = 0 ]"
 check "nothing on stderr in a pipe" "[ ! -s '$work/err' ]"
-for file in summary.md summary.json rays.csv changes.csv shaft.csv shaft-strain.png shaft-strain.svg bending-stress.png \
+for file in report.html details.md design-flat.svg summary.md summary.json rays.csv changes.csv shaft.csv shaft-strain.png shaft-strain.svg bending-stress.png \
   bending-stress.svg pressure.png bones.png; do
   check "$file is there" "[ -s '$work/a/$file' ]"
 done
@@ -63,8 +63,7 @@ check "nothing hidden beside them" "[ -z \"\$(ls -A '$work' | grep partial)\" ]"
 # what was found is kept and the other two are ranked.
 {
   cat "$case"
-  sed -n '/^name = "flat"$/,/^\[\[designs\]\]$/p' "$case" | sed '$d' |
-    sed -e 's/^name = .*/\n[[designs]]\nname = "firm"/' -e 's/"eva-35"/"eva-55"/' -e 's/^title = .*/title = "Firm"/'
+  printf '\n[[designs]]\nname = "firm"\ntitle = "Firm"\nlike = "flat"\n\n[[designs.layers]]\nrole = "base"\nthickness_mm = 5\nmaterial = "eva-55"\n'
 } > "$work/three.toml"
 "$raybend" compare "$work/three.toml" --set designs.flat-pad.support[1].height_mm=15 \
   --set designs.flat-pad.support[1].length_mm=12 --set designs.flat-pad.support[1].width_mm=10 --set mesh.max_newton=6 \

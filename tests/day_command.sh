@@ -15,11 +15,11 @@ awk '/^\[activity\]/ { print "[[activity]]\nkind = \"standing\"\nhours_per_day =
 "$raybend" compare "$work/day.toml" --out "$work/a" --no-pictures > "$work/out" 2> "$work/err"
 check "exit status 0" "[ $? = 0 ]"
 check "nothing on stderr in a pipe" "[ ! -s '$work/err' ]"
-for file in summary.md summary.json day.csv rays.csv changes.csv shaft.csv flat_rounds_0.pvtu flat_late-rounds_0.pvtu flat-pad_standing_0.pvtu; do
+for file in report.html details.md design-flat.svg summary.md summary.json day.csv rays.csv changes.csv shaft.csv flat_rounds_0.pvtu flat_late-rounds_0.pvtu flat-pad_standing_0.pvtu; do
   check "$file is there" "[ -s '$work/a/$file' ]"
 done
 check "the terminal shows the summary" "cmp -s '$work/out' '$work/a/summary.md'"
-check "the list of files names the fields" "grep -qx -- '- flat_rounds_0.pvtu, with its part flat_rounds_0.0.vtu' '$work/out'"
+check "the list of files names the fields" "grep -qx -- '- flat_rounds_0.pvtu, with its part flat_rounds_0.0.vtu' '$work/a/details.md'"
 OMPI_ALLOW_RUN_AS_ROOT=1 OMPI_ALLOW_RUN_AS_ROOT_CONFIRM=1 mpirun -n 1 "$raybend" compare "$work/day.toml" --out "$work/b" \
   --no-pictures --quiet > /dev/null 2> "$work/err"
 check "in one process: exit status 0" "[ $? = 0 ]"

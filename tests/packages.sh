@@ -1,9 +1,12 @@
 #!/usr/bin/env bash
-# Installs the Debian packages that Raybend needs and does not find. Nothing happens if all are there.
+# Installs the Debian packages that Raybend needs and does not find; with the word tests those of the tests too. Nothing happens
+# if all are there.
 set -eu
 packages="g++ cmake ninja-build libdeal.ii-dev libgmsh-dev libvtk9-dev libboost-program-options-dev catch2
-  nlohmann-json3-dev libtomlplusplus-dev libopenblas-dev libsuitesparse-dev libx11-dev xvfb openmpi-bin calculix-ccx python3
+  nlohmann-json3-dev libtomlplusplus-dev libopenblas-dev libsuitesparse-dev libssl-dev libjs-three libx11-dev xvfb openmpi-bin calculix-ccx python3
   fontconfig fonts-dejavu-core"
+# what tests need beyond the program: a browser for the page, tools for PDF and packages
+[ "${1:-}" = tests ] && packages="$packages chromium chromium-driver python3-selenium poppler-utils dpkg-dev"
 missing=""
 for package in $packages; do
   dpkg-query -W -f='${Status}' "$package" 2>/dev/null | grep -q 'install ok installed' || missing="$missing $package"

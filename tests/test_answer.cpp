@@ -127,7 +127,7 @@ TEST_CASE("the table of changes holds the shafts' force", "[summary]") {
     in.outcomes[1].without.ray[r].shaft_force = r == 4 ? 0 : r == 3 ? 0.5 : 20;
     in.outcomes[1].with.ray[r].shaft_force = 37;
   }
-  const std::string text = summary_text(in, rank_designs(in), {});
+  const std::string text = details_text(in, rank_designs(in), {});
   CHECK_THAT(text, Contains("| shaft force, % |") && Contains("|            +85 |") &&
                        Contains("|          > 999 |") && Contains("|         from 0 |"));
 }
@@ -140,7 +140,7 @@ TEST_CASE("the ranking names the letters of the pictures", "[summary]") {
 
 TEST_CASE("the reading guide explains only what the summary has", "[summary]") {
   ReportInput in = three_designs();
-  const auto guide = [&in] { return one_line(summary_text(in, rank_designs(in), {})); };
+  const auto guide = [&in] { return one_line(details_text(in, rank_designs(in), {})); };
   CHECK_THAT(guide(), Contains("M positive") && Contains("a number in brackets") && Contains("Share: of") &&
                           Contains("At: per cent"));
   in.outcomes = {outcome("flat", -1500)};
@@ -265,9 +265,9 @@ TEST_CASE("a larger strain nearer the joint is a warning, a smaller one is none"
 
 TEST_CASE("coarse resolution is spoken of beside the answer", "[summary]") {
   ReportInput in = three_designs();
-  CHECK_THAT(summary_text(in, rank_designs(in), {}), !Contains("Coarse resolution"));
+  CHECK_THAT(details_text(in, rank_designs(in), {}), !Contains("Coarse resolution"));
   in.resolved.push_back({"mesh.resolution", "coarse", "", "--set"});
-  const std::string text = summary_text(in, rank_designs(in), {});
+  const std::string text = details_text(in, rank_designs(in), {});
   CHECK(text.find("Coarse resolution") > text.find("## Answer"));
   CHECK(text.find("Coarse resolution") < text.find("## Patient"));
   CHECK(text.find("Coarse resolution") == text.rfind("Coarse resolution"));
@@ -343,9 +343,9 @@ TEST_CASE("skin that slides beyond a cell is warned of", "[summary]") {
   ReportInput in = three_designs();
   in.outcomes[1].with.ray[2].contact_slip = 4.26;
   in.outcomes[1].with.ray[2].contact_slip_cells = 0.99;
-  CHECK_THAT(summary_text(in, rank_designs(in), {}), !Contains("slides"));
+  CHECK_THAT(details_text(in, rank_designs(in), {}), !Contains("slides"));
   in.outcomes[1].with.ray[2].contact_slip_cells = 1.01;
-  CHECK_THAT(summary_text(in, rank_designs(in), {}),
+  CHECK_THAT(details_text(in, rank_designs(in), {}),
              Contains("slides on the insole by more than a cell of the mesh: B ray 3 (4.3 mm)."));
 }
 
@@ -435,6 +435,6 @@ TEST_CASE("what --set changed stands in the report and on top of the case", "[su
   in.changes = {"patient.side=left", "title=\"a\nb\""};
   CHECK(case_echo(in) == "# changed on the command line: patient.side=left\n"
                          "# changed on the command line: title=\"a b\"\ntitle = \"Three\"\n");
-  CHECK_THAT(summary_text(in, rank_designs(in), {}),
+  CHECK_THAT(details_text(in, rank_designs(in), {}),
              Contains("## Changed on the command line") && Contains("- patient.side=left\n"));
 }

@@ -46,6 +46,61 @@ const Case::Resolved &entry(const Case &c, const std::string &key) {
 
 } // namespace
 
+TEST_CASE("a design that is like another, and layers of all designs, read as if written out", "[cases]") {
+  const std::string head =
+      "[patient]\nbody_mass_kg = 70\nfoot_length_mm = 260\nside = \"right\"\nsex = \"male\"\n"
+      "painful_ray = 2\n[activity]\nkind = \"standing\"\n";
+  const auto layer = [](const std::string &table, const std::string &role, const std::string &rest) {
+    return "[[" + table + "]]\nrole = \"" + role + "\"\n" + rest + "\n";
+  };
+  const std::string sole = "thickness_mm = 8\nmaterial = \"rubber-sole\"",
+                    foam = "thickness_mm = 5\nmaterial = \"eva-35\"",
+                    firm = "thickness_mm = 4\nshore_a = 50\nto_behind_heads_mm = 5\nbevel_mm = 10",
+                    thin = "thickness_mm = 2\nmaterial = \"cork\"",
+                    plate = "thickness_mm = 1\nmaterial = \"carbon-plate\"",
+                    pad = "[[designs.support]]\nkind = \"pad\"\nheight_mm = 6\n",
+                    bar = "[[designs.support]]\nkind = \"bar\"\nheight_mm = 5\n";
+  const auto design = [](const std::string &name, const std::string &rest) {
+    return "[[designs]]\nname = \"" + name + "\"\n" + rest;
+  };
+  const auto own = [&](const std::string &role, const std::string &rest) {
+    return layer("designs.layers", role, rest);
+  };
+  const std::string shared =
+      head + layer("layers", "sole", sole) + layer("layers", "base", foam) + layer("layers", "cover", thin) +
+      design("d", "like = \"c\"\nsupport = \"none\"\n") +
+      design("a", "fit = 0.5\n[designs.shoe]\nkind = \"work\"\n" + pad) +
+      design("b", "like = \"a\"\n" + own("base", firm)) +
+      design("c",
+             "like = \"b\"\nfit = 0\n" + own("plate", plate) + "[designs.shoe]\nrocker_deg = 12\n" + bar);
+  const std::string written =
+      head +
+      design("d", "fit = 0\nsupport = \"none\"\n" + own("sole", sole) + own("plate", plate) +
+                      own("base", firm) + own("cover", thin) +
+                      "[designs.shoe]\nkind = \"work\"\nrocker_deg = 12\n") +
+      design("a", "fit = 0.5\n" + own("sole", sole) + own("base", foam) + own("cover", thin) +
+                      "[designs.shoe]\nkind = \"work\"\n" + pad) +
+      design("b", "fit = 0.5\n" + own("sole", sole) + own("base", firm) + own("cover", thin) +
+                      "[designs.shoe]\nkind = \"work\"\n" + pad) +
+      design("c", "fit = 0\n" + own("sole", sole) + own("plate", plate) + own("base", firm) +
+                      own("cover", thin) + "[designs.shoe]\nkind = \"work\"\nrocker_deg = 12\n" + bar);
+  const Case a = read_case_from_text(shared, "a.toml"), b = read_case_from_text(written, "a.toml");
+  REQUIRE(a.designs.size() == 4);
+  REQUIRE(a.resolved.size() == b.resolved.size());
+  for (std::size_t i = 0; i < a.resolved.size(); ++i) {
+    INFO(a.resolved[i].key);
+    CHECK(a.resolved[i].key == b.resolved[i].key);
+    CHECK(a.resolved[i].value == b.resolved[i].value);
+    CHECK(a.resolved[i].origin == b.resolved[i].origin);
+  }
+  CHECK(a.designs[3].layers.size() == 4);
+  CHECK(a.designs[0].support.empty());
+  // what --set changes of one design stays with it
+  const Case set = read_case_from_text(shared, "a.toml", {"designs.a.fit=1"});
+  CHECK(set.designs[1].fit == 1);
+  CHECK(set.designs[2].fit == 0.5);
+}
+
 TEST_CASE("every catalogue row is complete", "[cases][catalogue]") {
   std::set<std::string> keys;
   for (const CatalogueRow &r : catalogue()) {
@@ -184,7 +239,7 @@ TEST_CASE("a pad or bar that ends behind the bases is told, measured along the f
   CHECK_THAT(
       warnings({longer})[0],
       Contains(
-          ":135: designs[4].support[1].behind_heads_mm: moulded-pad-back: the pad reaches 68 mm behind "
+          ":95: designs[4].support[1].behind_heads_mm: moulded-pad-back: the pad reaches 68 mm behind "
           "the head of ray 2, but ray 2 ends at its base, 62.5 mm behind; its last 5.5 mm carry nothing"));
   CHECK(
       warnings({longer, back + "behind_heads_mm=18"}).empty()); // 0.5 mm beyond: within the tolerance of 1 mm

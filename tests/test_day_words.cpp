@@ -109,7 +109,7 @@ TEST_CASE("a design that fails in one activity does not lose the others", "[day]
     std::vector<std::vector<RankedDesign>> rankings;
     for (const ReportInput &a : in.activities)
       rankings.push_back(rank_designs(a));
-    return one_line(day_summary(in, rank_day(in), rankings));
+    return one_line(day_details(in, rank_day(in), rankings));
   };
   CHECK_THAT(life(), !Contains("there is nothing to compare with"));
   in.activities[1].outcomes[0].with.converged = false;
@@ -149,7 +149,7 @@ TEST_CASE("the day's summary puts the whole day first and has straight tables", 
   std::vector<std::vector<RankedDesign>> rankings;
   for (const ReportInput &a : in.activities)
     rankings.push_back(rank_designs(a));
-  const std::string text = day_summary(in, day, rankings, {"day.csv"});
+  const std::string text = day_details(in, day, rankings, {"day.csv"});
   CHECK(text.find("## Answer for the whole day") < text.find("## Activity: standing"));
   CHECK_THAT(one_line(text), Contains("not a prediction") &&
                                  Contains("\"standing\" (no steps) adds no load cycles") &&
@@ -209,7 +209,7 @@ TEST_CASE("the day's answer gives a strain with its range and band, a change wit
 TEST_CASE("standing long is spoken of only where somebody stands", "[day][summary]") {
   const auto text = [](const DayInput &in) {
     return one_line(
-        day_summary(in, rank_day(in), {rank_designs(in.activities[0]), rank_designs(in.activities[1])}));
+        day_details(in, rank_day(in), {rank_designs(in.activities[0]), rank_designs(in.activities[1])}));
   };
   DayInput in;
   in.activities = {part("carrying", 100, {700, 600}), part("walking-push-off", 4000, {1500, 1300})};
@@ -234,7 +234,7 @@ TEST_CASE("the day's summary has each activity's peaks, places, shares and chang
       all.push_back(rank_designs(a));
     return all;
   };
-  const std::string text = day_summary(in, rank_day(in), rankings());
+  const std::string text = day_details(in, rank_day(in), rankings());
   for (const char *head :
        {"\nDorsal peak, ue; at, %:", "\nPlantar peak, ue; at, %:", "\nMoment M, N mm; at, %:",
         "\nHead force, N; share, %:", "\nShaft force, N:", "\nWhat changed:"}) {
@@ -248,7 +248,7 @@ TEST_CASE("the day's summary has each activity's peaks, places, shares and chang
   CHECK_THAT(one_line(text), Contains("a number in brackets") && Contains("M positive"));
   in.activities[0].outcomes.pop_back(); // one design: nothing to compare with
   in.activities[1].outcomes.pop_back();
-  CHECK_THAT(one_line(day_summary(in, rank_day(in), rankings())),
+  CHECK_THAT(one_line(day_details(in, rank_day(in), rankings())),
              !Contains("a number in brackets") && !Contains("What changed") && Contains("M positive"));
 }
 
@@ -303,7 +303,7 @@ TEST_CASE("the day's sum says that it adds peaks of different places", "[day][su
     std::vector<std::vector<RankedDesign>> all;
     for (const ReportInput &a : in.activities)
       all.push_back(rank_designs(a));
-    const std::string whole = one_line(day_summary(in, rank_day(in), all));
+    const std::string whole = one_line(day_details(in, rank_day(in), all));
     return whole.substr(whole.find("## Day"), whole.find("## Whole-day ranking") - whole.find("## Day"));
   };
   DayInput in;

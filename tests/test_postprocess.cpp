@@ -10,6 +10,7 @@
 #include "postprocess/words/answer.hpp"
 #include "postprocess/words/columns.hpp"
 #include "postprocess/words/summary.hpp"
+#include "postprocess/words/warnings.hpp"
 #include "tests/lines.hpp"
 #include "tests/sample_results.hpp"
 #include <algorithm>
@@ -120,7 +121,7 @@ TEST_CASE("the summary holds question, answer, cautions and tables with straight
   ReportInput in = three_designs();
   in.date = "2026-03-01T14:05:09Z";
   in.outcomes[2].design.title = "Bär | with a bar";
-  const std::string text = summary_text(in, rank_designs(in), {"summary.md"});
+  const std::string text = details_text(in, rank_designs(in), {"summary.md"});
   for (const char *words :
        {"Which one?", "## Patient\n\nInvented patient.", "\"Title of pad\" leaves the least strain in ray 2",
         "Not told apart from it", "No measured metatarsal strain with a pad or a bar", "Bär / with",
@@ -146,10 +147,29 @@ TEST_CASE("the summary holds question, answer, cautions and tables with straight
   CHECK(rows > 60); // ranking 5, per design with support 2 x 12, without 2 x 7, calculation 7
 }
 
+TEST_CASE("the summary takes two screens and still has what must be read", "[summary]") {
+  ReportInput in = three_designs();
+  in.outcomes.push_back(outcome("wedge", -1100, -1490));
+  in.outcomes.push_back(outcome("plate", -1300));
+  in.warnings = {"The case warns of this.", "And of that."};
+  const std::vector<RankedDesign> ranking = rank_designs(in);
+  const std::string text = summary_text(in, ranking, {"summary.md", "report.html", "rays.csv"}),
+                    flat = one_line(text);
+  CHECK(std::count(text.begin(), text.end(), '\n') <= 100);
+  for (const std::string &words : report_warnings(in, ranking))
+    CHECK_THAT(flat, Catch::Contains(one_line(words).substr(0, 60)));
+  for (const char *words : {"it is not a diagnosis", "Pain, swelling or night pain", "Invented patient.",
+                            "Which one?", "## Where the load goes", "rays.csv"})
+    CHECK_THAT(flat, Catch::Contains(words));
+  for (const DesignOutcome &o : in.outcomes)
+    CHECK_THAT(text, Catch::Contains("| " + o.design.title));
+  CHECK_THAT(text, !Catch::Contains("For the lab") && !Catch::Contains("## Design A"));
+}
+
 TEST_CASE("a note is printed as it stands", "[summary]") {
   ReportInput in = three_designs();
   in.note = "Not invented: measured in the clinic.";
-  CHECK_THAT(summary_text(in, rank_designs(in)),
+  CHECK_THAT(details_text(in, rank_designs(in)),
              Catch::Contains("## Patient\n\nNot invented: measured in the clinic.\n"));
 }
 
@@ -158,7 +178,7 @@ TEST_CASE("the force over the plan of support elements says what it counts", "[s
   in.outcomes.resize(2);
   SupportElement &first = in.outcomes[1].design.support.at(0);
   in.outcomes[1].with.support_force = 212;
-  const auto text = [&in] { return summary_text(in, rank_designs(in)); };
+  const auto text = [&in] { return details_text(in, rank_designs(in)); };
   CHECK_THAT(text(), Catch::Contains("Force over the plan of the support elements, edge to edge: 212 N."));
   SupportElement wedge;
   wedge.kind = SupportKind::wedge;
@@ -174,9 +194,9 @@ TEST_CASE("the force over the plan of support elements says what it counts", "[s
 
 TEST_CASE("a fascia that is cut has no tension", "[summary]") {
   ReportInput in = three_designs();
-  CHECK_THAT(summary_text(in, rank_designs(in)), Catch::Contains("Plantar fascia before elongation"));
+  CHECK_THAT(details_text(in, rank_designs(in)), Catch::Contains("Plantar fascia before elongation"));
   in.activity.activity.fascia = false;
-  CHECK_THAT(summary_text(in, rank_designs(in)),
+  CHECK_THAT(details_text(in, rank_designs(in)),
              !Catch::Contains("before elongation") && Catch::Contains("- plantar fascia cut\n"));
 }
 
@@ -185,14 +205,14 @@ TEST_CASE("a force in body weights says whose weight", "[summary]") {
   in.activity.activity.force_bw = 1.1;
   in.activity.activity.carried_kg = 15;
   CHECK_THAT(
-      one_line(summary_text(in, rank_designs(in))),
+      one_line(details_text(in, rank_designs(in))),
       Catch::Contains("917 N vertical force on forefoot and toes (1.10 times the weight of body and 15 kg "
                       "carried load together)"));
 }
 
 TEST_CASE("what only the lab needs stands last", "[summary]") {
   ReportInput in = three_designs();
-  const std::string text = summary_text(in, rank_designs(in), {"summary.md"});
+  const std::string text = details_text(in, rank_designs(in), {"summary.md"});
   const std::size_t lab = text.find("## For the lab");
   REQUIRE(lab != std::string::npos);
   CHECK(text.find("\n## ", lab + 1) == std::string::npos);
@@ -209,11 +229,11 @@ TEST_CASE("the change against the reference is left out only where it is the sam
   in.outcomes[0] = outcome("flat", -1500);
   in.outcomes[1] = outcome("pad", -1490, -1480);
   in.outcomes.pop_back();
-  CHECK_THAT(summary_text(in, rank_designs(in)),
+  CHECK_THAT(details_text(in, rank_designs(in)),
              Catch::Contains("- Against the reference, load goes to: nowhere") &&
                  Catch::Contains("| reference "));
   in.outcomes[0].with_solve = in.outcomes[1].without_solve = "one";
-  CHECK_THAT(summary_text(in, rank_designs(in)),
+  CHECK_THAT(details_text(in, rank_designs(in)),
              Catch::Contains("- The reference is that insole.") && !Catch::Contains("| reference "));
 }
 

@@ -73,6 +73,16 @@ void ReadingLog::tidy() {
            });
   };
   faults.erase(std::remove_if(faults.begin(), faults.end(), follows), faults.end());
+  // A part that several designs share is wrong in all of them: told of the first.
+  std::vector<Fault> told;
+  for (const Fault &f : faults) {
+    const bool of_shared = f.line > 0 && shared.count(f.key.substr(0, f.key.find('.'))) > 0;
+    if (!of_shared || std::none_of(told.begin(), told.end(), [&f](const Fault &other) {
+          return other.line == f.line && other.problem == f.problem && other.found == f.found;
+        }))
+      told.push_back(f);
+  }
+  faults = told;
   std::stable_sort(faults.begin(), faults.end(),
                    [](const Fault &a, const Fault &b) { return a.line < b.line; });
 }

@@ -23,6 +23,7 @@ struct ReadingLog {
   std::set<std::string> taken;      ///< concrete keys that a reader looked at
   std::map<std::string, int> lines; ///< concrete key -> line, of the keys that are there
   std::set<std::string> blamed;     ///< keys that fault_of() named
+  std::set<std::string> shared;     ///< designs of which others may have a part: the same fault is told once
   Fault dropped;                    ///< where fault_of() lets a repeated fault go
 
   /// `line` 0: none known.

@@ -76,6 +76,14 @@ void add_design_rows(std::vector<CatalogueRow> &rows) {
           .otherwise("the name")
           .means("Words for people, other ones for each design.")
           .from(no_number));
+  add(text_row("designs[].like")
+          .otherwise("none")
+          .means("Name of another design of the case: all of it but name and title counts here too. What is "
+                 "given here "
+                 "counts instead: a layer for the one with its role, a key of the shoe, all support elements "
+                 "together "
+                 "(support = \"none\" for none). --set changes one design, not those that are like it.")
+          .from(no_number));
   add(number_row("designs[].fit", "")
           .otherwise(0)
           .within(0, 1)
@@ -362,7 +370,9 @@ void add_design_tables(std::vector<CatalogueTable> &tables) {
        "One layer, from the ground up: the shoe's sole, a plate if there is one, the "
        "insole's base, its top cover. It takes role, thickness_mm and what it is "
        "made of: material, or e_mpa with nu, or shore_a; all but the sole can end under the forefoot "
-       "(from_behind_heads_mm, to_behind_heads_mm), a base or cover with a bevel_mm."});
+       "(from_behind_heads_mm, to_behind_heads_mm), a base or cover with a bevel_mm. "
+       "[[layers]] at the top of the file are the layers of all designs; a design's own counts instead of "
+       "the one with its role."});
   tables.push_back(
       {"designs[].support[]",
        "One support element, a thing built onto the insole or taken out of it. kind "

@@ -55,6 +55,7 @@ extern const Option out_option, set_option, resolution_option, no_pictures_optio
 std::vector<std::string> general_cautions();
 
 /// The commands that this program has. Those of the laboratory may be left out of a build (RAYBEND_LAB).
+Command new_command();
 Command compare_command();
 Command check_command();
 Command explain_command();

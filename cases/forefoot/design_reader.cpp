@@ -335,6 +335,8 @@ Design read_design(ReadingLog &log, const toml::table *source, const std::string
     design.fit = table.number_or_default("fit");
   }
 
+  if (table.has("like")) // what stands in the file was written out before
+    table.fault("like", "stands in the file only, not in --set");
   const std::size_t faults_before = log.faults.size();
   const auto layers = table.table_list("layers");
   for (std::size_t i = 0; i < layers.size(); ++i) {

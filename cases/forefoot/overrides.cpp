@@ -170,7 +170,9 @@ void apply_one(toml::table &root, const std::string &set, ReadingLog &log) {
       where = here + "[" + std::to_string(*n + 1) + "]";
       table = (*next->as_array())[*n].as_table();
     } else if (step.place) {
-      refuse(key, next ? here + " is not a list" : "the case has no list " + here);
+      refuse(key, next               ? here + " is not a list"
+                  : here == "layers" ? "--set changes the layers of one design: designs.NAME.layers[...]"
+                                     : "the case has no list " + here);
       return;
     } else if (next && next->is_table()) {
       where = here;

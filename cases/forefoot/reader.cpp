@@ -8,6 +8,7 @@
 #include "cases/forefoot/overrides.hpp"
 #include "cases/forefoot/patient_reader.hpp"
 #include "cases/forefoot/resolved.hpp"
+#include "cases/forefoot/shared_parts.hpp"
 #include "cases/words/words.hpp"
 #include <algorithm>
 
@@ -57,6 +58,7 @@ Case read_case_from_text(const std::string &text, const std::string &path,
   ReadingLog log;
   log.file = path;
   log.text = text;
+  write_out_shared(root, log);
   apply_overrides(root, sets, log);
   c.sets = sets;
 

@@ -2,6 +2,7 @@
 #include "postprocess/files/day_report.hpp"
 #include "postprocess/files/day_tables.hpp"
 #include "postprocess/files/fields.hpp"
+#include "postprocess/page/page.hpp"
 #include "postprocess/pictures/charts.hpp"
 #include "postprocess/pictures/day_chart.hpp"
 #include "postprocess/words/day_summary.hpp"
@@ -19,12 +20,20 @@ WrittenReport write_day_report(const DayInput &input, const std::string &staging
   for (const ReportInput &a : input.activities)
     rankings.push_back(rank_designs(a));
   ReportParts parts;
-  parts.tables = {{"summary.json", day_json(input, day, rankings)},
+  const std::string json = day_json(input, day, rankings);
+  parts.tables = {{"summary.json", json},
                   {"day.csv", day_csv(input, day)},
                   {"rays.csv", day_rays_csv(input)},
                   {"instants.csv", day_instants_csv(input)},
                   {"changes.csv", day_changes_csv(input)},
                   {"shaft.csv", day_shaft_csv(input)}};
+  for (const auto &drawing : design_drawings(input.common()))
+    parts.tables.push_back(drawing);
+  parts.page = [&] {
+    const ReportInput &shown = input.activities[shown_activity(input, day)];
+    return day_page(input, day, rankings, json,
+                    staging_dir + "/bones" + file_ending(shown.activity) + ".png");
+  };
   parts.case_text = case_echo(input.common());
   parts.written_before = {"mesh.msh"};
   for (std::size_t i = 0; i < input.activities.size(); ++i) {
@@ -38,9 +47,10 @@ WrittenReport write_day_report(const DayInput &input, const std::string &staging
     parts.pictures.insert(
         parts.pictures.begin(),
         {"drawing the day", [&] { return write_chart(day_chart(input, day), staging_dir, "day"); }});
-  parts.summary = [&](const std::vector<std::string> &files) {
-    return day_summary(input, day, rankings, files);
+  parts.details = [&](const std::vector<std::string> &files) {
+    return day_details(input, day, rankings, files);
   };
+  parts.summary = [&](const std::vector<std::string> &files) { return day_summary(input, day, files); };
   return write_parts(parts, staging_dir, pictures, progress);
 }
 

@@ -88,6 +88,15 @@ WrittenReport write_parts(const ReportParts &parts, const std::string &staging_d
     else
       files.push_back(no_pictures_words(report.missing_pictures));
   }
+  if (parts.page) {
+    say("writing the page");
+    write_file(staging_dir + "/report.html", parts.page());
+    files.insert(files.begin() + 1, "report.html");
+  }
+  if (parts.details) {
+    files.insert(files.begin() + 1, "details.md");
+    write_file(staging_dir + "/details.md", parts.details(files));
+  }
   report.summary = parts.summary(files);
   write_file(staging_dir + "/summary.md", report.summary);
   return report;

@@ -23,7 +23,9 @@ struct ReportParts {
     std::function<std::vector<std::string>()> draw; ///< returns the files' names; needs a Display
   };
   std::vector<Picture> pictures;
+  std::function<std::string()> page; ///< report.html, written after the pictures; empty: none
   std::function<std::string(const std::vector<std::string> &files)> summary; ///< summary.md
+  std::function<std::string(const std::vector<std::string> &files)> details; ///< details.md; empty: none
 };
 
 /// Adds charts, pressure maps and bones of one activity, `ending` behind their names; nothing if no design

@@ -70,17 +70,12 @@ struct Frame {
   }
 };
 
-/// Largest magnitude but for the top half percent, so that a lone spot does not bleach the rest.
-double stress_limit(const std::vector<Bones> &all) {
-  std::vector<double> sizes;
+/// Of all points of all bones.
+double limit_of(const std::vector<Bones> &all) {
+  std::vector<double> values;
   for (const Bones &bones : all)
-    for (double v : bones.mesh.value)
-      if (std::isfinite(v))
-        sizes.push_back(std::abs(v));
-  if (sizes.empty())
-    return 1;
-  std::sort(sizes.begin(), sizes.end());
-  return round_up(sizes[static_cast<std::size_t>(0.995 * (sizes.size() - 1))]);
+    values.insert(values.end(), bones.mesh.value.begin(), bones.mesh.value.end());
+  return stress_limit(values);
 }
 
 /// The page: each design's panel holds the bones from above and, below that, from below.
@@ -98,7 +93,7 @@ struct Page {
         view_h(2 * scale * half(&Frame::half_h) + 2 * margin),
         panels(all.size(), std::max(240.0, 2 * scale * half(&Frame::half_w) + 40), 2 * (view_h + words_h),
                77),
-        limit(stress_limit(all)) {}
+        limit(limit_of(all)) {}
 
   /// The larger of the two frames' sizes.
   double half(double Frame::*size) const { return std::max(frames[0].*size, frames[1].*size); }
@@ -223,6 +218,17 @@ std::vector<double> tension_levels(double limit) {
   const auto bare = [limit](double level) { return level < 0 || level >= limit; };
   levels.erase(std::remove_if(levels.begin(), levels.end(), bare), levels.end());
   return levels;
+}
+
+double stress_limit(const std::vector<double> &values) {
+  std::vector<double> sizes;
+  for (double v : values)
+    if (std::isfinite(v))
+      sizes.push_back(std::abs(v));
+  if (sizes.empty())
+    return 1;
+  std::sort(sizes.begin(), sizes.end());
+  return round_up(sizes[static_cast<std::size_t>(0.995 * (sizes.size() - 1))]);
 }
 
 double least_tension(double limit) {

@@ -17,6 +17,10 @@ bool write_bones_view(const ReportInput &input, const std::string &path, std::ve
 /// So the two are told apart where the colours are gone, on grey paper.
 std::vector<double> tension_levels(double limit);
 
+/// MPa, end of the colour scale: a round number above the largest magnitude but for the top half percent, so that a
+/// lone spot does not bleach the rest.
+double stress_limit(const std::vector<double> &values);
+
 /// MPa: a spot of tension that stays below this has no line at all. Near heads and in end faces the stress
 /// hovers about zero, and lines there would show the mesh, not the load.
 double least_tension(double limit);

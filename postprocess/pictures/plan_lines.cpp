@@ -35,8 +35,9 @@ PatchMesh plan_grid(const FootShape &shape, const bool mirror_y) {
   return mesh;
 }
 
-/// Segments that meet, joined to lines: a line goes on from both ends while a segment is left there.
-std::vector<PlanLine> joined(const std::vector<std::array<Vec3, 2>> &segments) {
+} // namespace
+
+std::vector<PlanLine> joined_lines(const std::vector<std::array<Vec3, 2>> &segments) {
   const auto place = [](const Vec3 &x) { // neighbours' ends differ by rounding
     return std::pair(std::lround(1e4 * x[0]), std::lround(1e4 * x[1]));
   };
@@ -69,29 +70,36 @@ std::vector<PlanLine> joined(const std::vector<std::array<Vec3, 2>> &segments) {
   return lines;
 }
 
-} // namespace
+namespace {
 
-std::vector<PlanLine> plan_lines(const Forefoot &foot, const Design &design, const bool mirror_y) {
+/// Where elements rise to `part` of their height; with `ends`, the edges of layers, plates and regions too.
+std::vector<PlanLine> lines_at(const Forefoot &foot, const Design &design, const bool mirror_y,
+                               const double part, const bool ends, const bool on_top) {
   const FootShape shape(foot);
   const InsoleShape insole(design, shape);
   PatchMesh mesh = plan_grid(shape, mirror_y);
+  if (on_top)
+    for (std::size_t i = 0; i < mesh.point.size(); ++i)
+      mesh.point[i][2] = insole.top(i / across * step, i % across * step);
   std::vector<PlanLine> lines;
   const auto add = [&](const std::function<double(double, double)> &value, const double level) {
     for (std::size_t i = 0; i < mesh.point.size(); ++i)
       mesh.value[i] = value(i / across * step, i % across * step);
-    const std::vector<PlanLine> more = joined(level_lines(mesh, level));
+    const std::vector<PlanLine> more = joined_lines(level_lines(mesh, level));
     lines.insert(lines.end(), more.begin(), more.end());
   };
   const auto behind = [&shape](const double s, const double b) { return shape.behind_heads(s, b); };
-  for (const Layer &layer : design.layers) {
-    add(behind, layer.from_behind_heads);
-    add(behind, layer.to_behind_heads);
-  }
+  for (const Layer &layer : design.layers)
+    if (ends) {
+      add(behind, layer.from_behind_heads);
+      add(behind, layer.to_behind_heads);
+    }
   for (std::size_t i = 0; i < design.support.size(); ++i) {
     const SupportElement &e = design.support[i];
     if (raises(e.kind) || e.kind == SupportKind::relief)
-      add([&](const double s, const double b) { return std::abs(insole.rise_by(i, s, b)); },
-          edge_part * e.height);
+      add([&](const double s, const double b) { return std::abs(insole.rise_by(i, s, b)); }, part * e.height);
+    else if (!ends)
+      continue;
     else if (e.kind == SupportKind::plate) {
       add(behind, e.behind_heads);
       add(behind, e.behind_heads + e.length);
@@ -99,6 +107,17 @@ std::vector<PlanLine> plan_lines(const Forefoot &foot, const Design &design, con
       add([&](const double s, const double b) { return insole.covers(i, s, b) ? 1.0 : 0.0; }, 0.5);
   }
   return lines;
+}
+
+} // namespace
+
+std::vector<PlanLine> plan_lines(const Forefoot &foot, const Design &design, const bool mirror_y,
+                                 const bool on_top) {
+  return lines_at(foot, design, mirror_y, edge_part, true, on_top);
+}
+
+std::vector<PlanLine> crest_lines(const Forefoot &foot, const Design &design, const bool mirror_y) {
+  return lines_at(foot, design, mirror_y, 1 - edge_part, false, false);
 }
 
 } // namespace raybend

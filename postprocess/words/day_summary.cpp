@@ -198,7 +198,20 @@ std::string activity_part(const ReportInput &input, const std::vector<RankedDesi
 
 } // namespace
 
-std::string day_summary(const DayInput &input, const DayRanking &day,
+std::string day_summary(const DayInput &input, const DayRanking &day, const std::vector<std::string> &files) {
+  const ReportInput &common = input.common();
+  std::string text = title_words(common.title, common.date);
+  if (!common.question.empty())
+    text += heading("Question") + wrapped(one_line(common.question), 110) + "\n";
+  Answer said = day_answer(input, day);
+  if (is_coarse(common))
+    said.points.push_back(resolution_words(common));
+  return text + heading("Answer for the whole day") + answer_part(said) + patient_words(common) +
+         day_part(input) + changes_part(common) + ranking_part(input, day) +
+         warnings_part(day_warnings(input, day)) + caution_words() + files_in_short(files);
+}
+
+std::string day_details(const DayInput &input, const DayRanking &day,
                         const std::vector<std::vector<RankedDesign>> &rankings,
                         const std::vector<std::string> &files) {
   const ReportInput &common = input.common();
@@ -220,10 +233,11 @@ std::string day_summary(const DayInput &input, const DayRanking &day,
                   "shaft.csv.",
                   110) +
           "\n";
-  TablesHeld held{true, false, false};
+  TablesHeld held{true, false, false, false};
   for (std::size_t i = 0; i < input.activities.size(); ++i) {
     text += activity_part(input.activities[i], rankings[i]);
     held.rays |= has_ray_tables(input.activities[i]);
+    held.course |= has_course(input.activities[i]);
     held.changes |= !change_table(input.activities[i], rankings[i]).empty();
   }
   text += meaning_words(held) + caution_words();

@@ -203,4 +203,9 @@ std::vector<std::string> sure_load_sentences(const Difference &d, const int pain
               : (shifts.all ? "Load goes to: " : "Most load goes to: ") + shift_words(shifts.changes) + "."};
 }
 
+std::string load_line(const Difference &difference, const int painful_ray) {
+  return "load goes to " + shift_words(strongest_shifts(difference.shifts)) +
+         "; relieved: " + relief_words(telling_reliefs(difference.reliefs, painful_ray));
+}
+
 } // namespace raybend

@@ -17,6 +17,9 @@ std::string relief_words(const std::vector<LoadShift> &reliefs);
 /// Where the load goes and what is relieved, all of it: the end of a sentence.
 std::string load_words(const Difference &difference);
 
+/// Of each the most telling, on one line: "load goes to ...; relieved: ...".
+std::string load_line(const Difference &difference, int painful_ray);
+
 /// The same of what is told of it in short, and that the rest stands in the table above: the end of a
 /// sentence.
 std::string short_load_words(const Difference &difference, int painful_ray);

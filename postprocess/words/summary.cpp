@@ -5,6 +5,7 @@
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/text/text_table.hpp"
 #include "postprocess/words/answer.hpp"
+#include "postprocess/words/load_words.hpp"
 #include "postprocess/words/picture_words.hpp"
 #include "postprocess/words/summary_parts.hpp"
 #include "postprocess/words/warnings.hpp"
@@ -289,15 +290,18 @@ std::vector<Statement> number_meanings(const TablesHeld &held) {
 std::vector<Statement> model_meanings(const TablesHeld &held) {
   return {
       {true,
-       held.whole_day
-           ? "One instant of each activity is calculated, not a whole step. The day's sum knows no order "
-             "of activities, no rest and no repair of bone. It takes each activity's largest strain as "
-             "if all stood at one spot, though they may stand at different places of the ray and be "
-             "tension in one activity, compression in another: an upper bound of what any one spot "
-             "bears."
-           : "One instant of one activity is calculated, not a whole step and not a day. How many loaded "
-             "days the bone bears is not calculated; a case with several [[activity]] tables compares "
-             "whole days."},
+       std::string(held.course
+                       ? "A step is solved at the instants that matter for its peaks; what lies between "
+                         "them, and the impact of landing, are not calculated."
+                       : "One instant of each activity is calculated, not a whole step.")},
+      {true, held.whole_day
+                 ? "The day's sum knows no order "
+                   "of activities, no rest and no repair of bone. It takes each activity's largest strain as "
+                   "if all stood at one spot, though they may stand at different places of the ray and be "
+                   "tension in one activity, compression in another: an upper bound of what any one spot "
+                   "bears."
+                 : "How many loaded days the bone bears is not calculated; a case with several [[activity]] "
+                   "tables compares whole days."},
       {true,
        "No measured metatarsal strain with a pad or a bar exists to compare with: the stress difference "
        "is a model result. Pressure relief is well documented, strain relief is not."},
@@ -317,12 +321,24 @@ std::vector<Statement> model_meanings(const TablesHeld &held) {
 
 } // namespace
 
-std::string meaning_words(const TablesHeld &held) {
-  std::string text = heading("What the numbers mean, and what they do not");
+bool has_course(const ReportInput &input) {
+  return std::any_of(input.outcomes.begin(), input.outcomes.end(),
+                     [](const DesignOutcome &o) { return o.with_instants.size() > 1; });
+}
+
+std::vector<std::string> meaning_list(const TablesHeld &held) {
+  std::vector<std::string> list;
   for (const auto &statements : {number_meanings(held), model_meanings(held)})
     for (const Statement &s : statements)
       if (s.wanted)
-        text += item(s.words);
+        list.push_back(s.words);
+  return list;
+}
+
+std::string meaning_words(const TablesHeld &held) {
+  std::string text = heading("What the numbers mean, and what they do not");
+  for (const std::string &words : meaning_list(held))
+    text += item(words);
   return text;
 }
 
@@ -350,7 +366,52 @@ std::string caution_words() {
   return text;
 }
 
+std::string files_in_short(const std::vector<std::string> &files) {
+  std::vector<std::string> names;
+  std::string missing;
+  for (const std::string &name : files)
+    if (name.rfind("no pictures", 0) == 0)
+      missing += item(name);
+    else
+      names.push_back(name);
+  return files.empty() ? "" : heading("Files") + missing + wrapped(list_of(names) + ".", 110) + "\n";
+}
+
+namespace {
+
+/// One line a design: where its load goes and what is relieved.
+std::string load_lines(const ReportInput &input, const std::vector<RankedDesign> &ranking) {
+  std::string text;
+  for (const RankedDesign &d : ranking)
+    if (const auto &change = d.from_unsupported ? d.from_unsupported : d.from_reference)
+      text += item(design_letter(d.place) +
+                   (d.from_unsupported ? ", by its support elements: " : ", against the reference: ") +
+                   load_line(*change, input.foot.painful_ray) + ".");
+  return text.empty() ? "" : heading("Where the load goes") + text;
+}
+
+} // namespace
+
 std::string summary_text(const ReportInput &input, const std::vector<RankedDesign> &ranking,
+                         const std::vector<std::string> &files) {
+  std::string text = title_words(input.title, input.date);
+  if (!input.question.empty())
+    text += heading("Question") + wrapped(one_line(input.question), 110) + "\n";
+  Answer said = answer(input, ranking);
+  if (is_coarse(input))
+    said.points.push_back(resolution_words(input));
+  text += heading("Answer") + answer_part(said) + patient_words(input) + activity_words(input) +
+          changes_part(input);
+  text += heading("Ranking by ray " + std::to_string(input.foot.painful_ray)) +
+          wrapped("Largest strain along the bone, value ± what the mesh leaves open, ue = microstrain; "
+                  "changes of it against "
+                  "the reference and against the same insole without its support elements.",
+                  110) +
+          "\n\n" + ranking_table(input, ranking) + load_lines(input, ranking);
+  return text + warnings_part(report_warnings(input, ranking)) + caution_words() + files_in_short(files);
+}
+
+std::string details_text(const ReportInput &input, const std::vector<RankedDesign> &ranking,
                          const std::vector<std::string> &files) {
   std::string text = title_words(input.title, input.date);
   if (!input.question.empty())
@@ -368,7 +429,8 @@ std::string summary_text(const ReportInput &input, const std::vector<RankedDesig
 
   for (const RankedDesign &d : ranking)
     text += design_section(input, d);
-  text += meaning_words({false, has_ray_tables(input), !change_table(input, ranking).empty()}) +
+  text += meaning_words(
+              {false, has_ray_tables(input), !change_table(input, ranking).empty(), has_course(input)}) +
           caution_words() + files_part(files);
   return text + lab_part({&input});
 }

@@ -59,7 +59,11 @@ bool has_ray_tables(const ReportInput &input); ///< false: nothing converged
 /// Which tables a summary holds.
 struct TablesHeld {
   bool whole_day = false, rays = false, changes = false;
+  bool course = false; ///< several instants of a step were solved
 };
+bool has_course(const ReportInput &input);
+/// What these numbers mean and do not mean, one statement an item.
+std::vector<std::string> meaning_list(const TablesHeld &held);
 /// Explains the numbers of these tables; with its heading.
 std::string meaning_words(const TablesHeld &held);
 /// With its heading.
@@ -68,6 +72,9 @@ std::string caution_words(); ///< with its heading
 
 /// The section that lists the files; nothing if there are none.
 std::string files_part(const std::vector<std::string> &files);
+
+/// The same as a paragraph.
+std::string files_in_short(const std::vector<std::string> &files);
 
 /// What only the lab needs, with its heading: the fascia's tension, cost and balance of every solve; a column
 /// for the activity where there are several.
