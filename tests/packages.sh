@@ -2,7 +2,7 @@
 # Installs the Debian packages that Raybend needs and does not find. Nothing happens if all are there.
 set -eu
 packages="g++ cmake ninja-build libdeal.ii-dev libgmsh-dev libvtk9-dev libboost-program-options-dev catch2
-  nlohmann-json3-dev libtomlplusplus-dev libopenblas-dev libsuitesparse-dev libx11-dev xvfb openmpi-bin calculix-ccx python3
+  nlohmann-json3-dev libtomlplusplus-dev libopenblas-dev libsuitesparse-dev libsqlite3-dev libeigen3-dev libboost-dev libx11-dev xvfb openmpi-bin calculix-ccx python3
   fontconfig fonts-dejavu-core"
 missing=""
 for package in $packages; do

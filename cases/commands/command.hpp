@@ -58,6 +58,7 @@ std::vector<std::string> general_cautions();
 Command compare_command();
 Command check_command();
 Command explain_command();
+Command study_command();
 Command textbook_command();
 Command validate_command();
 Command beam_command();

@@ -10,9 +10,9 @@ namespace raybend {
 /// found.
 Case read_case(const std::string &path, const std::vector<std::string> &sets = {});
 
-/// Same from text; `path` is used in messages only.
+/// Same from text; `path` is used in messages only. A comparison needs two designs, a study one.
 Case read_case_from_text(const std::string &text, const std::string &path,
-                         const std::vector<std::string> &sets = {});
+                         const std::vector<std::string> &sets = {}, std::size_t least_designs = 2);
 
 /// File name without folders and ending: cases/warehouse.toml -> warehouse.
 std::string case_stem(const std::string &path);

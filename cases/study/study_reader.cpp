@@ -1,0 +1,440 @@
+// Reads a study file; its keys are few and stand here, what they vary stands in the catalogue.
+#include "cases/study/study_reader.hpp"
+#include "cases/casefile/source_file.hpp"
+#include "cases/casefile/toml_text.hpp"
+#include "cases/forefoot/reader.hpp"
+#include "cases/study/key_address.hpp"
+#include "cases/study/plan.hpp"
+#include "cases/study/store.hpp"
+#include "cases/study/study_table.hpp"
+#include "cases/words/words.hpp"
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+#include <set>
+
+namespace raybend {
+
+namespace {
+
+constexpr std::size_t most_listed = 10000; // values of one input
+
+/// Faults that --set would have, at the study's own line.
+void relay(StudyTable &table, const std::string &name, const std::vector<Fault> &faults,
+           const std::string &address) {
+  for (const Fault &old : faults) {
+    Fault &f = table.fault(name, old.problem);
+    f.found = old.found.empty() ? "\"" + printable(address) + "\"" : old.found;
+    f.allowed = old.allowed;
+    f.hint = old.hint;
+    f.nearest = old.nearest;
+  }
+}
+
+std::string simple_name(const std::string &key) {
+  std::string name;
+  for (const char c : key)
+    name += (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') ? c : c >= 'A' && c <= 'Z' ? char(c + 32) : '_';
+  return name;
+}
+
+class Reader {
+public:
+  Reader(const std::string &path, const std::vector<std::string> &sets) {
+    s_.path = path;
+    s_.text = read_case_text(path);
+    root_ = parse_toml(s_.text, path);
+    log_.file = path;
+    log_.text = s_.text;
+    more_sets_ = sets;
+  }
+
+  ReadStudy read() {
+    StudyTable top(log_, &root_, "");
+    if (root_.contains("patient") || root_.contains("designs"))
+      if (!root_.contains("case"))
+        throw other_file(s_.path, "forefoot case", "study", "compare");
+    read_top(top);
+    end_if_faulty(); // without its case no key can be looked up
+    read_inputs(top);
+    read_correlations(top);
+    read_outputs(top);
+    top.refuse_unknown();
+    check_size(top);
+    end_if_faulty();
+    ReadStudy read = {s_, base_, {}};
+    try {
+      read.points = plan_points(s_, base_point_);
+    } catch (const std::invalid_argument &error) {
+      top.fault("correlation", error.what());
+    }
+    end_if_faulty();
+    return read;
+  }
+
+private:
+  void end_if_faulty() {
+    if (log_.faults.empty())
+      return;
+    log_.tidy();
+    throw CaseError(log_.faults);
+  }
+
+  void read_top(StudyTable &top) {
+    namespace fs = std::filesystem;
+    s_.title = top.text("title").value_or(case_stem(s_.path));
+    if (const auto word = top.choice("plan", plan_names()))
+      s_.plan = PlanKind(std::find(plan_names().begin(), plan_names().end(), *word) - plan_names().begin());
+    else if (!top.has("plan"))
+      top.fault("plan", "missing").allowed = list_text(plan_names());
+    const bool sample = s_.plan == PlanKind::latin_hypercube || s_.plan == PlanKind::sobol;
+    const auto points = top.whole("points", 1, 1e9);
+    if (points)
+      s_.points = *points;
+    if (sample && !top.has("points"))
+      top.fault("points", "missing: how many points are drawn").allowed = "1 to " + std::to_string(most_runs);
+    if (!sample && points && top.has("plan"))
+      top.fault("points", "has no effect: a " + plan_names()[int(s_.plan)] +
+                              " plan has the points that its values make");
+    s_.seed = top.whole("seed", 0, 4294967295.0).value_or(s_.plan == PlanKind::sobol ? 0 : 1);
+    s_.sets = top.texts("set");
+    s_.sets.insert(s_.sets.end(), more_sets_.begin(), more_sets_.end());
+    const auto file = top.text("case");
+    if (!file) {
+      if (!top.has("case"))
+        top.fault("case", "missing: the case file, seen from the study's folder");
+      return;
+    }
+    s_.case_path = fs::path(*file).is_absolute()
+                       ? *file
+                       : (fs::path(s_.path).parent_path() / *file).lexically_normal().string();
+    if (!fs::exists(s_.case_path)) {
+      top.fault("case", "no such file").found = "\"" + printable(s_.case_path, 200) + "\"";
+      return;
+    }
+    s_.case_text = read_case_text(s_.case_path);
+    base_ = read_case_from_text(s_.case_text, s_.case_path, s_.sets, 1);
+    std::vector<std::string> names;
+    for (const Design &d : base_.designs)
+      names.push_back(d.name);
+    s_.designs = top.texts("designs");
+    for (const std::string &name : s_.designs)
+      if (std::find(names.begin(), names.end(), name) == names.end()) {
+        Fault &f = top.fault("designs", "no design of the case has this name");
+        f.found = "\"" + printable(name) + "\"";
+        f.allowed = list_text(names);
+        f.propose(likely_names(name, names));
+      }
+    if (!top.has("designs"))
+      s_.designs = names;
+  }
+
+  /// The value that the case has there; nothing where it does not say.
+  std::optional<double> value_in_case(const std::string &key, const CatalogueRow &row) const {
+    for (const Case::Resolved &r : base_.resolved)
+      if (r.key == key)
+        try {
+          return std::stod(r.value);
+        } catch (const std::exception &) {
+          return {};
+        }
+    if (row.default_values.size() == 1)
+      return row.number();
+    return {};
+  }
+
+  void read_list(StudyTable &table, const std::string &name, const CatalogueRow &row, Marginal &m) {
+    const toml::array *list = table.list(name);
+    if (!list)
+      return;
+    const bool numbers = row.type == KeyType::number || row.type == KeyType::integer;
+    for (const toml::node &item : *list) {
+      if (numbers) {
+        const auto x = item.is_number() ? item.value<double>() : std::nullopt;
+        if (!x || !row.allowed.holds(*x) || (row.type == KeyType::integer && *x != std::floor(*x)))
+          table.wrong_item(name, item, row.allowed_words());
+        else if (std::find(m.values.begin(), m.values.end(), *x) != m.values.end())
+          table.wrong_item(name, item, "each value once");
+        else
+          m.values.push_back(*x);
+        continue;
+      }
+      const bool flag = row.type == KeyType::boolean;
+      const std::string word = flag && item.is_boolean()   ? (item.as_boolean()->get() ? "true" : "false")
+                               : !flag && item.is_string() ? item.as_string()->get()
+                                                           : "";
+      const bool known =
+          row.choices.empty() || std::find(row.choices.begin(), row.choices.end(), word) != row.choices.end();
+      if (word.empty() || !known) {
+        Fault &f = table.wrong_item(name, item, row.allowed_words());
+        f.propose(likely_names(word, row.choices));
+      } else {
+        m.values.push_back(m.values.size());
+        m.words.push_back(word);
+      }
+    }
+  }
+
+  void read_range(StudyTable &table, const CatalogueRow &row, Marginal &m) {
+    const double low = row.allowed.low, high = row.allowed.high;
+    const auto from = table.number("from", low, high), to = table.number("to", low, high);
+    const auto step = table.number("step", 0, high - low);
+    if (!from || !to || !step) {
+      for (const char *name : {"from", "to", "step"})
+        if (!table.has(name))
+          table.fault(name, "missing: a range has from, to and step");
+      return;
+    }
+    if (*to < *from || *step == 0) {
+      table.fault(*step == 0 ? "step" : "to", *step == 0 ? "no step forward" : "less than from").found =
+          number_text(*step == 0 ? *step : *to);
+      return;
+    }
+    const double n = std::floor((*to - *from) / *step + 1e-9) + 1;
+    if (n > most_listed) {
+      table.fault("step", "too many values").found = number_text(n);
+      return;
+    }
+    for (int i = 0; i < n; ++i)
+      m.values.push_back(std::stod(number_text(*from + i * *step, 12)));
+    if (row.type == KeyType::integer && (*from != std::floor(*from) || *step != std::floor(*step)))
+      table.fault("step", "whole numbers are wanted");
+  }
+
+  void read_distribution(StudyTable &table, const std::string &key, const CatalogueRow &row, Marginal &m) {
+    std::vector<std::string> names = distribution_names();
+    names.push_back("catalogue");
+    const auto word = table.choice("distribution", names);
+    if (!word)
+      return;
+    const double least = row.allowed.low, most = row.allowed.high;
+    if (row.type != KeyType::number) {
+      table.fault("distribution", key + " is not a number with decimals; give a list of values");
+      return;
+    }
+    m.low = table.number("low", least, most).value_or(least);
+    m.high = table.number("high", least, most).value_or(most);
+    const auto need = [&](const char *name) {
+      const auto x = table.number(name);
+      if (!x && !table.has(name))
+        table.fault(name, "missing: a " + *word + " distribution has it");
+      return x.value_or(std::nan(""));
+    };
+    if (*word == "catalogue") {
+      const std::string prefix = "patient.ray";
+      const int ray = key.compare(0, prefix.size(), prefix) == 0 ? key[prefix.size()] - '0' : 0;
+      const auto spread = row.spread(ray);
+      const auto value = value_in_case(key, row);
+      if (!spread || (spread->deviation > 0 && !value)) {
+        table.fault("distribution", "the catalogue has no spread of " + key + "; give a distribution");
+        return;
+      }
+      if (spread->deviation > 0) {
+        m.kind = Marginal::Kind::normal;
+        m.mean = *value;
+        m.deviation = spread->deviation;
+      } else {
+        m.kind = Marginal::Kind::uniform;
+        m.low = std::max(m.low, spread->low);
+        m.high = std::min(m.high, spread->high);
+      }
+    } else {
+      m.kind = Marginal::Kind(1 + std::find(names.begin(), names.end(), *word) - names.begin());
+      if (m.kind == Marginal::Kind::normal || m.kind == Marginal::Kind::lognormal) {
+        m.mean = need("mean");
+        m.deviation = need("deviation");
+        if (m.deviation <= 0)
+          table.fault("deviation", "above 0 is wanted").found = number_text(m.deviation);
+        if (m.kind == Marginal::Kind::lognormal && m.mean <= 0)
+          table.fault("mean", "above 0 is wanted of a lognormal").found = number_text(m.mean);
+        if (m.mean < m.low || m.mean > m.high) {
+          Fault &f = table.fault("mean", "lies outside what is kept of the distribution");
+          f.found = number_text(m.mean);
+          f.allowed = number_text(m.low) + " to " + number_text(m.high);
+        }
+      } else {
+        need("low"), need("high");
+        if (m.kind == Marginal::Kind::triangular)
+          m.mode = need("mode");
+        if (m.mode < m.low || m.mode > m.high)
+          if (m.kind == Marginal::Kind::triangular)
+            table.fault("mode", "lies outside low to high").found = number_text(m.mode);
+      }
+    }
+    if (!(m.low < m.high)) {
+      Fault &f = table.fault(table.has("high") ? "high" : "distribution", "not above low");
+      f.found = number_text(m.high);
+    }
+  }
+
+  void read_input(StudyTable &table) {
+    Varied input;
+    const CatalogueRow *row = nullptr;
+    for (const std::string &address : table.texts("key")) {
+      const KeyAddress found = find_key(address, s_.case_text, s_.case_path, s_.sets);
+      relay(table, "key", found.faults, address);
+      if (!found.faults.empty())
+        return;
+      if (row && row->allowed_words() != found.row->allowed_words()) {
+        table.fault("key", "the keys of one input take the same values; these allow different ones");
+        return;
+      }
+      row = found.row;
+      input.keys.insert(input.keys.end(), found.keys.begin(), found.keys.end());
+      input.name = simple_name(address.substr(address.find_last_of('.') + 1));
+    }
+    if (!row) {
+      if (!table.has("key"))
+        table.fault("key", "missing: an address as --set takes it, or with designs[] for all designs");
+      return;
+    }
+    if (row->type == KeyType::choice_list || row->key == "title" || row->key == "note" ||
+        row->key == "question" || row->key == "designs[].name" || row->key == "designs[].title") {
+      table.fault("key", "cannot be varied").found = input.keys.front();
+      return;
+    }
+    if (const auto name = table.text("name"))
+      input.name = simple_name(*name);
+    const int ways = table.has("values") + (table.has("from") || table.has("step") || table.has("to")) +
+                     table.has("distribution");
+    if (ways != 1)
+      table.fault("key", ways == 0 ? "nothing says how it varies" : "several things say how it varies")
+          .allowed = "one of: values = [..]; from, to and step; distribution";
+    else if (table.has("values"))
+      read_list(table, "values", *row, input.marginal);
+    else if (table.has("distribution"))
+      read_distribution(table, input.keys.front(), *row, input.marginal);
+    else
+      read_range(table, *row, input.marginal);
+    if (s_.plan == PlanKind::grid && table.has("distribution"))
+      table.fault("distribution", "a grid takes lists and ranges; a distribution goes with latin-hypercube, "
+                                  "sobol or one-at-a-time");
+    table.refuse_unknown();
+    for (const Varied &other : s_.inputs)
+      for (const std::string &key : other.keys)
+        if (std::find(input.keys.begin(), input.keys.end(), key) != input.keys.end())
+          table.fault("key", key + " is varied already").found = "\"" + other.name + "\"";
+    s_.inputs.push_back(input);
+    base_point_.push_back(base_value(input, *row));
+  }
+
+  /// Of an input that the case does not say, the first value.
+  double base_value(const Varied &input, const CatalogueRow &row) const {
+    const Marginal &m = input.marginal;
+    if (!m.is_number()) {
+      for (const Case::Resolved &r : base_.resolved)
+        if (r.key == input.keys.front())
+          for (std::size_t i = 0; i < m.words.size(); ++i)
+            if (m.words[i] == r.value)
+              return i;
+      return 0;
+    }
+    const auto value = value_in_case(input.keys.front(), row);
+    return value ? *value : m.is_list() ? (m.values.empty() ? 0 : m.values.front()) : m.quantile(0.5);
+  }
+
+  void read_inputs(StudyTable &top) {
+    const auto tables = top.table_list("vary");
+    if (tables.empty() && log_.faults.empty())
+      top.fault("vary", "missing: nothing varies; give one [[vary]] or more with key and values");
+    for (std::size_t i = 0; i < tables.size(); ++i) {
+      StudyTable table(log_, tables[i], "vary[" + std::to_string(i + 1) + "]");
+      read_input(table);
+    }
+    name_apart(top);
+  }
+
+  /// Names of columns: unlike one another and the outputs'.
+  void name_apart(StudyTable &top) {
+    std::set<std::string> taken(store_columns().begin(), store_columns().end());
+    for (Varied &input : s_.inputs) {
+      if (taken.count(input.name))
+        input.name = simple_name(input.keys.front());
+      if (!taken.insert(input.name).second)
+        top.fault("vary", "two columns would have one name; give each a name = ..").found = input.name;
+    }
+  }
+
+  void read_correlations(StudyTable &top) {
+    const auto tables = top.table_list("correlation");
+    const bool sample = s_.plan == PlanKind::latin_hypercube || s_.plan == PlanKind::sobol;
+    if (!tables.empty() && !sample)
+      top.fault("correlation", "goes with a sample: plan latin-hypercube or sobol");
+    std::vector<std::string> names;
+    for (const Varied &input : s_.inputs)
+      names.push_back(input.name);
+    for (std::size_t i = 0; i < tables.size(); ++i) {
+      StudyTable table(log_, tables[i], "correlation[" + std::to_string(i + 1) + "]");
+      const auto between = table.texts("between");
+      std::vector<std::size_t> places;
+      for (const std::string &name : between) {
+        places.push_back(std::find(names.begin(), names.end(), name) - names.begin());
+        if (places.back() == names.size()) {
+          Fault &f = table.fault("between", "no input has this name");
+          f.found = "\"" + printable(name) + "\"";
+          f.allowed = list_text(names);
+          f.propose(likely_names(name, names));
+        }
+      }
+      const auto rank = table.number("rank", -0.99, 0.99);
+      if (!table.has("rank"))
+        table.fault("rank", "missing").allowed = "-0.99 to 0.99";
+      if (places.size() != 2 || places[0] == places[1])
+        table.fault("between", "two inputs are wanted");
+      else if (rank)
+        s_.correlations.push_back({places[0], places[1], *rank});
+      table.refuse_unknown();
+    }
+  }
+
+  void read_outputs(StudyTable &top) {
+    s_.outputs = top.texts("outputs");
+    for (const std::string &name : s_.outputs)
+      if (std::find(output_columns().begin(), output_columns().end(), name) == output_columns().end()) {
+        Fault &f = top.fault("outputs", "no such output");
+        f.found = "\"" + printable(name) + "\"";
+        f.propose(likely_names(name, output_columns()));
+        if (f.nearest.empty() && f.hint.empty())
+          f.allowed = list_text(output_columns());
+      }
+    if (!top.has("outputs"))
+      s_.outputs = {"peak_strain_ue", "head_pressure_peak_kpa"};
+    if (const toml::array *list = top.has("rays") ? top.list("rays") : nullptr) {
+      for (const toml::node &item : *list)
+        if (const auto r = item.value<int>(); item.is_integer() && r && *r >= 1 && *r <= 5)
+          s_.rays.push_back(*r);
+        else
+          top.wrong_item("rays", item, "1 to 5");
+    } else if (!top.has("rays")) {
+      s_.rays = {base_.foot.painful_ray};
+    }
+  }
+
+  void check_size(StudyTable &top) {
+    if (!log_.faults.empty())
+      return;
+    const double runs = count_points(s_) * s_.designs.size() * base_.day.size();
+    if (runs > most_runs) {
+      Fault &f = top.fault(top.has("points") ? "points" : "plan", "too many runs");
+      f.found = number_text(runs, 12) + " (points times designs times activities)";
+      f.allowed = "at most " + std::to_string(most_runs);
+    }
+    if (s_.plan == PlanKind::sobol && s_.inputs.size() > most_sobol_inputs)
+      top.fault("vary", "too many inputs").allowed = "at most " + std::to_string(most_sobol_inputs);
+  }
+
+  Study s_;
+  Case base_;
+  StudyPoint base_point_;
+  std::vector<std::string> more_sets_;
+  toml::table root_;
+  ReadingLog log_;
+};
+
+} // namespace
+
+ReadStudy read_study(const std::string &path, const std::vector<std::string> &sets) {
+  return Reader(path, sets).read();
+}
+
+} // namespace raybend
