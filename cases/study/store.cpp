@@ -1,10 +1,9 @@
 // Results in SQLite: schema, identity, rows, the tidy table.
 #include "cases/study/store.hpp"
-#include "cases/casefile/case_error.hpp"
+#include "cases/study/sqlite_statement.hpp"
 #include "geometry/version.hpp"
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/text/text_table.hpp"
-#include "postprocess/words/columns.hpp"
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
@@ -12,7 +11,6 @@
 #include <cstring>
 #include <fcntl.h>
 #include <filesystem>
-#include <sqlite3.h>
 #include <stdexcept>
 #include <unistd.h>
 
@@ -23,42 +21,6 @@ namespace {
 constexpr int application_id = 0x52425354; // "RBST", in the file's head
 constexpr const char *schema_version = "1";
 constexpr int busy_ms = 3000;
-
-/// Strain of a side at a fixed part of the ray's length.
-struct FixedStation {
-  std::string name;
-  double StationResult::*strain;
-  double fraction;
-};
-
-const std::vector<FixedStation> &fixed_stations() {
-  static const std::vector<FixedStation> list = [] {
-    std::vector<FixedStation> made;
-    const std::vector<std::pair<std::string, double StationResult::*>> sides = {
-        {"dorsal", &StationResult::strain_dorsal},
-        {"plantar", &StationResult::strain_plantar},
-        {"medial", &StationResult::strain_medial},
-        {"lateral", &StationResult::strain_lateral}};
-    for (const int percent : {25, 50, 75})
-      for (const auto &[side, strain] : sides)
-        made.push_back(
-            {"strain_" + side + "_at_" + std::to_string(percent) + "_pct_ue", strain, percent / 100.0});
-    return made;
-  }();
-  return list;
-}
-
-/// Between the two stations beside it.
-double at_station(const RayResult &ray, const FixedStation &place) {
-  for (std::size_t i = 1; i < ray.shaft.size(); ++i) {
-    const StationResult &a = ray.shaft[i - 1], &b = ray.shaft[i];
-    if (a.fraction <= place.fraction && place.fraction <= b.fraction) {
-      const double t = (place.fraction - a.fraction) / (b.fraction - a.fraction);
-      return (1 - t) * a.*place.strain + t * b.*place.strain;
-    }
-  }
-  return std::nan("");
-}
 
 std::string identifier(const std::string &name) {
   return "\"" + name + "\"";
@@ -74,114 +36,18 @@ std::string fingerprint(const std::string &text) {
   return words;
 }
 
-CaseError refusal(const std::string &path, const std::string &problem) {
-  Fault f;
-  f.file = path;
-  f.problem = problem;
-  return CaseError({f});
+void bind_run(Statement &s, const RunName &run) {
+  s.bind(run.point);
+  s.bind(run.activity);
+  s.bind(run.design);
 }
 
-/// What SQLite says, as it concerns the user.
-[[noreturn]] void give_up(const std::string &path, sqlite3 *db, const int code) {
-  const std::string words = db ? sqlite3_errmsg(db) : sqlite3_errstr(code);
-  switch (code & 0xff) {
-  case SQLITE_BUSY:
-  case SQLITE_LOCKED:
-    throw refusal(path, "another program holds this store; wait for it, or name another one with --store");
-  case SQLITE_NOTADB:
-    throw refusal(path, "is not a study's store");
-  case SQLITE_CORRUPT:
-    throw refusal(path, "the store is damaged (" + words +
-                            "); keep it aside, or take out of it what can be read with the sqlite3 program");
-  case SQLITE_READONLY:
-  case SQLITE_CANTOPEN:
-  case SQLITE_PERM:
-    throw refusal(path, "the store cannot be written (" + words + ")");
-  }
-  throw std::runtime_error("cannot write to " + path + ": " + words +
-                           "; the runs before stay, and the same command goes on from them");
+/// The first three columns.
+RunName run_of(const Statement &s) {
+  return {s.whole(0), s.text(1), s.text(2)};
 }
-
-/// A prepared statement.
-class Statement {
-public:
-  Statement(const std::string &path, sqlite3 *db, const std::string &sql) : path_(path), db_(db) {
-    check(sqlite3_prepare_v2(db, sql.c_str(), -1, &s_, nullptr));
-  }
-  ~Statement() { sqlite3_finalize(s_); }
-  Statement(const Statement &) = delete;
-  Statement &operator=(const Statement &) = delete;
-
-  void bind(const std::string &text) {
-    check(sqlite3_bind_text(s_, ++at_, text.c_str(), -1, SQLITE_TRANSIENT));
-  }
-  void bind(const double x) {
-    check(std::isfinite(x) ? sqlite3_bind_double(s_, ++at_, x) : sqlite3_bind_null(s_, ++at_));
-  }
-  void bind(const std::size_t n) { check(sqlite3_bind_int64(s_, ++at_, n)); }
-  void bind(const RunName &run) {
-    bind(run.point);
-    bind(run.activity);
-    bind(run.design);
-  }
-  /// True while there is a row.
-  bool step() {
-    const int code = sqlite3_step(s_);
-    if (code != SQLITE_ROW && code != SQLITE_DONE)
-      give_up(path_, db_, sqlite3_extended_errcode(db_));
-    return code == SQLITE_ROW;
-  }
-  void again() {
-    sqlite3_reset(s_);
-    at_ = 0;
-  }
-  std::string text(const int column) const {
-    const unsigned char *words = sqlite3_column_text(s_, column);
-    return words ? reinterpret_cast<const char *>(words) : "";
-  }
-  double number(const int column) const {
-    return sqlite3_column_type(s_, column) == SQLITE_NULL ? std::nan("") : sqlite3_column_double(s_, column);
-  }
-  std::size_t whole(const int column) const { return sqlite3_column_int64(s_, column); }
-  RunName run() const { return {whole(0), text(1), text(2)}; }
-  int columns() const { return sqlite3_column_count(s_); }
-  std::string name(const int column) const { return sqlite3_column_name(s_, column); }
-  bool is_text(const int column) const { return sqlite3_column_type(s_, column) == SQLITE_TEXT; }
-
-private:
-  void check(const int code) {
-    if (code != SQLITE_OK)
-      give_up(path_, db_, code);
-  }
-
-  std::string path_;
-  sqlite3 *db_;
-  sqlite3_stmt *s_ = nullptr;
-  int at_ = 0;
-};
 
 } // namespace
-
-const std::vector<std::string> &output_columns() {
-  static const std::vector<std::string> names = [] {
-    std::vector<std::string> list;
-    for (const auto &c : ray_columns())
-      list.push_back(c.name);
-    for (const FixedStation &s : fixed_stations())
-      list.push_back(s.name);
-    return list;
-  }();
-  return names;
-}
-
-const std::vector<std::string> &store_columns() {
-  static const std::vector<std::string> names = [] {
-    std::vector<std::string> list = {"point", "activity", "design", "status", "reason", "seconds", "ray"};
-    list.insert(list.end(), output_columns().begin(), output_columns().end());
-    return list;
-  }();
-  return names;
-}
 
 struct StudyStore::Parts {
   std::string path;
@@ -344,7 +210,7 @@ StudyStore::~StudyStore() = default;
 std::set<RunName> StudyStore::runs() {
   std::set<RunName> names;
   for (Statement s = parts_->ask("SELECT point, activity, design FROM run"); s.step();)
-    names.insert(s.run());
+    names.insert(run_of(s));
   return names;
 }
 
@@ -358,21 +224,18 @@ void StudyStore::add(const std::vector<RunRow> &rows) {
   try {
     for (const RunRow &row : rows) {
       run.again();
-      run.bind(row.run);
+      bind_run(run, row.run);
       run.bind(row.status);
       run.bind(one_line(row.reason));
       run.bind(row.seconds);
       run.step();
       for (std::size_t r = 1; r <= 5; ++r) {
         ray.again();
-        ray.bind(row.run);
+        bind_run(ray, row.run);
         ray.bind(r);
         const bool done = row.status == "done";
-        const RayResult &result = row.result.ray[r - 1];
-        for (const auto &c : ray_columns())
-          ray.bind(done ? shown(c, result, row.result, parts_->side) : std::nan(""));
-        for (const FixedStation &s : fixed_stations())
-          ray.bind(done ? at_station(result, s) : std::nan(""));
+        for (const double x : output_values(row.result, r, parts_->side))
+          ray.bind(done ? x : std::nan(""));
         ray.step();
       }
     }
@@ -443,7 +306,7 @@ std::vector<StudyStore::Value> StudyStore::values(const int ray, const std::vect
   s.bind(static_cast<std::size_t>(ray));
   std::vector<Value> values;
   while (s.step()) {
-    values.push_back({s.run(), {}});
+    values.push_back({run_of(s), {}});
     for (std::size_t i = 0; i < outputs.size(); ++i)
       values.back().outputs.push_back(s.number(3 + i));
   }
@@ -464,7 +327,7 @@ std::vector<std::pair<RunName, std::string>> StudyStore::reasons(const std::size
                             " ORDER BY point, activity, design LIMIT ?");
   s.bind(most);
   while (s.step())
-    list.emplace_back(s.run(), s.text(3));
+    list.emplace_back(run_of(s), s.text(3));
   return list;
 }
 

@@ -1,6 +1,7 @@
 // The SQLite file that a study's results go into as they come.
 #pragma once
 #include "cases/study/study.hpp"
+#include "cases/study/study_columns.hpp"
 #include "geometry/forefoot.hpp"
 #include "solver/results.hpp"
 #include <memory>
@@ -26,11 +27,6 @@ struct RunRow {
   double seconds = 0;         ///< of its own solve; 0 where another run's solve serves it too
   DesignResult result;        ///< over the step; of use where done
 };
-
-/// Outputs of a ray: those of rays.csv, and strains at fixed stations of the shaft.
-const std::vector<std::string> &output_columns();
-/// Every name that a column of an input may not have.
-const std::vector<std::string> &store_columns();
 
 /// Opens the file or makes it, and keeps others from writing to it. A store of another study, of another version of
 /// the program, of none or a damaged one is a CaseError, as is one that another run or program holds; what the disk refuses a
