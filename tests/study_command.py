@@ -1,5 +1,6 @@
 # `raybend study` as a program: shares and merging, stores it must refuse, a full disk, failed runs, one design.
 # usage: python3 study_command.py RAYBEND SOURCES
+import contextlib
 import os
 import resource
 import shutil
@@ -40,7 +41,7 @@ def study(name, *options, status=0, folder=None, limit=None):
 
 
 def numbers(store):
-    with sqlite3.connect(store) as db:
+    with contextlib.closing(sqlite3.connect(store)) as db:
         return {row[:3]: row[3:] for row in db.execute(
             'SELECT point, design, ray, peak_strain_ue, head_pressure_peak_kpa FROM tidy')}
 
@@ -98,8 +99,9 @@ with tempfile.TemporaryDirectory() as folder:
     refused('pad.sqlite', 'belongs to another study: its plan differs', 'other.toml')
     write('words.sqlite', 'these are only words, and no store at all ' * 50)
     refused('words.sqlite', 'is not a study\'s store')
-    with sqlite3.connect(f'{folder}/foreign.sqlite') as db:
+    with contextlib.closing(sqlite3.connect(f'{folder}/foreign.sqlite')) as db:
         db.execute('CREATE TABLE mine (x)')
+        db.commit()
     refused('foreign.sqlite', 'is not a study\'s store')
     shutil.copy(f'{folder}/pad.sqlite', f'{folder}/damaged.sqlite')
     with open(f'{folder}/damaged.sqlite', 'r+b') as file:
@@ -130,11 +132,11 @@ with tempfile.TemporaryDirectory() as folder:
     study('full.toml', '--no-solve', status=1, folder=folder)
     run = study('full.toml', status=1, folder=folder, limit=30000)
     assert 'full.sqlite' in run.stderr and 'the same command goes on' in run.stderr, run.stderr
-    with sqlite3.connect(f'{folder}/full.sqlite') as db:
+    with contextlib.closing(sqlite3.connect(f'{folder}/full.sqlite')) as db:
         there = db.execute('SELECT point, seconds FROM run').fetchall()
     assert len(there) < 8
     assert '8 of 8 runs are done' in study('full.toml', folder=folder).stdout
-    with sqlite3.connect(f'{folder}/full.sqlite') as db:
+    with contextlib.closing(sqlite3.connect(f'{folder}/full.sqlite')) as db:
         assert set(there) <= set(db.execute('SELECT point, seconds FROM run').fetchall())
 
     # runs that cannot be are rows with their reason

@@ -1,5 +1,6 @@
 # A study killed at random moments goes on: no run is lost, none stands twice, and the numbers are those of one run.
 # usage: python3 study_killed.py RAYBEND STUDY TIMES
+import contextlib
 import os
 import random
 import signal
@@ -14,12 +15,12 @@ random.seed(21)
 
 
 def rows(store, ordered='point, activity, design'):
-    with sqlite3.connect(store) as db:
+    with contextlib.closing(sqlite3.connect(store)) as db:
         return db.execute(f'SELECT point, activity, design, status, seconds FROM run ORDER BY {ordered}').fetchall()
 
 
 def numbers(store):
-    with sqlite3.connect(store) as db:
+    with contextlib.closing(sqlite3.connect(store)) as db:
         return {row[:3]: row[3:] for row in db.execute(
             'SELECT point, design, ray, peak_strain_ue, head_pressure_peak_kpa, strain_dorsal_at_50_pct_ue FROM tidy')}
 
@@ -49,7 +50,7 @@ with tempfile.TemporaryDirectory() as folder:
             run.wait()
             kills += 1
         if os.path.exists(f'{folder}/killed.sqlite') and os.path.getsize(f'{folder}/killed.sqlite') > 0:
-            with sqlite3.connect(f'{folder}/killed.sqlite') as db:
+            with contextlib.closing(sqlite3.connect(f'{folder}/killed.sqlite')) as db:
                 assert db.execute('PRAGMA integrity_check').fetchone() == ('ok',)
                 if not db.execute("SELECT 1 FROM sqlite_master WHERE name = 'run'").fetchone():
                     continue

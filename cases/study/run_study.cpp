@@ -135,7 +135,11 @@ public:
         result.message = trouble_;
         return result;
       }
-      result = over_step(solver_->solve(design(c, unit.design), say));
+      const StepResult step = solver_->solve(design(c, unit.design), say);
+      result = over_step(step);
+      if (step.size() == instants_) // fixed stations at a fixed instant
+        for (std::size_t r = 0; r < result.ray.size(); ++r)
+          result.ray[r].shaft = step[instant_].ray[r].shaft;
       result.bones.clear(); // pictures are not kept
       result.plantar.clear();
     } catch (const std::exception &error) {
@@ -157,7 +161,14 @@ private:
     case_ = std::make_unique<Case>(c);
     trouble_.clear();
     solver_ = std::make_unique<StepSolver>(*case_, unit.activity, MPI_COMM_SELF);
-    const DesignResult reference = over_step(solver_->solve(design(*case_, case_->reference), say));
+    const StepResult step = solver_->solve(design(*case_, case_->reference), say);
+    const DesignResult reference = over_step(step);
+    const std::size_t ray = case_->foot.painful_ray - 1;
+    const auto less = [&](const DesignResult &a, const DesignResult &b) {
+      return a.ray[ray].peak_strain.value < b.ray[ray].peak_strain.value;
+    };
+    instants_ = step.size();
+    instant_ = std::max_element(step.begin(), step.end(), less) - step.begin();
     if (!reference.converged)
       trouble_ = "the reference " + case_->reference + " was not solved: " + reference.message;
     about_ = {unit.group, unit.activity};
@@ -168,6 +179,7 @@ private:
   std::unique_ptr<StepSolver> solver_;
   std::optional<std::pair<std::size_t, std::size_t>> about_; ///< group and activity
   std::string trouble_;                                      ///< of the reference
+  std::size_t instants_ = 0, instant_ = 0; ///< of the step; the one that strains its painful ray most
 };
 
 /// The rows of a solve: its time goes to the first.

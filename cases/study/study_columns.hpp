@@ -7,7 +7,7 @@
 
 namespace raybend {
 
-/// Outputs of a ray: those of rays.csv, and strains at fixed stations of the shaft.
+/// Outputs of a ray: those of rays.csv, and strains at fixed stations of the shaft (DesignResult::ray[].shaft).
 const std::vector<std::string> &output_columns();
 /// Their values; ray 1..5.
 std::vector<double> output_values(const DesignResult &result, std::size_t ray, Side side);

@@ -106,7 +106,7 @@ private:
                        ? *file
                        : (fs::path(s_.path).parent_path() / *file).lexically_normal().string();
     if (!fs::exists(s_.case_path)) {
-      top.fault("case", "no such file").found = "\"" + printable(s_.case_path, 200) + "\"";
+      top.fault("case", "no such file").found = "\"" + printable(*file, 200) + "\"";
       return;
     }
     s_.case_text = read_case_text(s_.case_path);

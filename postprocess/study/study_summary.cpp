@@ -166,7 +166,8 @@ std::string study_summary(const StudyData &data, const StudyAnalysis &analysis) 
   text += paragraph(
       "Peaks are the largest of the whole shaft and step: from point to point they can change station, "
       "side, sign and instant, so that their curves may have kinks. strain_SIDE_at_N_pct_ue in runs.csv "
-      "stand at fixed stations. Bands are the mesh's or the sample's; the model's own error is in "
+      "stand at fixed stations and the instant that strains the reference most. Bands are the mesh's or the "
+      "sample's; the model's own error is in "
       "neither. Indices hold for the spreads that the study gives its inputs, taken as independent.");
   for (const char *caution : cautions)
     text += wrapped(std::string("- ") + caution, 100, "  ") + "\n";

@@ -320,18 +320,23 @@ void Surrogate::set_indices(const Points &points, const std::vector<double> &val
       basis(i, k) = product;
     }
   }
+  // Residuals, as large as they are for a point left out, go to other points: the points themselves were chosen.
+  const Eigen::HouseholderQR<MatrixXd> qr(basis);
+  const MatrixXd q = qr.householderQ() * MatrixXd::Identity(n, terms);
+  const VectorXd fitted = basis * c;
+  VectorXd missed = Eigen::Map<const VectorXd>(values.data(), n) - fitted;
+  for (Index i = 0; i < n; ++i)
+    missed[i] /= std::max(1e-3, 1 - q.row(i).squaredNorm());
+  missed.array() -= missed.mean();
+  const Eigen::ColPivHouseholderQR<MatrixXd> solver(basis);
   boost::random::mt19937_64 engine(2);
   boost::random::uniform_int_distribution<Index> any(0, n - 1);
   Points firsts(m), totals(m);
   for (int b = 0; b < resamplings; ++b) {
-    MatrixXd drawn(n, terms);
-    VectorXd y(n);
-    for (Index i = 0; i < n; ++i) {
-      const Index at = any(engine);
-      drawn.row(i) = basis.row(at);
-      y[i] = values[at];
-    }
-    sums(drawn.colPivHouseholderQr().solve(y), first, total);
+    VectorXd y = fitted;
+    for (Index i = 0; i < n; ++i)
+      y[i] += missed[any(engine)];
+    sums(solver.solve(y), first, total);
     for (std::size_t j = 0; j < m; ++j) {
       firsts[j].push_back(first[j]);
       totals[j].push_back(total[j]);

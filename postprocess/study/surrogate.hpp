@@ -35,7 +35,7 @@ constexpr double least_change = 1e-5;
 /// they explain (orthogonal matching pursuit) until the leave-one-out error rises (G. Blatman and B. Sudret, J. Comput.
 /// Phys. 230 (2011) 2345-2367; degree and hyperbolic truncation by the same error). The error that is told is of ten
 /// parts left out in turn, the whole choice made anew without them. Indices are sums of squares of coefficients (B.
-/// Sudret, Reliab. Eng. Syst. Saf. 93 (2008) 964-979); intervals from 200 resamplings of the points with the terms kept.
+/// Sudret, Reliab. Eng. Syst. Saf. 93 (2008) 964-979); intervals from 200 resamplings of the left-out residuals with the terms kept.
 /// Inputs are taken as independent. `points`: rows of inputs.size() numbers.
 class Surrogate {
 public:
