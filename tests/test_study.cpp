@@ -1,11 +1,11 @@
 // Studies: plans, distributions, correlations, the surrogate's indices against functions whose indices are known, the store.
-#include "case_files.hpp"
 #include "cases/study/plan.hpp"
 #include "cases/study/store.hpp"
 #include "cases/study/study_reader.hpp"
 #include "geometry/constants.hpp"
 #include "postprocess/study/surrogate.hpp"
-#include "scratch.hpp"
+#include "tests/case_files.hpp"
+#include "tests/scratch.hpp"
 #include <array>
 #include <cmath>
 #include <functional>

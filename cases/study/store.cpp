@@ -20,7 +20,8 @@ namespace {
 
 constexpr int application_id = 0x52425354; // "RBST", in the file's head
 constexpr const char *schema_version = "1";
-constexpr int busy_ms = 3000;
+constexpr int busy_ms = 3000,
+              patient_ms = 600000; // for another program's lock: at first, and with a result at hand
 
 std::string identifier(const std::string &name) {
   return "\"" + name + "\"";
@@ -202,7 +203,9 @@ StudyStore::StudyStore(const std::string &path, const Study &study, const std::v
     p.make(study, points);
     p.run("COMMIT");
   }
-  p.run("PRAGMA journal_mode = WAL; PRAGMA synchronous = NORMAL");
+  p.run(
+      "PRAGMA journal_mode = WAL; PRAGMA synchronous = NORMAL; BEGIN IMMEDIATE; COMMIT"); // it can be written
+  sqlite3_busy_timeout(p.db, patient_ms);
 }
 
 StudyStore::~StudyStore() = default;
