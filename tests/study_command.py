@@ -84,6 +84,13 @@ with tempfile.TemporaryDirectory() as folder:
     merge = [word for k in (1, 2, 3) for word in ('--merge', f'pad-share-{k}-of-3.sqlite')]
     study('pad.toml', '--no-solve', '--store', 'merged.sqlite', '--out', 'merged', *merge, folder=folder)
     near(numbers(f'{folder}/pad.sqlite'), numbers(f'{folder}/merged.sqlite'))
+    # two ranks are two shares
+    ranks = subprocess.run(['mpirun', '--allow-run-as-root', '--oversubscribe', '-n', '2', raybend, 'study', 'pad.toml'],
+                           cwd=folder, text=True, capture_output=True)
+    assert ranks.returncode == 0, ranks.stderr
+    merge = [word for k in (1, 2) for word in ('--merge', f'pad-share-{k}-of-2.sqlite')]
+    study('pad.toml', '--no-solve', '--store', 'ranks.sqlite', '--out', 'ranks', *merge, folder=folder)
+    near(numbers(f'{folder}/pad.sqlite'), numbers(f'{folder}/ranks.sqlite'))
     # path independence: each point was solved after others in the one, first in the other
 
     # one design

@@ -3,6 +3,7 @@
 #include "cases/catalogue/catalogue.hpp"
 #include "cases/commands/command.hpp"
 #include "cases/forefoot/reader.hpp"
+#include "cases/run/processes.hpp"
 #include "cases/run/progress.hpp"
 #include "cases/run/ranks.hpp"
 #include "cases/study/run_study.hpp"
@@ -53,10 +54,17 @@ std::string plan_words(const ReadStudy &read, const StudyUnits &all) {
 int run(const Request &request) {
   const std::string &path = request.file("study file");
   keep_on_when_pipe_closes();
-  if (under_mpirun())
-    throw UsageError("workers are processes of this one machine; on a cluster give each job --share K/N and "
-                     "merge their stores, without mpirun");
-  const Share share = share_of_request(request);
+  Share share = share_of_request(request);
+  unsigned workers = process_count();
+  if (under_mpirun()) { // each rank is a job of its own
+    if (request.has("share") || request.has("store"))
+      throw UsageError(
+          "under mpirun each rank solves its own share into a store of its own; leave --share and "
+          "--store away");
+    share = {environment_rank() + 1, environment_size()};
+    workers = 1;
+    leave_mpirun();
+  }
   const ReadStudy read = read_study(path, changes_of(request));
   const StudyUnits all = units_of(read);
   if (request.has("list")) {
@@ -82,7 +90,7 @@ int run(const Request &request) {
     store.forget_failed();
   const StudyUnits todo = share.n > 1 ? share_of(all, share.k, share.n) : all;
   if (!request.has("no-solve"))
-    run_study(read, todo, store, shown);
+    run_study(read, todo, store, workers, shown);
   const std::size_t there = store.runs().size();
   if (share.n > 1) {
     std::cout << there << " runs in " << store_path << "; when all shares are done: raybend study " << path
@@ -118,7 +126,9 @@ Command study_command() {
        {"store", "FILE", "the SQLite file (default: ./<study>.sqlite)"},
        set_option,
        resolution_option,
-       {"share", "K/N", "solve the K-th of N parts only, into a store of its own (job arrays)"},
+       {"share", "K/N",
+        "solve the K-th of N parts only, into a store of its own (job arrays; mpirun -n N does this for each "
+        "rank)"},
        {"merge", "FILE", "take the runs of another store of this study first; may be repeated", true},
        {"no-solve", "", "solve nothing: write tables, pictures and summary of what is there"},
        {"again", "", "solve runs that failed once more"},

@@ -57,7 +57,7 @@ KeyAddress find_key(const std::string &address, const std::string &case_text, co
       std::vector<std::string> changed = sets; // the reader knows what was likely meant
       changed.push_back(key + "=0");
       try {
-        read_case_from_text(case_text, case_path, changed, 1);
+        read_case_from_text(case_text, case_path, changed, {1, false});
       } catch (const CaseError &error) {
         found.faults = error.faults();
       }

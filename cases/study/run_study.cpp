@@ -206,7 +206,8 @@ std::string time_words(const double seconds) {
 
 } // namespace
 
-void run_study(const ReadStudy &read, const StudyUnits &todo, StudyStore &store, const bool shown) {
+void run_study(const ReadStudy &read, const StudyUnits &todo, StudyStore &store,
+               const unsigned workers_wanted, const bool shown) {
   const std::set<RunName> there = store.runs();
   std::vector<RunRow> refused;
   for (const RunRow &row : todo.refused)
@@ -245,7 +246,7 @@ void run_study(const ReadStudy &read, const StudyUnits &todo, StudyStore &store,
   };
   int workers = 0; // numbered through
   while (done < units.size()) {
-    const std::size_t n = std::min<std::size_t>(process_count(), units.size() - done);
+    const std::size_t n = std::min<std::size_t>(workers_wanted, units.size() - done);
     const int first = workers + 1;
     std::vector<Work> work(n);
     for (std::size_t k = 0; k < n; ++k) {

@@ -32,7 +32,7 @@ std::string activity_name(const DayActivity &activity) {
 }
 
 Case case_at(const Study &study, const StudyPoint &point) {
-  return read_case_from_text(study.case_text, study.case_path, sets_of(study, point), 1);
+  return read_case_from_text(study.case_text, study.case_path, sets_of(study, point), {1, false});
 }
 
 StudyUnits units_of(const ReadStudy &read) {

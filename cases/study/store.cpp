@@ -5,6 +5,8 @@
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/text/text_table.hpp"
 #include <algorithm>
+#include <cerrno>
+#include <chrono>
 #include <cmath>
 #include <cstdint>
 #include <cstdio>
@@ -12,6 +14,7 @@
 #include <fcntl.h>
 #include <filesystem>
 #include <stdexcept>
+#include <thread>
 #include <unistd.h>
 
 namespace raybend {
@@ -60,7 +63,7 @@ struct StudyStore::Parts {
   ~Parts() {
     sqlite3_close(db);
     if (lock >= 0)
-      close(lock); // last: closing any descriptor of the file drops SQLite's own locks
+      close(lock); // last: closing a descriptor of the file drops SQLite's own locks
   }
 
   void run(const std::string &sql) const {
@@ -69,19 +72,27 @@ struct StudyStore::Parts {
   }
   Statement ask(const std::string &sql) const { return {path, db, sql}; }
 
-  /// One writer at a time, over the whole run; the kernel lets go when this process ends, however it does. The byte
-  /// lies beyond those that SQLite locks.
+  /// One writer at a time, over the whole run. The lock belongs to the open file: SQLite, whose own locks belong to the
+  /// process, cannot let go of it, and the kernel does once this process and its workers have ended, however they do. The
+  /// byte lies beyond those that SQLite locks.
   void take_lock() {
     lock = ::open(path.c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0666);
+    if (lock < 0)
+      throw refusal(path, std::string("the store cannot be written (") + std::strerror(errno) + ")");
     struct flock byte = {};
     byte.l_type = F_WRLCK;
     byte.l_whence = SEEK_SET;
     byte.l_start = 0x7fffff00;
     byte.l_len = 1;
-    if (lock < 0 || fcntl(lock, F_SETLK, &byte) != 0)
-      throw refusal(path, lock < 0 ? std::string("the store cannot be written (") + std::strerror(errno) + ")"
-                                   : "another run of this study writes to this store; wait for it, or name "
-                                     "another one with --store");
+    constexpr int step_ms = 50;
+    for (int waited = 0; fcntl(lock, F_OFD_SETLK, &byte) != 0;
+         waited += step_ms) { // workers of a killed run end
+      if (waited >= busy_ms)
+        throw refusal(path,
+                      "another run of this study writes to this store; wait for it, or name another one "
+                      "with --store");
+      std::this_thread::sleep_for(std::chrono::milliseconds(step_ms));
+    }
   }
 
   /// Throws CaseError if the open file does not belong to this study.

@@ -110,7 +110,7 @@ private:
       return;
     }
     s_.case_text = read_case_text(s_.case_path);
-    base_ = read_case_from_text(s_.case_text, s_.case_path, s_.sets, 1);
+    base_ = read_case_from_text(s_.case_text, s_.case_path, s_.sets, {1, true});
     std::vector<std::string> names;
     for (const Design &d : base_.designs)
       names.push_back(d.name);
