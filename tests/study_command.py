@@ -133,6 +133,23 @@ with tempfile.TemporaryDirectory() as folder:
     assert 'another run of this study writes to this store' in run.stderr, run.stderr
     assert first.wait() == 0
 
+    # a worker that is killed costs its own run alone, which --again solves
+    write('killed.toml', pad.replace('4, 8, 12', '4, 6, 8, 10, 12, 14'))
+    run = subprocess.Popen([raybend, 'study', 'killed.toml', '--no-pictures'], cwd=folder, stdout=subprocess.DEVNULL)
+    workers = []
+    while not workers:
+        time.sleep(0.2)
+        with open(f'/proc/{run.pid}/task/{run.pid}/children', encoding='utf-8') as file:
+            workers = file.read().split()
+    time.sleep(1)
+    os.kill(int(workers[0]), signal.SIGKILL)
+    assert run.wait() == 1
+    rows = [line.split(',') for line in read('killed-results/runs.csv').decode().splitlines()]
+    status = rows[0].index('status')
+    assert [row[status] for row in rows[1:]].count('failed') == 5 and len(rows) == 1 + 6 * 5
+    assert any('ended by a signal' in row[status + 1] for row in rows)
+    assert '6 of 6 runs are done' in study('killed.toml', '--again', folder=folder).stdout
+
     # a full disk: what is there stays, and the same command goes on
     write('full.toml', pad.replace('4, 8, 12', '4, 6, 8, 10, 12, 14, 16, 18'))
     study('full.toml', '--no-solve', status=1, folder=folder)

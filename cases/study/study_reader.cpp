@@ -166,8 +166,12 @@ private:
       table.fault("key", "cannot be varied").found = input.keys.front();
       return;
     }
-    if (const auto name = table.text("name"))
+    if (const auto name = table.text("name")) { // it ends in its key's unit
+      const std::string unit = input.name.substr(without_unit(input.name).size());
       input.name = simple_name(*name);
+      if (without_unit(input.name) == input.name)
+        input.name += unit;
+    }
     input.marginal = read_marginal(table, input.keys.front(), *row, value_in_case(input.keys.front(), *row));
     if (s_.plan == PlanKind::grid && table.has("distribution"))
       table.fault("distribution", "a grid takes lists and ranges; a distribution goes with latin-hypercube, "

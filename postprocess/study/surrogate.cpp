@@ -20,6 +20,7 @@ using Eigen::VectorXd;
 
 constexpr unsigned highest_degree = 14;
 constexpr std::size_t most_candidates = 1500, least_points = 8;
+constexpr Index most_terms = 150;
 constexpr int folds = 10, resamplings = 200;
 
 double variance(const std::vector<double> &values) {
@@ -131,7 +132,8 @@ Surrogate::Fit Surrogate::choose(const Points &points, const std::vector<double>
           basis(i, c) = product;
         }
       // One term after another, the basis made orthogonal to those taken (Gram and Schmidt, twice).
-      const Index limit = std::min<Index>(candidates.size(), std::max<Index>(1, n / 2));
+      const Index limit =
+          std::min<Index>({static_cast<Index>(candidates.size()), std::max<Index>(1, n / 2), most_terms});
       MatrixXd q_taken(n, limit);
       std::vector<Index> taken;
       std::vector<bool> out(candidates.size(), false);
