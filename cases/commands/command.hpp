@@ -59,6 +59,7 @@ Command new_command();
 Command compare_command();
 Command check_command();
 Command explain_command();
+Command study_command();
 Command textbook_command();
 Command validate_command();
 Command beam_command();

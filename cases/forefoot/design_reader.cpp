@@ -401,7 +401,7 @@ void check_apart(TableReader here, const std::vector<Design> &designs) {
 
 } // namespace
 
-std::vector<Design> read_designs(TableReader &top, const int painful_ray) {
+std::vector<Design> read_designs(TableReader &top, const int painful_ray, const std::size_t least) {
   const ShoeGiven shoe = read_shoe(top.log, top.sub_table("shoe"), "shoe");
   std::vector<Design> designs;
   const std::size_t faults_before = top.log.faults.size();
@@ -413,7 +413,7 @@ std::vector<Design> read_designs(TableReader &top, const int painful_ray) {
   }
   if (sources.empty() && top.log.faults.size() == faults_before)
     top.fault("designs", "missing: a case has two to six designs, each a [[designs]]");
-  if (sources.size() == 1 || sources.size() > 12) {
+  if ((!sources.empty() && sources.size() < least) || sources.size() > 12) {
     Fault &f = top.fault("designs",
                          sources.size() > 12 ? "too many designs" : "a comparison needs two designs or more");
     f.found = std::to_string(sources.size());

@@ -11,7 +11,7 @@ namespace raybend {
 constexpr double least_base_mm = 0.8;
 
 /// Logs faults; the designs are complete only if there were none. `painful_ray` (1..5) is the default ray of
-/// a support element.
-std::vector<Design> read_designs(TableReader &top, int painful_ray);
+/// a support element; `least` designs are wanted.
+std::vector<Design> read_designs(TableReader &top, int painful_ray, std::size_t least = 2);
 
 } // namespace raybend

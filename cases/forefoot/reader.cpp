@@ -49,7 +49,7 @@ Case read_case(const std::string &path, const std::vector<std::string> &sets) {
 }
 
 Case read_case_from_text(const std::string &text, const std::string &path,
-                         const std::vector<std::string> &sets) {
+                         const std::vector<std::string> &sets, const ReadingRules &rules) {
   Case c;
   c.path = path;
   c.source_text = text;
@@ -69,7 +69,7 @@ Case read_case_from_text(const std::string &text, const std::string &path,
   c.foot = read_forefoot(top);
   c.day = read_day(top, c.day_is_list);
   read_mesh(top, c.settings);
-  c.designs = read_designs(top, c.foot.painful_ray);
+  c.designs = read_designs(top, c.foot.painful_ray, rules.least_designs);
   c.reference = top.text("reference").value_or(c.designs.empty() ? "" : c.designs.front().name);
   std::vector<std::string> names;
   for (const Design &d : c.designs)
@@ -85,7 +85,8 @@ Case read_case_from_text(const std::string &text, const std::string &path,
   log.tidy();
   if (!log.faults.empty())
     throw CaseError(log.faults);
-  warn_of_case(c, log);
+  if (rules.warnings)
+    warn_of_case(c, log);
   c.warnings = log.warnings;
   c.resolved = list_resolved(c, log.origins);
   return c;

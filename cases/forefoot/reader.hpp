@@ -10,9 +10,15 @@ namespace raybend {
 /// found.
 Case read_case(const std::string &path, const std::vector<std::string> &sets = {});
 
+/// What is asked of a case besides its keys: a comparison needs two designs, a study one; warnings cost more than all else.
+struct ReadingRules {
+  std::size_t least_designs = 2;
+  bool warnings = true;
+};
+
 /// Same from text; `path` is used in messages only.
 Case read_case_from_text(const std::string &text, const std::string &path,
-                         const std::vector<std::string> &sets = {});
+                         const std::vector<std::string> &sets = {}, const ReadingRules &rules = {});
 
 /// File name without folders and ending: cases/warehouse.toml -> warehouse.
 std::string case_stem(const std::string &path);

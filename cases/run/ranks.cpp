@@ -2,6 +2,8 @@
 #include "cases/run/ranks.hpp"
 #include <cstdlib>
 #include <mpi.h>
+#include <unistd.h>
+#include <vector>
 
 namespace raybend {
 
@@ -14,6 +16,23 @@ int environment_rank() {
     if (const char *rank = std::getenv(name))
       return std::atoi(rank);
   return 0;
+}
+
+int environment_size() {
+  for (const char *name : {"OMPI_COMM_WORLD_SIZE", "PMI_SIZE"})
+    if (const char *size = std::getenv(name))
+      return std::atoi(size);
+  return 1;
+}
+
+void leave_mpirun() {
+  std::vector<std::string> names;
+  for (char **e = environ; *e; ++e)
+    for (const std::string prefix : {"OMPI_", "PMIX_", "PMI_"})
+      if (std::string(*e).compare(0, prefix.size(), prefix) == 0)
+        names.push_back(std::string(*e).substr(0, std::string(*e).find('=')));
+  for (const std::string &name : names)
+    unsetenv(name.c_str());
 }
 
 bool is_root() {

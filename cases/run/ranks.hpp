@@ -9,6 +9,10 @@ bool under_mpirun();
 
 /// Rank under mpirun, 0 otherwise; known before MPI starts.
 int environment_rank();
+/// How many ranks mpirun started, 1 otherwise.
+int environment_size();
+/// Makes this process one by itself, and what it forks: MPI that starts here later is a world of one.
+void leave_mpirun();
 
 // ---- while MPI runs
 
