@@ -346,7 +346,7 @@ TEST_CASE("skin that slides beyond a cell is warned of", "[summary]") {
   CHECK_THAT(details_text(in, rank_designs(in), {}), !Contains("slides"));
   in.outcomes[1].with.ray[2].contact_slip_cells = 1.01;
   CHECK_THAT(details_text(in, rank_designs(in), {}),
-             Contains("slides on the insole by more than a cell of the mesh: B ray 3 (4.3 mm)."));
+             Contains("slides on the insole by more than a cell of the mesh: B up to 4.3 mm (ray 3)."));
 }
 
 TEST_CASE("a design whose heads hardly bear is warned of", "[summary]") {

@@ -8,6 +8,7 @@
 #include "postprocess/page/page_resources.hpp"
 #include "postprocess/page/pressure_map.hpp"
 #include "postprocess/page/scene.hpp"
+#include "postprocess/page/step_chart.hpp"
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/text/text_table.hpp"
 #include "postprocess/words/day_answer.hpp"
@@ -304,6 +305,20 @@ constexpr auto hollow_words =
     "Filled: as made. Hollow: the same insole without its support elements. Whiskers: what the "
     "mesh leaves open.";
 
+/// On the screen alone: paper has four pages.
+std::string step_section(const ReportInput &input) {
+  const std::string chart = step_chart(input);
+  return chart.empty()
+             ? ""
+             : page_section("step",
+                            "Strain in ray " + std::to_string(input.foot.painful_ray) + " over the step",
+                            paragraph("Largest along the bone at each instant that was solved, insoles as "
+                                      "made, in microstrain; the ranking takes the highest point of a line.",
+                                      "quiet") +
+                                chart,
+                            "screen");
+}
+
 } // namespace
 
 std::string report_page(const ReportInput &input, const std::vector<RankedDesign> &ranking,
@@ -319,7 +334,7 @@ std::string report_page(const ReportInput &input, const std::vector<RankedDesign
       page_section("ranking", "Ranking by ray " + ray, ranking_rows(a, numbers)) + designs_section(input) +
       page_section("strain", "Strain in ray " + ray,
                    strain_bars(a, numbers) + paragraph(hollow_words, "quiet")) +
-      pressure_section(a, numbers) + bones_section(input, !scene.empty(), picture) +
+      step_section(input) + pressure_section(a, numbers) + bones_section(input, !scene.empty(), picture) +
       page_section("rays", "The rays, design by design", ray_tables(a, numbers), "screen") +
       surer_section(input) + how_section({&input}, false) + signature();
   return whole_page(input, sections, scene);

@@ -116,8 +116,8 @@ std::string ranking_rows(const PageActivity &a, const PageNumbers &numbers) {
     const auto key = [&](const std::string &name) { return item_key(at, i, name); };
     rows += "<tr>";
     if (!d.ranked) {
-      rows +=
-          cell("–", false) + design_cell(a.input, d.place) + "<td colspan=\"5\">not converged</td></tr>\n";
+      rows += cell("–", false) + design_cell(a.input, d.place) + "<td colspan=\"5\">" + d.why_not +
+              "</td></tr>\n";
       continue;
     }
     rows += cell(numbers.value(key("rank_best")) +
@@ -208,7 +208,7 @@ std::string day_ranking_rows(const DayInput &input, const DayRanking &day, const
     const auto key = [&](const std::string &name) { return item_key("/day/ranking", i, name); };
     rows += "<tr>";
     if (!d.with.known) {
-      rows += cell("–", false) + design_cell(common, d.place) + "<td colspan=\"5\">not converged</td></tr>\n";
+      rows += cell("–", false) + design_cell(common, d.place) + "<td colspan=\"5\">not ranked</td></tr>\n";
       continue;
     }
     rows += cell(numbers.value(key("rank_best")) +

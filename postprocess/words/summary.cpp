@@ -102,6 +102,18 @@ std::string activity_words(const ReportInput &input) {
                   " a day: " + fixed(input.activity.cycles()) + " loadings of this foot a day.",
               110) +
       "\n";
+  if (const StepResult *step = input.outcomes.empty() ? nullptr : &input.outcomes.front().with_instants;
+      step && step->size() > 1) {
+    std::string instants;
+    for (const DesignResult &instant : *step)
+      instants += (instants.empty() ? "" : ", ") + as_given(instant.stance_percent);
+    text +=
+        wrapped("- a step, solved at " + instants +
+                    " % of stance: every peak is the largest of these; force and angle above are those of "
+                    "the largest force",
+                110) +
+        "\n";
+  }
   for (const std::string &words : special_words(a))
     text += "- " + words + "\n";
   return text;

@@ -99,12 +99,16 @@ std::vector<std::string> pressed_heads(const DesignResult &result) {
   return list;
 }
 
+/// One item, the ray that slides farthest, where that is beyond a cell.
 std::vector<std::string> slipped_skin(const DesignResult &result) {
-  std::vector<std::string> list;
-  for (int r = 1; r <= 5; ++r)
-    if (const RayResult &ray = result.ray[r - 1]; ray.contact_slip_cells > most_slip_cells)
-      list.push_back("ray " + std::to_string(r) + " (" + fixed(ray.contact_slip, 1) + " mm)");
-  return list;
+  const auto most =
+      std::max_element(result.ray.begin(), result.ray.end(), [](const RayResult &a, const RayResult &b) {
+        return a.contact_slip_cells < b.contact_slip_cells;
+      });
+  if (!(most->contact_slip_cells > most_slip_cells))
+    return {};
+  return {"up to " + fixed(most->contact_slip, 1) + " mm (ray " +
+          std::to_string(most - result.ray.begin() + 1) + ")"};
 }
 
 /// One item, what heads and shafts bear, of a design whose heads hang; none of others.
