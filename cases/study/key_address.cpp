@@ -3,6 +3,7 @@
 #include "cases/casefile/toml_text.hpp"
 #include "cases/forefoot/overrides.hpp"
 #include "cases/forefoot/reader.hpp"
+#include "cases/forefoot/shared_parts.hpp"
 #include <algorithm>
 #include <cstdio>
 
@@ -37,6 +38,9 @@ KeyAddress find_key(const std::string &address, const std::string &case_text, co
   KeyAddress found;
   toml::table root = parse_toml(case_text, case_path);
   ReadingLog ignored;
+  ignored.file = case_path;
+  ignored.text = case_text;
+  write_out_shared(root, ignored);
   apply_overrides(root, sets, ignored);
   const std::string all = "designs[]";
   if (address.compare(0, all.size(), all) == 0) {
