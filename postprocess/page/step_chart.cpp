@@ -7,6 +7,7 @@
 #include "postprocess/words/picture_words.hpp"
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace raybend {
 
@@ -86,7 +87,7 @@ std::string step_chart(const ReportInput &input) {
   }
   shapes += svg_text({(left + right) / 2, bottom + 10.5}, "% of stance", 3.2, "middle");
   std::string rows;
-  std::vector<double> taken; // heights of the letters at the right end
+  std::vector<std::pair<double, std::size_t>> ends; // of the lines: height and design
   for (std::size_t i = 0; i < input.outcomes.size(); ++i) {
     std::vector<SvgPoint> line;
     for (const DesignResult &instant : input.outcomes[i].with_instants)
@@ -101,18 +102,18 @@ std::string step_chart(const ReportInput &input) {
       shapes += svg_shape(
           svg_path({{p[0] - 0.8, p[1]}, {p[0], p[1] - 0.8}, {p[0] + 0.8, p[1]}, {p[0], p[1] + 0.8}}, true),
           "fill=\"currentColor\"" + colour);
-    double y = line.back()[1];
-    for (bool free = false; !free;) {
-      free = true;
-      for (const double other : taken)
-        if (std::abs(other - y) < 3.4) {
-          y = other + 3.4;
-          free = false;
-        }
-    }
-    taken.push_back(y);
-    shapes += svg_text({right + 1.5, y + 1.2}, design_letter(i), 3.6, "start", "font-weight=\"bold\"");
+    ends.push_back({line.back()[1], i});
     rows += table_row(input, i);
+  }
+  // Letters at the right end, from above, each below the one before.
+  std::sort(ends.begin(), ends.end());
+  constexpr double letter_height = 3.6;
+  double free_from = 0;
+  for (const auto &[height, place] : ends) {
+    const double y = std::max(height, free_from);
+    free_from = y + letter_height;
+    shapes += svg_text({right + 1.5, y + 1.2}, design_letter(place), letter_height, "start",
+                       "font-weight=\"bold\"");
   }
   const std::string ray = std::to_string(input.foot.painful_ray);
   return "<svg class=\"step-chart\" viewBox=\"0 0 160 84\" role=\"img\" aria-label=\"Peak strain of ray " +
