@@ -4,6 +4,7 @@
 #include "postprocess/canvas/axes.hpp"
 #include "postprocess/canvas/colours.hpp"
 #include "postprocess/files/tables.hpp"
+#include "postprocess/page/step_chart.hpp"
 #include "postprocess/pictures/patch_mesh.hpp"
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/text/text_table.hpp"
@@ -18,6 +19,7 @@
 #include <cmath>
 #include <limits>
 #include <nlohmann/json.hpp>
+#include <regex>
 
 using namespace raybend;
 
@@ -498,4 +500,36 @@ TEST_CASE("ticks are round and inside the axis", "[pictures]") {
   CHECK(round_up(331) == Approx(350));
   CHECK(round_up(350) == Approx(350));
   CHECK(round_up(0) == 1);
+}
+
+TEST_CASE("the chart of a step holds every design's numbers, and letters that do not lie on one another",
+          "[summary]") {
+  ReportInput in = three_designs();
+  CHECK(step_chart(in).empty()); // no instants
+  for (DesignOutcome &o : in.outcomes) {
+    DesignResult early = o.with, late = o.with; // every line ends at one height
+    early.stance_percent = 70;
+    late.stance_percent = 80;
+    late.ray[1].peak_strain.value = 1000;
+    o.with_instants = {early};
+    o.with_instants.push_back(late);
+  }
+  in.outcomes[2].with_instants[0].converged = false;
+  const std::string chart = step_chart(in);
+  using Catch::Matchers::Contains;
+  CHECK_THAT(chart,
+             Contains("Title of flat</th><td class=\"right\">1500</td><td class=\"right\">1000</td>") &&
+                 Contains("Title of pad</th><td class=\"right\">1200</td><td class=\"right\">1000</td>") &&
+                 Contains("Title of bar</th><td class=\"right\">–</td><td class=\"right\">1000</td>"));
+  const std::regex letter("y=\"([0-9.]+)\" font-size=\"([0-9.]+)\"[^>]*bold\">[ABC]<");
+  std::vector<double> heights;
+  double size = 0;
+  for (std::sregex_iterator it(chart.begin(), chart.end(), letter), end; it != end; ++it) {
+    heights.push_back(std::stod((*it)[1]));
+    size = std::stod((*it)[2]);
+  }
+  REQUIRE(heights.size() == 3);
+  std::sort(heights.begin(), heights.end());
+  CHECK(heights[1] - heights[0] > 0.99 * size);
+  CHECK(heights[2] - heights[1] > 0.99 * size);
 }

@@ -195,8 +195,7 @@ References solve_references(const Case &c, const std::vector<SolveTask> &tasks, 
                             const std::string &folder, ProgressLine &line) {
   References references;
   std::vector<std::size_t> open;
-  const Design &design = *std::find_if(c.designs.begin(), c.designs.end(),
-                                       [&](const Design &d) { return d.name == c.reference; });
+  const Design &design = reference_design(c);
   for (std::size_t a = 0; a < c.day.size(); ++a) {
     const auto at_work = [a](const SolveTask &task) { return task.activity == a; };
     if (c.day[a].course.size() < 2 || std::none_of(tasks.begin(), tasks.end(), at_work))

@@ -17,6 +17,11 @@ std::vector<Activity> course_of(const DayActivity &day) {
 
 } // namespace
 
+const Design &reference_design(const Case &c) {
+  return *std::find_if(c.designs.begin(), c.designs.end(),
+                       [&c](const Design &d) { return d.name == c.reference; });
+}
+
 StepReference reference_of(const Case &c, const std::size_t activity, const StepResult &result) {
   const std::vector<Activity> course = course_of(c.day[activity]);
   StepReference reference;
@@ -40,11 +45,6 @@ StepReference reference_of(const Case &c, const std::size_t activity, const Step
 StepSolver::StepSolver(const Case &c, const std::size_t activity, MPI_Comm comm)
     : case_(c), activity_(activity), comm_(comm), course_(course_of(c.day[activity])) {
   posture_.resize(course_.size());
-}
-
-const Design &StepSolver::reference_design() const {
-  return *std::find_if(case_.designs.begin(), case_.designs.end(),
-                       [this](const Design &d) { return d.name == case_.reference; });
 }
 
 ForefootModel &StepSolver::model() {
@@ -88,7 +88,7 @@ StepReference StepSolver::choose_instants(const Progress &progress) {
   ForefootModel model(case_.foot, course_.front(), coarse, comm_);
   while (!next.empty()) {
     for (const std::size_t i : next) {
-      std::vector<double> seen = watched(solve_at(model, i, reference_design(), progress));
+      std::vector<double> seen = watched(solve_at(model, i, reference_design(case_), progress));
       MPI_Bcast(seen.data(), static_cast<int>(seen.size()), MPI_DOUBLE, 0,
                 comm_); // known on the first rank alone
       candidates[i].watched = seen;
@@ -114,7 +114,7 @@ StepResult StepSolver::solve_reference(const StepReference &chosen, const std::v
                                        const Progress &progress, const WriteFields &write_fields) {
   StepResult result;
   for (const std::size_t i : instants) {
-    result.push_back(solve_at(model(), i, reference_design(), progress));
+    result.push_back(solve_at(model(), i, reference_design(case_), progress));
     if (write_fields && i == chosen.worst && result.back().converged)
       write_fields(model());
   }
@@ -130,8 +130,9 @@ void StepSolver::take(const StepReference &reference) {
 
 StepResult StepSolver::solve(const Design &design, const Progress &progress,
                              const WriteFields &write_fields) {
-  const bool again = case_.day[activity_].activity.barefoot ||
-                     solve_key(case_, activity_, design) == solve_key(case_, activity_, reference_design());
+  const bool again =
+      case_.day[activity_].activity.barefoot ||
+      solve_key(case_, activity_, design) == solve_key(case_, activity_, reference_design(case_));
   if (reference_.result.empty()) {
     StepReference reference = choose_instants(progress);
     reference.result =

@@ -15,6 +15,9 @@ struct StepReference {
   StepResult result;                 ///< of the reference, one an entry of `instants`; empty: not solved yet
 };
 
+/// The design that the others are compared with.
+const Design &reference_design(const Case &c);
+
 /// The instants of a step whose results are known, with their results. Throws std::runtime_error where one is none of the
 /// activity's.
 StepReference reference_of(const Case &c, std::size_t activity, const StepResult &result);
@@ -45,7 +48,6 @@ public:
   StepResult solve(const Design &design, const Progress &progress, const WriteFields &write_fields = {});
 
 private:
-  const Design &reference_design() const;
   ForefootModel &model();
   DesignResult solve_at(ForefootModel &model, std::size_t instant, const Design &design,
                         const Progress &progress);

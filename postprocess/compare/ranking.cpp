@@ -94,14 +94,19 @@ Difference difference(const DesignResult &now, const DesignResult &before, int p
 
 } // namespace
 
+BorneForce borne_force(const DesignResult &result) {
+  BorneForce sum;
+  for (const RayResult &ray : result.ray) {
+    sum.heads += ray.head_force.value;
+    sum.shafts += ray.shaft_force;
+  }
+  return sum;
+}
+
 bool heads_hang(const DesignResult &result) {
   constexpr double least_share = 0.1; // assumed
-  double heads = 0, shafts = 0;
-  for (const RayResult &ray : result.ray) {
-    heads += ray.head_force.value;
-    shafts += ray.shaft_force;
-  }
-  return heads < least_share * (heads + shafts);
+  const BorneForce borne = borne_force(result);
+  return borne.heads < least_share * (borne.heads + borne.shafts);
 }
 
 std::vector<RankedDesign> rank_designs(const ReportInput &input) {

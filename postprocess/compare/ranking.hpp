@@ -70,6 +70,12 @@ struct RankedDesign {
 /// or after for a change to be of interest (N, kPa). Chosen, no source.
 constexpr double notable_change_percent = 5, felt_force = 2, felt_pressure = 5;
 
+/// Force that the five rays' heads and shafts bear, N.
+struct BorneForce {
+  double heads = 0, shafts = 0;
+};
+BorneForce borne_force(const DesignResult &result);
+
 /// True where the heads bear next to nothing of what heads and shafts bear: the insole holds the foot up behind them.
 bool heads_hang(const DesignResult &result);
 

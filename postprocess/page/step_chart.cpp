@@ -52,13 +52,11 @@ std::string table_row(const ReportInput &input, const std::size_t place) {
 std::string step_chart(const ReportInput &input) {
   Range stance;
   double most = 0;
-  std::size_t instants = 0;
   for (const DesignOutcome &o : input.outcomes)
     for (const DesignResult &instant : o.with_instants)
       if (instant.converged) {
         stance.add(instant.stance_percent);
         most = std::max(most, strain_at(input, instant));
-        instants = std::max(instants, o.with_instants.size());
       }
   if (!(stance.high > stance.low) || !(most > 0))
     return "";

@@ -200,13 +200,7 @@ std::string activity_part(const ReportInput &input, const std::vector<RankedDesi
 
 std::string day_summary(const DayInput &input, const DayRanking &day, const std::vector<std::string> &files) {
   const ReportInput &common = input.common();
-  std::string text = title_words(common.title, common.date);
-  if (!common.question.empty())
-    text += heading("Question") + wrapped(one_line(common.question), 110) + "\n";
-  Answer said = day_answer(input, day);
-  if (is_coarse(common))
-    said.points.push_back(resolution_words(common));
-  return text + heading("Answer for the whole day") + answer_part(said) + patient_words(common) +
+  return opening_words(common, "Answer for the whole day", day_answer(input, day)) + patient_words(common) +
          day_part(input) + changes_part(common) + ranking_part(input, day) +
          warnings_part(day_warnings(input, day)) + caution_words() + files_in_short(files);
 }
@@ -215,13 +209,7 @@ std::string day_details(const DayInput &input, const DayRanking &day,
                         const std::vector<std::vector<RankedDesign>> &rankings,
                         const std::vector<std::string> &files) {
   const ReportInput &common = input.common();
-  std::string text = title_words(common.title, common.date);
-  if (!common.question.empty())
-    text += heading("Question") + wrapped(one_line(common.question), 110) + "\n";
-  Answer said = day_answer(input, day);
-  if (is_coarse(common))
-    said.points.push_back(resolution_words(common));
-  text += heading("Answer for the whole day") + answer_part(said);
+  std::string text = opening_words(common, "Answer for the whole day", day_answer(input, day));
   text += patient_words(common) + day_part(input) + designs_part(common) + changes_part(common) +
           ranking_part(input, day) + life_part(input, day) + share_part(input, day) + exponent_part();
 

@@ -404,16 +404,19 @@ std::string load_lines(const ReportInput &input, const std::vector<RankedDesign>
 
 } // namespace
 
-std::string summary_text(const ReportInput &input, const std::vector<RankedDesign> &ranking,
-                         const std::vector<std::string> &files) {
+std::string opening_words(const ReportInput &input, const std::string &answer_heading, Answer said) {
   std::string text = title_words(input.title, input.date);
   if (!input.question.empty())
     text += heading("Question") + wrapped(one_line(input.question), 110) + "\n";
-  Answer said = answer(input, ranking);
   if (is_coarse(input))
     said.points.push_back(resolution_words(input));
-  text += heading("Answer") + answer_part(said) + patient_words(input) + activity_words(input) +
-          changes_part(input);
+  return text + heading(answer_heading) + answer_part(said);
+}
+
+std::string summary_text(const ReportInput &input, const std::vector<RankedDesign> &ranking,
+                         const std::vector<std::string> &files) {
+  std::string text = opening_words(input, "Answer", answer(input, ranking)) + patient_words(input) +
+                     activity_words(input) + changes_part(input);
   text += heading("Ranking by ray " + std::to_string(input.foot.painful_ray)) +
           wrapped("Largest strain along the bone, value ± what the mesh leaves open, ue = microstrain; "
                   "changes of it against "
@@ -425,13 +428,7 @@ std::string summary_text(const ReportInput &input, const std::vector<RankedDesig
 
 std::string details_text(const ReportInput &input, const std::vector<RankedDesign> &ranking,
                          const std::vector<std::string> &files) {
-  std::string text = title_words(input.title, input.date);
-  if (!input.question.empty())
-    text += heading("Question") + wrapped(one_line(input.question), 110) + "\n";
-  Answer said = answer(input, ranking);
-  if (is_coarse(input))
-    said.points.push_back(resolution_words(input));
-  text += heading("Answer") + answer_part(said);
+  std::string text = opening_words(input, "Answer", answer(input, ranking));
   text += patient_words(input) + heading("Activity") + activity_words(input) + designs_part(input) +
           changes_part(input);
   text += heading("Ranking by ray " + std::to_string(input.foot.painful_ray)) + ranking_note() +

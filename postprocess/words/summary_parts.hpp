@@ -1,6 +1,7 @@
 // Parts of the report in words that one activity and a whole day share. Markdown, each ends with a line end.
 #pragma once
 #include "postprocess/compare/ranking.hpp"
+#include "postprocess/words/answer.hpp"
 #include <string>
 #include <vector>
 
@@ -8,6 +9,9 @@ namespace raybend {
 
 /// The first lines: title, program, its version and the calculation's date (may be empty).
 std::string title_words(const std::string &title, const std::string &date);
+
+/// Title, question and answer; a coarse resolution is one of the answer's points.
+std::string opening_words(const ReportInput &input, const std::string &answer_heading, Answer said);
 
 std::string heading(const std::string &words);
 std::string item(const std::string &words); ///< of a list, wrapped

@@ -115,12 +115,8 @@ std::vector<std::string> slipped_skin(const DesignResult &result) {
 std::vector<std::string> idle_heads(const DesignResult &result) {
   if (!heads_hang(result))
     return {};
-  double heads = 0, shafts = 0;
-  for (const RayResult &ray : result.ray) {
-    heads += ray.head_force.value;
-    shafts += ray.shaft_force;
-  }
-  return {"(heads " + fixed(heads) + " N, shafts " + fixed(shafts) + " N)"};
+  const BorneForce borne = borne_force(result);
+  return {"(heads " + fixed(borne.heads) + " N, shafts " + fixed(borne.shafts) + " N)"};
 }
 
 } // namespace

@@ -14,7 +14,8 @@ struct NewtonControl {
   unsigned more_steps = 0; ///< beyond max_steps while the residual is below 1e-2 of the scale
   unsigned max_cg = 400;
   bool keep_factor = false; ///< the first step tries the coarsest level's factor that the preconditioner has
-  unsigned bounded_steps = 0; ///< so many that meet negative curvature are sought again with the bounded tangent
+  unsigned bounded_steps =
+      0; ///< so many that meet negative curvature are sought again with the bounded tangent
 };
 
 struct NewtonReport {
