@@ -30,6 +30,10 @@ public:
   /// turns against the ankle; empty: the next design is the reference (DesignResult::posture is what it takes).
   void take_instant(const Activity &activity, const std::optional<MidfootPosture> &about);
 
+  /// The next designs are solved with another foot, from the solution of the first design that the last foot was solved with.
+  /// Throws as the constructor does; the foot stays then.
+  void take_foot(const Forefoot &foot);
+
   /// Solves one design: the whole load path on the coarsest level, then Newton level by level from the
   /// embedded coarser solution; a design after the first starts from the last one's solution on the coarsest
   /// level. Bands come from the difference of the two finest levels. An insole that folds over itself is not

@@ -148,6 +148,29 @@ CatalogueRow &CatalogueRow::deviates(const double deviation, const std::string &
   return *this;
 }
 
+CatalogueRow &CatalogueRow::deviates_by_part(const double part, const std::string &words) {
+  own_spread = Spread{0, 0, part, words, true};
+  return *this;
+}
+
+CatalogueRow &CatalogueRow::measured_to(const double deviation, const std::string &words) {
+  measuring = Spread{0, 0, deviation, words};
+  return *this;
+}
+
+double Spread::deviation_at(const double value, const bool usual_range) const {
+  if (deviation > 0)
+    return of_value ? deviation * std::abs(value) : deviation;
+  return (high - low) / (usual_range ? 5 : std::sqrt(12.0));
+}
+
+double CatalogueRow::deviation(const double value, const bool measured, const int ray) const {
+  if (measured && measuring)
+    return measuring->deviation_at(value, false);
+  const auto found = spread(ray);
+  return found ? found->deviation_at(value, !own_spread) / (measured ? 3 : 1) : 0;
+}
+
 std::optional<Spread> CatalogueRow::spread(const int ray) const {
   if (own_spread)
     return own_spread;

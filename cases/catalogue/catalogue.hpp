@@ -29,11 +29,16 @@ struct KeyMember {
   std::function<void(void *, double)> set;
 };
 
-/// How far a number may lie from what the case says, for studies: bounds, or a standard deviation where `deviation` is
-/// not 0.
+/// How far a number may lie from what the case says, for studies and for how sure an answer is: bounds, or a standard
+/// deviation where `deviation` is not 0.
 struct Spread {
   double low = 0, high = 0, deviation = 0;
-  std::string source; ///< or "assumed"
+  std::string source;    ///< or "assumed"
+  bool of_value = false; ///< `deviation` is a part of the value, not in the key's unit
+
+  /// Standard deviation about a value. Bounds of its own are taken as equally likely between; a usual range as 2.5
+  /// standard deviations to both sides (assumed).
+  double deviation_at(double value, bool usual_range) const;
 };
 
 /// One key. Paths are dotted; `[]` stands for any place in a list, `[pad]` for the places of that kind,
@@ -54,6 +59,7 @@ struct CatalogueRow {
   std::string example;      ///< a line of the case file, where one is of use
   KeyMember member;
   std::optional<Spread> own_spread;
+  std::optional<Spread> measuring; ///< error of a value that was measured
 
   // Builders, so that the tables read as one sentence a row.
   CatalogueRow &needed();
@@ -70,6 +76,8 @@ struct CatalogueRow {
   CatalogueRow &varies(double low, double high, const std::string &from); ///< bounds
   CatalogueRow &deviates(double deviation,
                          const std::string &from); ///< standard deviation, in the key's unit
+  CatalogueRow &deviates_by_part(double part, const std::string &from); ///< standard deviation over value
+  CatalogueRow &measured_to(double deviation, const std::string &from);
   template <typename Struct, typename Value> CatalogueRow &into(Value Struct::*member);
 
   /// Default of a ray's key (ray 1..5), or of a plain key (ray 0). Throws std::logic_error if there is none.
@@ -80,6 +88,9 @@ struct CatalogueRow {
   const std::string &source_of_usual() const;
   /// Its own spread, or else the published range that applies as bounds; nothing where neither is given.
   std::optional<Spread> spread(int ray = 0) const;
+  /// Standard deviation of a value of this key: of its measuring, if it was measured (a third of people's where no error is
+  /// given, assumed), or of people. 0 where nothing is known.
+  double deviation(double value, bool measured, int ray = 0) const;
   /// "20 to 250 kg", "left, right", "true or false", ...
   std::string allowed_words() const;
 };

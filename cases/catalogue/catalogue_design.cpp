@@ -23,6 +23,7 @@ void add_made_of_rows(std::vector<CatalogueRow> &rows, const std::string &table,
           .from("per material; see `raybend explain NAME`"));
   add(number_row(table + ".e_mpa", "MPa")
           .otherwise("of the named material")
+          .deviates_by_part(0.15, "batches of one material: assumed")
           .within(0.02, 250000)
           .usual(0.1, 130000)
           .means("Young's modulus in compression at small strain; of a foam, that of its skeleton, to which "
@@ -184,6 +185,7 @@ void add_support_rows(std::vector<CatalogueRow> &rows) {
           .from(practice));
   add(number_row(key("pad", "behind_heads_mm"), "mm")
           .otherwise(8)
+          .deviates(2, "as glued, against the foot: assumed")
           .within(-30, 70)
           .usual(-5, 25, "assumed")
           .means(
@@ -223,6 +225,7 @@ void add_support_rows(std::vector<CatalogueRow> &rows) {
   rows.back().default_values = {0};
   add(number_row(key("bar", "behind_heads_mm"), "mm")
           .otherwise(8)
+          .deviates(2, "as glued, against the foot: assumed")
           .within(-30, 70)
           .usual(-5, 25, "assumed")
           .means(std::string("Distal edge of the bar, proximal of ") + line_of_heads + ".")

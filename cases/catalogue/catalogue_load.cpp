@@ -47,6 +47,7 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("activity.force_bw", "body weights")
           .into(&Activity::force_bw)
           .otherwise(by_activity(&Activity::force_bw))
+          .deviates_by_part(0.07, "people at one activity and speed: assumed")
           .within(0.02, 6)
           .usual(0.1, 3.5, "assumed")
           .means("Total vertical force on forefoot and toes, in weights of body and carried load together.")
@@ -94,6 +95,7 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("activity.toe_share", "")
           .into(&Activity::toe_share)
           .otherwise(by_activity(&Activity::toe_share))
+          .deviates_by_part(0.25, "people at one activity: assumed")
           .within(0, 0.5)
           .usual(0, 0.35, "assumed")
           .means("Part of the force on forefoot and toes (force_bw) that is under the toes: 0.2 is a fifth.")
@@ -101,6 +103,8 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("activity.heel_rise_deg", "deg")
           .into(&Activity::heel_rise_deg)
           .otherwise(by_activity(&Activity::heel_rise_deg))
+          .deviates(3, "people at one instant: assumed")
+          .measured_to(2, "assumed: film from the side")
           .within(0, 45)
           .usual(0, 30, "assumed")
           .means("Angle between foot and ground about the line of the heads.")
@@ -108,6 +112,7 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("activity.forward_share", "")
           .into(&Activity::forward_share)
           .otherwise(by_activity(&Activity::forward_share))
+          .deviates(0.03, "people at one instant: assumed")
           .within(-0.5, 0.5)
           .usual(-0.1, 0.3, "assumed")
           .means("Forward part of the ground's force on the foot, as part of its vertical one; negative "
@@ -116,6 +121,7 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("activity.fascia_bw", "body weights")
           .into(&Activity::fascia_bw)
           .otherwise(by_activity(&Activity::fascia_bw))
+          .deviates_by_part(0.375, "0.96 +- 0.36 body weights: Erdemir 2004 (read)")
           .within(0, 4)
           .usual(0, 2.5)
           .means("Tension of the whole plantar fascia before the calculated load stretches it further: in "
@@ -126,6 +132,7 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("activity.flexor_effort", "")
           .into(&Activity::flexor_effort)
           .otherwise(by_activity(&Activity::flexor_effort))
+          .deviates_by_part(0.25, "assumed")
           .within(0, 12)
           .usual(1, 6, "assumed")
           .means(
@@ -174,6 +181,8 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("activity.force_line_medial_mm", "mm")
           .into(&Activity::line_medial)
           .otherwise("from the foot: -6 in push-off, -9 standing")
+          .deviates(3, "people: assumed")
+          .measured_to(2, "assumed: pressure plate")
           .within(-60, 40)
           .usual(-20, 10, "assumed")
           .means("Where the force's line of action passes, medial (lateral: negative) of the second head. "
@@ -217,6 +226,7 @@ void add_shoe_rows(std::vector<CatalogueRow> &rows) {
           .otherwise(of_kind)
           .within(0, 6)
           .usual(0.1, 4, "from memory")
+          .deviates_by_part(0.3, "shoes of one kind: assumed")
           .means("Bending stiffness of the sole at the ball, of the shoe alone, over 60 mm of its length.")
           .from(see));
   add(number_row("shoe.shank_e_mpa", "MPa")
@@ -344,6 +354,7 @@ void add_material_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("tissue.mu_mpa", "MPa")
           .into(&FootMaterials::tissue_mu)
           .otherwise(tissue_mu_mpa)
+          .deviates_by_part(0.2, "+-50 % between regions and people, taken as 2.5 standard deviations: Ledoux 2007 (from memory)")
           .within(0.005, 2)
           .usual(0.01, 0.2, "assumed")
           .means("Shear modulus of the plantar tissue when unloaded.")

@@ -10,6 +10,7 @@ namespace raybend {
 void add_patient_rows(std::vector<CatalogueRow> &rows) {
   const auto add = [&rows](const CatalogueRow &r) { rows.push_back(r); };
   add(number_row("patient.body_mass_kg", "kg")
+          .measured_to(1, "assumed: scales, clothes")
           .deviates(1, "assumed: scales, clothes")
           .needed()
           .within(20, 250)
@@ -17,6 +18,7 @@ void add_patient_rows(std::vector<CatalogueRow> &rows) {
           .means("Body mass without load. All forces are multiples of body weight.")
           .from("measured"));
   add(number_row("patient.foot_length_mm", "mm")
+          .measured_to(2, "assumed: by hand")
           .deviates(2, "assumed: measured by hand")
           .otherwise("from shoe_size; one of the two must be given")
           .within(150, 350)
@@ -34,6 +36,7 @@ void add_patient_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("patient.shoe_size", "")
           .otherwise("none: foot_length_mm is given")
           .within(1, 350)
+          .measured_to(0.5, "assumed")
           .deviates(0.5, "assumed")
           .means("Shoe size. EU, UK and US sizes count the last, taken 15 mm longer than the foot; "
                  "Mondopoint is the "
@@ -68,6 +71,7 @@ void add_patient_rows(std::vector<CatalogueRow> &rows) {
           .otherwise("follows from the rays: 93 mm, scales with foot length")
           .within(55, 150)
           .usual(75, 125, "assumed")
+          .measured_to(2, "assumed: by hand")
           .means("Skin to skin across the heads of MT1 and MT5. Scales the spacing of heads and bases and "
                  "the margins.")
           .from("breadth about 0.38 of foot length, ANSUR II 2012 (from memory); the default foot is 9 % "
@@ -76,6 +80,7 @@ void add_patient_rows(std::vector<CatalogueRow> &rows) {
           .otherwise("16 at ray 2, scales with foot length")
           .within(1, 40)
           .usual(6, 30)
+          .measured_to(2, "assumed: cast or scan")
           .means("Height of the unloaded plantar skin at the base of MT2 above the skin under its head; the "
                  "other rays "
                  "rise in proportion.")
@@ -138,6 +143,7 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
           .per_ray({56, 68, 65, 64, 60}, with_length)
           .within(25, 110)
           .usual_per_ray({{40, 70}, {53, 80}, {51, 77}, {50, 76}, {46, 72}})
+          .measured_to(1, "assumed: X-ray from above")
           .means("Base of the metatarsal to the centre of its head, along the axis.")
           .from("dry-bone lengths 63, 75, 71, 69, 63 mm less half a head (from memory); MT1 56.4 +- 4.4 "
                 "male, 50.1 +- 3.1 "
@@ -146,6 +152,7 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
           .per_ray({-0.94, 0, 4.44, 11.17, 20.21}, with_length)
           .within(-20, 50)
           .usual_per_ray({{-9.1, 7.2}, {0, 0}, {-0.5, 9.4}, {4.5, 17.8}, {8.9, 31.6}})
+          .measured_to(0.7, "assumed: X-ray from above")
           .means("How far the head lies proximal of MT2's head (metatarsal parabola); negative is distal. "
                  "Ray 2 is the "
                  "origin and takes 0 only.")
@@ -168,6 +175,7 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
           .per_ray({20, 15, 12, 9, 7}, "")
           .within(0, 40)
           .usual_per_ray({{15, 28}, {10, 25}, {5, 18}, {3, 15}, {1, 12}})
+          .measured_to(1.5, "assumed: X-ray from the side, standing")
           .means("Angle of the metatarsal's axis to the ground, standing.")
           .from("Kapandji, Physiology of the Joints (from memory: 20, 15, 10, 8, 5); MT1 20-21 deg: "
                 "Radiopaedia (read); MT3, "
@@ -182,12 +190,14 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
           .per_ray({13, 8, 8, 8, 9.5}, with_length)
           .within(4, 22)
           .usual_per_ray({{10, 16}, {6, 10.5}, {6, 10.5}, {6, 10.5}, {7, 12.5}})
+          .measured_to(0.4, "assumed: X-ray")
           .means("Width of the metatarsal's shaft at mid-length, mediolateral.")
           .from("general CT picture (from memory); ranges assumed"));
   add(mm("shaft_height_mm")
           .per_ray({13.5, 8.5, 8.5, 8.5, 8}, with_length)
           .within(4, 22)
           .usual_per_ray({{10.5, 16.5}, {6.5, 11}, {6.5, 11}, {6.5, 11}, {6, 10.5}})
+          .measured_to(0.4, "assumed: X-ray")
           .means("Height of the metatarsal's shaft at mid-length, dorsoplantar. Bending strength goes with "
                  "its square.")
           .from("general CT picture (from memory); ranges assumed"));
@@ -195,6 +205,7 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
           .per_ray({2.2, 2.0, 1.9, 1.8, 1.9}, with_length)
           .within(0.6, 5)
           .usual_per_ray({{1.7, 2.9}, {1.5, 2.7}, {1.4, 2.6}, {1.3, 2.5}, {1.4, 2.6}})
+          .measured_to(0.2, "assumed: X-ray")
           .means("Thickness of the cortical bone at mid-shaft.")
           .from("general CT picture, +-0.5 mm (from memory)"));
   add(mm("head_width_mm")
@@ -223,6 +234,7 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
           .per_ray({13, 14, 14, 13, 11}, with_length)
           .within(3, 30)
           .usual_per_ray({{5.5, 15}, {8, 16}, {8, 16}, {7, 15}, {4, 13}})
+          .measured_to(0.5, "assumed: ultrasound")
           .means("Thickness of the plantar soft tissue under the metatarsal's head, unloaded.")
           .from("MT2 15.2 mm: Cavanagh 1999 (read); MT1 8.5 and MT5 5.5 mm over 60 years: Mickle 2011 "
                 "(read); others assumed"));

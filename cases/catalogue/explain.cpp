@@ -62,9 +62,10 @@ std::string range_words(const CatalogueRow &r) {
          (r.usual_source.empty() ? "" : " (" + r.usual_source + ")") + "; outside it a warning";
 }
 
-/// Of a spread of its own; the usual range is said already.
-std::string spread_words(const CatalogueRow &r) {
-  const Spread &s = *r.own_spread;
+/// A spread of its own (the usual range is said already), or a measuring error.
+std::string spread_words(const CatalogueRow &r, const Spread &s) {
+  if (s.of_value)
+    return "standard deviation " + number_text(100 * s.deviation) + " % of the value (" + s.source + ")";
   return (s.deviation > 0 ? "standard deviation " + number_text(s.deviation)
                           : number_text(s.low) + " to " + number_text(s.high)) +
          (r.unit.empty() ? "" : " " + r.unit) + " (" + s.source + ")";
@@ -80,7 +81,9 @@ std::string row_words(const CatalogueRow &r) {
   if (!r.published.empty())
     out += labelled("usual", range_words(r));
   if (r.own_spread)
-    out += labelled("spread", spread_words(r));
+    out += labelled("spread", spread_words(r, *r.own_spread));
+  if (r.measuring)
+    out += labelled("measured", spread_words(r, *r.measuring));
   if (!r.example.empty())
     out += labelled("written", r.example);
   return out + labelled("source",

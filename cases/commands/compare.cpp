@@ -11,6 +11,7 @@
 #include "cases/run/solve_in_turn.hpp"
 #include "cases/run/solve_plan.hpp"
 #include "cases/run/step_solver.hpp"
+#include "cases/sure/sample_feet.hpp"
 #include "meshing/forefoot_mesh.hpp"
 #include "postprocess/canvas/display.hpp"
 #include "postprocess/compare/step.hpp"
@@ -18,6 +19,7 @@
 #include "postprocess/files/fields.hpp"
 #include "postprocess/files/output_folder.hpp"
 #include "postprocess/files/report.hpp"
+#include "postprocess/sure/sure_tables.hpp"
 #include "postprocess/text/file_write.hpp"
 #include "postprocess/text/text_table.hpp"
 #include "solver/forefoot_model.hpp"
@@ -426,8 +428,10 @@ int tell_failures(const DayInput &day) {
 
 /// What follows the solving; this process writes.
 int finish(const Case &c, const CompareOptions &options, Results &solved, OutputFolder &folder,
-           ProgressLine &line) {
-  const DayInput day = collect(c, options, solved, line.seconds());
+           ProgressLine &line, const std::optional<Sureness> &sure = {}) {
+  DayInput day = collect(c, options, solved, line.seconds());
+  for (ReportInput &input : day.activities)
+    input.sure = sure;
   const int written = write_results(day, folder, options, line);
   return std::max(written, tell_failures(day));
 }
@@ -446,7 +450,18 @@ int compare_in_processes(const Case &c, const CompareOptions &options) {
   KeptResults kept(options.out);
   Results solved = solve_in_processes(c, kept, line);
   move_fields(kept.folder(), folder.staging());
-  const int status = finish(c, options, solved, folder, line);
+  std::optional<Sureness> sure;
+  if (options.sure_minutes > 0) {
+    SampleControl control;
+    control.feet = options.sure_feet;
+    control.minutes = options.sure_minutes;
+    control.shown = !options.quiet && on_terminal();
+    line.say("");
+    const FootSample feet = sample_feet(c, solved, control);
+    write_file(folder.staging() + "/sure-feet.csv", feet_csv(feet));
+    sure = how_sure(feet);
+  }
+  const int status = finish(c, options, solved, folder, line, sure);
   kept.clear();
   return status;
 }

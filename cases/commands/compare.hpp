@@ -1,6 +1,7 @@
 // What the commands need from the calculation.
 #pragma once
 #include "cases/forefoot/case.hpp"
+#include <cstddef>
 #include <string>
 
 namespace raybend {
@@ -9,7 +10,9 @@ struct CompareOptions {
   std::string out;  ///< directory for the results; can be written, may not exist yet
   std::string date; ///< for the report
   bool pictures = true;
-  bool quiet = false; ///< no progress lines
+  bool quiet = false;      ///< no progress lines
+  double sure_minutes = 0; ///< how long it may take at most to say how sure the answer is; 0: not asked
+  std::size_t sure_feet = 120;
 };
 
 /// Solves every design under every activity, with and without its support elements, side by side in processes of

@@ -3,6 +3,7 @@
 #include "cases/commands/requested_case.hpp"
 #include "cases/forefoot/reader.hpp"
 #include "cases/run/ranks.hpp"
+#include "postprocess/sure/sureness.hpp"
 #include "solver/versions.hpp"
 #include <exception>
 
@@ -16,11 +17,19 @@ CompareOptions options_of(const Request &request, const std::string &stem) {
   options.out = out_folder(request, stem);
   options.pictures = !request.has("no-pictures");
   options.quiet = request.has("quiet");
+  if (const auto minutes = request.number("sure", 1, 600))
+    options.sure_minutes = *minutes;
+  if (const auto feet = request.number("feet", 20, 5000))
+    options.sure_feet = *feet;
+  if (request.has("feet") && !request.has("sure"))
+    throw UsageError("--feet goes with --sure");
   return options;
 }
 
 /// One rank reads, checks and speaks; the others get the case's text from it.
 int run_on_ranks(const Request &request) {
+  if (request.has("sure"))
+    throw UsageError("--sure starts processes of its own; run it without mpirun");
   start_parallel();
   int status = 2;
   std::exception_ptr fault;
@@ -70,7 +79,16 @@ Command compare_command() {
       "compare CASE.toml [options]",
       "solve every design and write the comparison",
       "Solves every design of the case, with and without its support elements, and writes the comparison.",
-      {out_option, set_option, resolution_option, no_pictures_option, quiet_option},
+      {out_option,
+       set_option,
+       resolution_option,
+       no_pictures_option,
+       quiet_option,
+       {"sure", "MINUTES",
+        "say how often the answer would come out otherwise, in at most so many minutes more; Ctrl-C then "
+        "says "
+        "what is known"},
+       {"feet", "N", "how many feet --sure solves at most (default 120)"}},
       1,
       general_cautions(),
       run};

@@ -96,7 +96,7 @@ void read_distribution(StudyTable &table, const std::string &key, const Catalogu
     if (spread->deviation > 0) {
       m.kind = Marginal::Kind::normal;
       m.mean = *value;
-      m.deviation = spread->deviation;
+      m.deviation = spread->deviation_at(*value, false);
     } else {
       m.kind = Marginal::Kind::uniform;
       m.low = std::max(m.low, spread->low);

@@ -3,8 +3,10 @@
 #pragma once
 #include "geometry/forefoot.hpp"
 #include "geometry/insole.hpp"
+#include "postprocess/sure/sureness.hpp"
 #include "solver/loads.hpp"
 #include "solver/results.hpp"
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -43,6 +45,7 @@ struct ReportInput {
   std::vector<std::pair<std::string, std::string>> versions;
   std::string date;   ///< of the calculation, ISO 8601; empty: not said
   double seconds = 0; ///< wall time of solving all designs, without tables and pictures
+  std::optional<Sureness> sure; ///< how often it would come out otherwise, where that was asked
 };
 
 /// The case file as it was read; what the command line changed stands in comments on top. Empty

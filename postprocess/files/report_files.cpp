@@ -4,6 +4,8 @@
 #include "postprocess/pictures/bones_view.hpp"
 #include "postprocess/pictures/charts.hpp"
 #include "postprocess/pictures/pressure.hpp"
+#include "postprocess/pictures/sure_chart.hpp"
+#include "postprocess/sure/sure_tables.hpp"
 #include "postprocess/text/file_write.hpp"
 #include "postprocess/text/text_table.hpp"
 #include <algorithm>
@@ -54,6 +56,21 @@ std::string with_parts(const std::string &folder, const std::string &name) {
 }
 
 } // namespace
+
+void add_sureness(ReportParts &parts, const ReportInput &input, const std::string &staging_dir) {
+  if (!input.sure)
+    return;
+  const Sureness &sure = *input.sure;
+  parts.written_before.push_back("sure-feet.csv");
+  parts.tables.insert(parts.tables.end(), {{"sure-pairs.csv", pairs_csv(sure)},
+                                           {"sure-ranks.csv", ranks_csv(sure)},
+                                           {"sure-measurements.csv", measurements_csv(sure)},
+                                           {"sure-evidence.csv", evidence_csv(sure)}});
+  if (sure.why_not.empty())
+    parts.pictures.push_back({"drawing how sure", [&input, staging_dir] {
+                                return write_chart(sure_chart(input), staging_dir, "sure");
+                              }});
+}
 
 WrittenReport write_parts(const ReportParts &parts, const std::string &staging_dir, const bool pictures,
                           const std::function<void(const std::string &)> &progress) {

@@ -33,6 +33,9 @@ struct ReportParts {
 void add_pictures(ReportParts &parts, const ReportInput &input, const std::vector<RankedDesign> &ranking,
                   const std::string &staging_dir, const std::string &ending = "");
 
+/// Adds tables and the chart of how sure the answer is, where that was asked. As add_pictures.
+void add_sureness(ReportParts &parts, const ReportInput &input, const std::string &staging_dir);
+
 /// Writes all parts into `staging_dir`, which must exist and may hold mesh.msh and fields already. Without a
 /// display the pictures are left out and the summary's list of files says so. `progress` hears a few words
 /// before each step and may be empty. Throws std::runtime_error if a file cannot be written.

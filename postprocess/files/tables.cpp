@@ -3,6 +3,7 @@
 #include "geometry/cautions.hpp"
 #include "geometry/version.hpp"
 #include "postprocess/files/table_parts.hpp"
+#include "postprocess/sure/sure_tables.hpp"
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/text/text_table.hpp"
 #include "postprocess/words/answer.hpp"
@@ -211,6 +212,8 @@ void add_case(Json &j, const ReportInput &input) {
     j["case"]["resolved"].push_back(
         {{"key", r.key}, {"value", r.value}, {"unit", r.unit}, {"origin", r.origin}});
   j["time_s"] = number(input.seconds);
+  if (input.sure)
+    j["sure"] = sure_json(*input.sure);
 }
 
 std::string json_text(const Json &j) {

@@ -9,6 +9,7 @@
 #include "postprocess/page/pressure_map.hpp"
 #include "postprocess/page/scene.hpp"
 #include "postprocess/page/step_chart.hpp"
+#include "postprocess/page/sure_section.hpp"
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/text/text_table.hpp"
 #include "postprocess/words/day_answer.hpp"
@@ -329,8 +330,9 @@ std::string report_page(const ReportInput &input, const std::vector<RankedDesign
   const std::string picture = half_size_jpeg(bones_picture);
   const Answer said = answer(input, ranking);
   const std::string sections =
-      answer_section(said, is_coarse(input), input) + know_section(said, load_points(input, ranking)) +
-      caution_section(report_warnings(input, ranking)) + patient_section(input, load_facts(a, numbers)) +
+      answer_section(said, is_coarse(input), input) + sure_section(input, numbers) +
+      know_section(said, load_points(input, ranking)) + caution_section(report_warnings(input, ranking)) +
+      patient_section(input, load_facts(a, numbers)) +
       page_section("ranking", "Ranking by ray " + ray, ranking_rows(a, numbers)) + designs_section(input) +
       page_section("strain", "Strain in ray " + ray,
                    strain_bars(a, numbers) + paragraph(hollow_words, "quiet")) +
@@ -368,8 +370,9 @@ std::string day_page(const DayInput &input, const DayRanking &day,
   }
   const std::string order = order_words(input, day);
   const std::string sections =
-      answer_section(said, is_coarse(common), common) + know_section(said, load_points(a.input, a.ranking)) +
-      caution_section(day_warnings(input, day)) + patient_section(common, day_activities(input, numbers)) +
+      answer_section(said, is_coarse(common), common) + sure_section(common, numbers) +
+      know_section(said, load_points(a.input, a.ranking)) + caution_section(day_warnings(input, day)) +
+      patient_section(common, day_activities(input, numbers)) +
       page_section(
           "ranking", "Ranking over the day by ray " + ray,
           paragraph(

@@ -29,6 +29,16 @@ std::string page_letter(const std::size_t place) {
   return "<span class=\"letter c" + std::to_string(place % 6) + "\">" + design_letter(place) + "</span>";
 }
 
+std::string page_table(const std::string &label, const std::vector<std::string> &heads,
+                       const std::string &rows, const std::size_t words_first) {
+  std::string text = "<div class=\"wide\" tabindex=\"0\" role=\"group\" aria-label=\"" + escaped(label) +
+                     "\"><table>\n<thead><tr>";
+  for (std::size_t i = 0; i < heads.size(); ++i)
+    text += std::string("<th scope=\"col\"") + (i >= words_first ? " class=\"right\"" : "") + ">" + heads[i] +
+            "</th>";
+  return text + "</tr></thead>\n<tbody>\n" + rows + "</tbody></table></div>\n";
+}
+
 namespace {
 
 std::string item_key(const std::string &before, const std::size_t i, const std::string &name) {
@@ -37,16 +47,6 @@ std::string item_key(const std::string &before, const std::size_t i, const std::
 
 std::string cell(const std::string &content, const bool number = true) {
   return std::string("<td") + (number ? " class=\"right\"" : " class=\"nowrap\"") + ">" + content + "</td>";
-}
-
-std::string table(const std::string &label, const std::vector<std::string> &heads, const std::string &rows,
-                  const std::size_t words_first = 2) {
-  std::string text = "<div class=\"wide\" tabindex=\"0\" role=\"group\" aria-label=\"" + escaped(label) +
-                     "\"><table>\n<thead><tr>";
-  for (std::size_t i = 0; i < heads.size(); ++i)
-    text += std::string("<th scope=\"col\"") + (i >= words_first ? " class=\"right\"" : "") + ">" + heads[i] +
-            "</th>";
-  return text + "</tr></thead>\n<tbody>\n" + rows + "</tbody></table></div>\n";
 }
 
 std::string design_cell(const ReportInput &input, const std::size_t place) {
@@ -140,10 +140,10 @@ std::string ranking_rows(const PageActivity &a, const PageNumbers &numbers) {
     rows += change(d.from_reference, "from_reference") + change(d.from_unsupported, "from_without_support") +
             "</tr>\n";
   }
-  return table("Ranking of the designs",
-               {"Rank", "Design", "Peak strain, µε", "<span class=\"side\">Side</span>", "Bending, MPa",
-                "To reference, %", "Support’s effect, %"},
-               rows);
+  return page_table("Ranking of the designs",
+                    {"Rank", "Design", "Peak strain, µε", "<span class=\"side\">Side</span>", "Bending, MPa",
+                     "To reference, %", "Support’s effect, %"},
+                    rows);
 }
 
 std::string strain_bars(const PageActivity &a, const PageNumbers &numbers) {
@@ -191,10 +191,10 @@ std::string ray_tables(const PageActivity &a, const PageNumbers &numbers) {
     if (!rows.empty())
       text += "<details><summary>" + page_letter(d.place) + " " + escaped(o.name_for_people()) +
               "</summary>\n" +
-              table("The rays with design " + design_letter(d.place),
-                    {"Support", "Ray", "Peak strain, µε", "Side", "At, %", "Dorsal, µε", "Plantar, µε",
-                     "Moment, N mm", "Head, N", "Head peak, kPa", "Shaft, N", "Shaft peak, kPa"},
-                    rows, 1) +
+              page_table("The rays with design " + design_letter(d.place),
+                         {"Support", "Ray", "Peak strain, µε", "Side", "At, %", "Dorsal, µε", "Plantar, µε",
+                          "Moment, N mm", "Head, N", "Head peak, kPa", "Shaft, N", "Shaft peak, kPa"},
+                         rows, 1) +
               "</details>\n";
   }
   return text;
@@ -227,7 +227,7 @@ std::string day_ranking_rows(const DayInput &input, const DayRanking &day, const
   for (const FatigueLaw &law : fatigue_laws)
     heads.push_back("µε at m " + fixed(law.exponent, 1));
   heads.push_back("Life to reference");
-  return table("Ranking of the designs over the day", heads, rows);
+  return page_table("Ranking of the designs over the day", heads, rows);
 }
 
 std::string day_bars(const DayInput &input, const DayRanking &day, const PageNumbers &numbers) {
@@ -249,8 +249,8 @@ std::string day_activities(const DayInput &input, const PageNumbers &numbers) {
             cell(numbers.value(key("vertical_force_n"))) + cell(numbers.value(key("heel_rise_deg"))) +
             "</tr>\n";
   }
-  return table("Activities of the day", {"Activity", "h", "Steps of this foot", "Force, N", "Heel rise, °"},
-               rows, 1);
+  return page_table("Activities of the day",
+                    {"Activity", "h", "Steps of this foot", "Force, N", "Heel rise, °"}, rows, 1);
 }
 
 } // namespace raybend

@@ -18,6 +18,9 @@ std::string page_section(const std::string &id, const std::string &heading, cons
                          const std::string &classes = "");
 /// "<li>...</li>" of each.
 std::string page_list(const std::vector<std::string> &items);
+/// A table in a group of its own, which the keyboard scrolls; columns behind the first `words_first` are numbers.
+std::string page_table(const std::string &label, const std::vector<std::string> &heads,
+                       const std::string &rows, std::size_t words_first = 2);
 /// The badge with a design's letter, in its colour.
 std::string page_letter(std::size_t place);
 

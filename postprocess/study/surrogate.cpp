@@ -219,9 +219,11 @@ Surrogate::Surrogate(const Points &points, const std::vector<double> &values,
   indices_.input.resize(inputs.size());
   for (const InputMeasure &m : inputs)
     families_.push_back(family(m));
-  if (points.size() < std::max(least_points, 2 * inputs.size())) {
-    indices_.why_not = std::to_string(points.size()) + " points are too few for " +
-                       std::to_string(inputs.size()) + " inputs";
+  mean_ = values.empty() ? 0 : std::accumulate(values.begin(), values.end(), 0.0) / values.size();
+  const std::string too_few =
+      std::to_string(points.size()) + " points are too few for " + std::to_string(inputs.size()) + " inputs";
+  if (points.size() < least_points) {
+    indices_.why_not = too_few;
     return;
   }
   const double spread = variance(values);
@@ -238,6 +240,7 @@ Surrogate::Surrogate(const Points &points, const std::vector<double> &values,
   for (std::size_t i = order.size(); i-- > 1;)
     std::swap(order[i], order[boost::random::uniform_int_distribution<std::size_t>(0, i)(engine)]);
   double sum = 0;
+  left_out_.assign(points.size(), 0);
   for (int f = 0; f < folds; ++f) {
     Points kept;
     std::vector<double> kept_values;
@@ -253,11 +256,15 @@ Surrogate::Surrogate(const Points &points, const std::vector<double> &values,
       continue;
     const Fit fit = choose(kept, kept_values);
     for (const std::size_t i : left) {
-      const double missed = values[i] - value_of(fit, points[i]);
-      sum += missed * missed;
+      left_out_[i] = values[i] - value_of(fit, points[i]);
+      sum += left_out_[i] * left_out_[i];
     }
   }
   indices_.error = sum / points.size() / spread;
+  if (points.size() < 2 * inputs.size()) {
+    indices_.why_not = too_few;
+    return;
+  }
   if (!(indices_.error <= largest_surrogate_error)) {
     indices_.why_not = "a polynomial in the inputs misses " +
                        std::to_string(static_cast<int>(std::lround(100 * std::min(indices_.error, 9.99)))) +
@@ -359,7 +366,7 @@ void Surrogate::set_indices(const Points &points, const std::vector<double> &val
 }
 
 double Surrogate::value(const std::vector<double> &point) const {
-  return value_of(fit_, point);
+  return fit_.terms.empty() ? mean_ : value_of(fit_, point);
 }
 
 double Surrogate::main_effect(const std::size_t input, const double x) const {

@@ -43,7 +43,10 @@ public:
             const std::vector<InputMeasure> &inputs);
 
   const Indices &indices() const { return indices_; }
+  /// Mean of the values where there are too few or they do not change.
   double value(const std::vector<double> &point) const;
+  /// What each point's value is above what a fit without it gives; empty where nothing was fitted.
+  const std::vector<double> &left_out() const { return left_out_; }
   /// Mean over all other inputs, at a value of this one.
   double main_effect(std::size_t input, double x) const;
 
@@ -71,6 +74,8 @@ private:
   std::vector<Family> families_;
   Fit fit_;
   Indices indices_;
+  double mean_ = 0;
+  std::vector<double> left_out_;
 };
 
 } // namespace raybend

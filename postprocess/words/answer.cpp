@@ -4,6 +4,7 @@
 #include "postprocess/text/text_table.hpp"
 #include "postprocess/words/load_words.hpp"
 #include "postprocess/words/summary_parts.hpp"
+#include "postprocess/words/sure_words.hpp"
 #include "postprocess/words/warnings.hpp"
 #include <algorithm>
 #include <cmath>
@@ -70,7 +71,7 @@ std::string least_sentence(const ReportInput &input, const RankedDesign &best, c
 
 /// What of the order the model itself leaves open, beyond the mesh; "" without any, or with the heel down.
 std::string doubt_point(const ReportInput &input, const std::vector<RankedDesign> &ranking) {
-  constexpr double doubt = 0.15; // README, "What MT2's strain hangs on most"
+  constexpr double doubt = 0.15; // how far forward_share 0 to 0.16 turned orders of designs
   const RankedDesign &best = ranking.front();
   std::vector<std::string> near;
   for (const RankedDesign &d : ranking)
@@ -81,7 +82,7 @@ std::string doubt_point(const ReportInput &input, const std::vector<RankedDesign
     return "";
   return list_of(near) + (near.size() > 1 ? " are" : " is") + " within " + fixed(100 * doubt) +
          " % of it: how far the ground pushes forward in push-off is not known well enough to be sure of "
-         "that order.";
+         "that order (--sure says how sure).";
 }
 
 } // namespace
@@ -165,6 +166,8 @@ Answer answer(const ReportInput &input, const std::vector<RankedDesign> &ranking
   if (!open.empty())
     said.sentences.push_back(open);
   said.sentences.push_back(least_sentence(input, best, ranking.back().ranked, !open.empty()));
+  if (input.sure)
+    said.sentences.push_back(sure_sentence(input, best.place));
   std::size_t ranked = 0;
   for (const RankedDesign &d : ranking)
     ranked += d.ranked;
@@ -174,7 +177,7 @@ Answer answer(const ReportInput &input, const std::vector<RankedDesign> &ranking
   // Where no design is told apart from another, that is said already.
   if (!names.empty() && (open.empty() || names.size() + 1 < ranked))
     said.points.push_back(open_point(names));
-  if (const std::string doubt = doubt_point(input, ranking); !doubt.empty())
+  if (const std::string doubt = doubt_point(input, ranking); !doubt.empty() && !input.sure)
     said.points.push_back(doubt);
   for (const std::string &point : reason_points(input, best))
     said.points.push_back(point);

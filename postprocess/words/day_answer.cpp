@@ -5,6 +5,7 @@
 #include "postprocess/text/text_table.hpp"
 #include "postprocess/words/picture_words.hpp"
 #include "postprocess/words/summary_parts.hpp"
+#include "postprocess/words/sure_words.hpp"
 #include "postprocess/words/warnings.hpp"
 #include <algorithm>
 #include <cctype>
@@ -340,6 +341,8 @@ Answer day_answer(const DayInput &input, const DayRanking &ranking) {
   }
   const DayDesign &d = ranking.of(best.begin()->first);
   said.sentences.push_back(least_sentence(input, ranking, d, !open.empty()));
+  if (common.sure)
+    said.sentences.push_back(sure_sentence(common, d.place));
   if (known == 1 && common.outcomes.size() > 1)
     said.sentences.push_back("It is the only design that converged in every activity that adds load cycles.");
   if (!none_told_apart(ranking)) {

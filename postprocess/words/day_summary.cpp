@@ -6,6 +6,7 @@
 #include "postprocess/words/load_words.hpp"
 #include "postprocess/words/picture_words.hpp"
 #include "postprocess/words/summary_parts.hpp"
+#include "postprocess/words/sure_words.hpp"
 #include "postprocess/words/warnings.hpp"
 #include <algorithm>
 
@@ -202,7 +203,8 @@ std::string day_summary(const DayInput &input, const DayRanking &day, const std:
   const ReportInput &common = input.common();
   return opening_words(common, "Answer for the whole day", day_answer(input, day)) + patient_words(common) +
          day_part(input) + changes_part(common) + ranking_part(input, day) +
-         warnings_part(day_warnings(input, day)) + caution_words() + files_in_short(files);
+         (common.sure ? sure_part(common, false) : "") + warnings_part(day_warnings(input, day)) +
+         caution_words() + files_in_short(files);
 }
 
 std::string day_details(const DayInput &input, const DayRanking &day,
@@ -211,7 +213,8 @@ std::string day_details(const DayInput &input, const DayRanking &day,
   const ReportInput &common = input.common();
   std::string text = opening_words(common, "Answer for the whole day", day_answer(input, day));
   text += patient_words(common) + day_part(input) + designs_part(common) + changes_part(common) +
-          ranking_part(input, day) + life_part(input, day) + share_part(input, day) + exponent_part();
+          ranking_part(input, day) + (common.sure ? sure_part(common, true) : "") + life_part(input, day) +
+          share_part(input, day) + exponent_part();
 
   text += warnings_part(day_warnings(input, day));
 

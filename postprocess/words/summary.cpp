@@ -8,6 +8,7 @@
 #include "postprocess/words/load_words.hpp"
 #include "postprocess/words/picture_words.hpp"
 #include "postprocess/words/summary_parts.hpp"
+#include "postprocess/words/sure_words.hpp"
 #include "postprocess/words/warnings.hpp"
 #include "solver/forefoot/sensor_pressure.hpp"
 #include <algorithm>
@@ -423,6 +424,8 @@ std::string summary_text(const ReportInput &input, const std::vector<RankedDesig
                   "the reference and against the same insole without its support elements.",
                   110) +
           "\n\n" + ranking_table(input, ranking) + load_lines(input, ranking);
+  if (input.sure)
+    text += sure_part(input, false);
   return text + warnings_part(report_warnings(input, ranking)) + caution_words() + files_in_short(files);
 }
 
@@ -433,7 +436,8 @@ std::string details_text(const ReportInput &input, const std::vector<RankedDesig
           changes_part(input);
   text += heading("Ranking by ray " + std::to_string(input.foot.painful_ray)) + ranking_note() +
           ranking_table(input, ranking);
-
+  if (input.sure)
+    text += sure_part(input, true);
   text += warnings_part(report_warnings(input, ranking));
 
   for (const RankedDesign &d : ranking)

@@ -59,6 +59,14 @@ void set_bands(DesignResult &result, const DesignResult *coarser) {
       here.band = std::max(std::abs(here.value - here.coarser), 0.005 * std::abs(here.value));
     }
 }
+
+void check_gaps(const FootShape &shape) {
+  int a = 0, b = 0;
+  if (shape.smallest_gap(a, b) < 0.2)
+    throw std::runtime_error(
+        "metatarsals " + std::to_string(a) + " and " + std::to_string(b) +
+        " touch or overlap: their widths (head, shaft, base) are too large for their spacing");
+}
 } // namespace
 
 struct ForefootModel::Parts {
@@ -67,6 +75,8 @@ struct ForefootModel::Parts {
   MPI_Comm comm;
   std::unique_ptr<ForefootState> state;
   bool solved_before = false;
+  std::vector<Vector>
+      first_of_foot; ///< displacements of the first design solved with this foot; empty: none yet
   std::optional<MidfootPosture> about; ///< of the reference at this instant
 
   void say(const Progress &progress, const std::string &line) const {
@@ -107,12 +117,19 @@ ForefootModel::ForefootModel(const Forefoot &foot, const Activity &activity, con
   p.comm = comm;
   p.state = std::make_unique<ForefootState>(foot);
   p.state->activity = activity;
-  int a = 0, b = 0;
-  if (p.state->shape.smallest_gap(a, b) < 0.2)
-    throw std::runtime_error(
-        "metatarsals " + std::to_string(a) + " and " + std::to_string(b) +
-        " touch or overlap: their widths (head, shaft, base) are too large for their spacing");
+  check_gaps(p.state->shape);
   p.state->mesh = build_forefoot_mesh();
+}
+
+void ForefootModel::take_foot(const Forefoot &foot) {
+  Parts &p = *parts_;
+  const FootShape shape(foot);
+  check_gaps(shape);
+  p.foot = foot;
+  p.state->shape = shape;
+  if (!p.first_of_foot.empty())
+    p.state->displacement.swap(p.first_of_foot);
+  p.first_of_foot.clear();
 }
 
 void ForefootModel::take_instant(const Activity &activity, const std::optional<MidfootPosture> &about) {
@@ -274,6 +291,7 @@ void ForefootModel::Parts::forget() {
   state->levels.clear();
   state->displacement.clear();
   state->carried.clear();
+  first_of_foot.clear();
   solved_before = false;
 }
 
@@ -426,6 +444,8 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
     result.message += p.likely_cause(design);
   p.solved_before = done;
   if (done) {
+    if (p.first_of_foot.empty())
+      p.first_of_foot = s.displacement;
     extract(s, finest, s.displacement[finest], result, true);
     set_bands(result, finest > 0 ? &coarser : nullptr);
     result.posture = p.posture();

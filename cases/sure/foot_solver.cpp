@@ -1,0 +1,160 @@
+// Solves one foot of the sample.
+#include "cases/sure/foot_solver.hpp"
+#include "cases/catalogue/activities.hpp"
+#include "cases/run/step_solver.hpp"
+#include "cases/sure/evidence.hpp"
+#include "postprocess/compare/day.hpp"
+#include <algorithm>
+#include <cmath>
+
+namespace raybend {
+
+namespace {
+
+constexpr std::size_t exponent = 1; ///< place in fatigue_laws: of several activities one law is taken
+constexpr double barefoot_stance = 80;
+
+/// The coarser value where that is asked for and known.
+double value_of(const Banded &b, const bool coarser) {
+  return coarser && std::isfinite(b.coarser) ? b.coarser : b.value;
+}
+
+} // namespace
+
+Case at_instants(const Case &c, const std::vector<std::size_t> &instants) {
+  Case reduced = c;
+  for (std::size_t a = 0; a < reduced.day.size(); ++a) {
+    DayActivity &day = reduced.day[a];
+    if (!day.course.empty())
+      day.activity = day.course[instants[a]];
+    day.course.clear();
+    day.first.clear();
+  }
+  DayActivity barefoot;
+  barefoot.name = "walking barefoot";
+  barefoot.activity = course_at(named_activity("walking").course, barefoot_stance);
+  barefoot.activity.barefoot = true;
+  barefoot.activity.carried_kg = 0;
+  reduced.day.push_back(barefoot);
+  return reduced;
+}
+
+FootOutputs no_outputs(const std::size_t designs) {
+  FootOutputs out;
+  out.strain.assign(designs, std::nan(""));
+  out.head_rise = out.ray_rise = out.strain;
+  return out;
+}
+
+FootOutputs outputs_of(const Case &c, const std::vector<std::vector<DesignResult>> &results,
+                       const bool coarser) {
+  const std::size_t n = c.designs.size(), painful = c.foot.painful_ray - 1;
+  const std::size_t reference = &reference_design(c) - c.designs.data();
+  FootOutputs out = no_outputs(n);
+  for (std::size_t d = 0; d < n; ++d) {
+    std::vector<Banded> strains;
+    std::vector<double> cycles;
+    double head = std::nan(""), ray = std::nan("");
+    bool carries = true;
+    for (std::size_t a = 0; a < results.size(); ++a) {
+      const DesignResult &r = results[a][d], &before = results[a][reference];
+      carries &= r.converged && before.converged && !heads_hang(r);
+      if (!carries)
+        break;
+      Banded strain;
+      strain.value = value_of(r.ray[painful].peak_strain, coarser);
+      strains.push_back(strain);
+      cycles.push_back(c.day[a].cycles());
+      for (std::size_t i = 0; i < 5; ++i) {
+        head = std::fmax(head, std::log(value_of(r.ray[i].head_peak_pressure, coarser) /
+                                        value_of(before.ray[i].head_peak_pressure, coarser)));
+        if (i != painful)
+          ray = std::fmax(ray, std::log(value_of(r.ray[i].peak_strain, coarser) /
+                                        value_of(before.ray[i].peak_strain, coarser)));
+      }
+    }
+    if (!carries)
+      continue;
+    out.strain[d] = strains.size() == 1
+                        ? strains[0].value
+                        : equivalent_strain(strains, cycles, fatigue_laws[exponent].exponent).value;
+    out.head_rise[d] = std::isfinite(head) ? head : std::nan("");
+    out.ray_rise[d] = std::isfinite(ray) ? ray : std::nan("");
+  }
+  return out;
+}
+
+ForefootModel &FootSolver::model(const Case &c, const std::size_t activity, const bool coarse) {
+  if (!coarse) {
+    finer_.reset(); // two would take twice the memory
+    finer_ = std::make_unique<ForefootModel>(c.foot, c.day[activity].activity, c.settings, MPI_COMM_SELF);
+    return *finer_;
+  }
+  coarse_.resize(c.day.size());
+  std::unique_ptr<ForefootModel> &kept = coarse_[activity];
+  if (kept) {
+    kept->take_foot(c.foot);
+  } else {
+    Settings settings = c.settings;
+    settings.resolution = Resolution::coarse;
+    kept = std::make_unique<ForefootModel>(c.foot, c.day[activity].activity, settings, MPI_COMM_SELF);
+  }
+  return *kept;
+}
+
+/// The reference first, about whose posture the others turn.
+std::vector<DesignResult> FootSolver::solve_designs(const Case &c, const std::size_t activity,
+                                                    ForefootModel &model) const {
+  const Activity &load = c.day[activity].activity;
+  const Design &reference = reference_design(c);
+  model.take_instant(load, {});
+  const DesignResult first = model.solve(reference);
+  if (first.converged)
+    model.take_instant(load, first.posture);
+  std::vector<DesignResult> results;
+  for (const Design &d : c.designs)
+    results.push_back(load.barefoot || &d == &reference || !first.converged ? first : model.solve(d));
+  return results;
+}
+
+FootResult FootSolver::solve(const Case &c) {
+  const bool coarse = c.settings.resolution == Resolution::coarse;
+  std::vector<std::vector<DesignResult>> results;
+  try {
+    for (std::size_t a = 0; a + 1 < c.day.size(); ++a)
+      results.push_back(solve_designs(c, a, model(c, a, coarse)));
+  } catch (...) {
+    coarse_.clear(); // in no known state
+    throw;
+  }
+  FootResult foot;
+  foot.outputs = outputs_of(c, results, true);
+  if (!coarse)
+    foot.mesh = {foot.outputs.strain, outputs_of(c, results, false).strain};
+  return foot;
+}
+
+FootResult FootSolver::solve_worth(const Case &c,
+                                   const std::function<bool(const std::vector<double> &)> &worth) {
+  const std::size_t last = c.day.size() - 1;
+  std::vector<double> evidence;
+  try {
+    ForefootModel &barefoot = model(c, last, true);
+    barefoot.take_instant(c.day[last].activity, {});
+    evidence = barefoot_values(barefoot.solve(reference_design(c)), c.foot);
+  } catch (...) {
+    coarse_.clear();
+    throw;
+  }
+  FootResult foot;
+  if (worth(evidence)) {
+    foot = solve(c);
+  } else {
+    foot.outputs = no_outputs(c.designs.size());
+    foot.only_barefoot = true;
+  }
+  foot.outputs.evidence = evidence;
+  return foot;
+}
+
+} // namespace raybend

@@ -1,0 +1,357 @@
+// The sample: model questions at the case's own numbers, then drawn feet, a part of them on the finer mesh too.
+#include "cases/sure/sample_feet.hpp"
+#include "cases/run/handled_signals.hpp"
+#include "cases/run/processes.hpp"
+#include "cases/run/progress.hpp"
+#include "cases/run/solve_plan.hpp"
+#include "cases/run/step_solver.hpp"
+#include "cases/study/plan.hpp"
+#include "cases/sure/evidence.hpp"
+#include "cases/sure/foot_solver.hpp"
+#include "cases/sure/uncertain.hpp"
+#include "postprocess/study/surrogate.hpp"
+#include "postprocess/sure/sureness.hpp"
+#include "solver/versions.hpp"
+#include <boost/math/distributions/normal.hpp>
+#include <boost/random/discrete_distribution.hpp>
+#include <boost/random/mersenne_twister.hpp>
+#include <cmath>
+#include <limits>
+#include <numeric>
+#include <optional>
+#include <set>
+#include <sstream>
+
+namespace raybend {
+
+namespace {
+
+constexpr std::size_t finer_every = 20;  ///< of the drawn feet one is solved on the case's own mesh too
+constexpr std::size_t least_scouts = 40; ///< feet walked barefoot to learn where the likely ones are
+constexpr double least_worth = -8;       ///< ln of the likelihood below which a foot's designs are not solved
+
+constexpr double foot_tolerance = 1e-5; ///< out of balance, of the applied force
+
+/// One piece of work: a foot, or an answer to a question of the model.
+struct Piece {
+  std::vector<double> z;
+  std::function<void(Case &)> change; ///< of a question of the model; empty: a foot
+  double worth = 0;                   ///< least log_likelihood at which the designs are solved
+  bool finer = false;
+  double log_proposal = 0;
+};
+
+struct Question {
+  std::string name;
+  std::vector<std::pair<std::string, std::function<void(Case &)>>> others;
+};
+
+/// What the model leaves open: how a person stands when the insole changes, how the shoe holds, how skin and insole press on one
+/// another. Friction between them is not in the model.
+std::vector<Question> questions_of(const Case &c) {
+  const auto posture = [](PostureRule rule) {
+    return [rule](Case &m) {
+      for (DayActivity &d : m.day)
+        d.activity.posture = rule;
+    };
+  };
+  const auto upper = [](double factor) {
+    return [factor](Case &m) {
+      for (Design &d : m.designs) {
+        d.shoe.upper_force *= factor;
+        d.shoe.upper_stiffness *= factor;
+      }
+    };
+  };
+  const auto skin = [](double factor) {
+    return [factor](Case &m) { m.settings.contact_stiffness *= factor; };
+  };
+  std::vector<Question> list = {
+      {"posture when the insole changes", {}},
+      {"hold of the shoe's upper", {{"none", upper(0)}, {"twice", upper(2)}}},
+      {"give of skin and sock", {{"three times as stiff", skin(3)}, {"a third as stiff", skin(1.0 / 3)}}}};
+  const std::pair<PostureRule, const char *> rules[] = {{PostureRule::ankle, "held by the ankle"},
+                                                        {PostureRule::kept, "kept"},
+                                                        {PostureRule::moment_kept, "moments kept"}};
+  for (const auto &[rule, name] : rules)
+    if (c.day.front().activity.posture != rule)
+      list[0].others.emplace_back(name, posture(rule));
+  return list;
+}
+
+std::string packed(const FootResult &r) {
+  std::ostringstream text;
+  text.precision(17);
+  text << r.only_barefoot << " ";
+  for (const auto *list : {&r.outputs.strain, &r.outputs.head_rise, &r.outputs.ray_rise, &r.outputs.evidence,
+                           &r.mesh.coarse, &r.mesh.fine}) {
+    text << list->size();
+    for (const double x : *list)
+      text << " " << (std::isfinite(x) ? x : 1e300);
+    text << " ";
+  }
+  return text.str();
+}
+
+FootResult unpacked(std::istringstream &text) {
+  FootResult r;
+  text >> r.only_barefoot;
+  for (auto *list : {&r.outputs.strain, &r.outputs.head_rise, &r.outputs.ray_rise, &r.outputs.evidence,
+                     &r.mesh.coarse, &r.mesh.fine}) {
+    std::size_t n = 0;
+    text >> n;
+    list->resize(n);
+    for (double &x : *list) {
+      text >> x;
+      if (x == 1e300)
+        x = std::nan("");
+    }
+  }
+  return r;
+}
+
+/// What people have: N(0, 1) cut at 3 for every number, as a Latin hypercube.
+std::vector<std::vector<double>> feet_of_people(const std::size_t feet, const std::size_t numbers,
+                                                const std::uint64_t seed) {
+  const boost::math::normal normal;
+  const double low = cdf(normal, -3.0), high = cdf(normal, 3.0);
+  std::vector<std::vector<double>> sample = latin_hypercube(feet, numbers, seed);
+  for (std::vector<double> &z : sample)
+    for (double &u : z)
+      u = quantile(normal, low + u * (high - low));
+  return sample;
+}
+
+/// Guesses from the scouts what a foot shows barefoot, so that feet are drawn where what is published has them. Sampling from a
+/// pool of people's feet in proportion to r(z) = part + (1 - part) L(z) / mean of L, with L the likelihood by the guess.
+class Proposal {
+public:
+  Proposal(const std::vector<SolvedFoot> &scouts, const std::vector<PublishedNumber> &published)
+      : published_(published) {
+    std::vector<double> normal;
+    for (const auto &z : feet_of_people(400, 1, 1))
+      normal.push_back(z[0]);
+    for (std::size_t j = 0; j < published.size(); ++j) {
+      std::vector<std::vector<double>> points;
+      std::vector<double> values;
+      for (const SolvedFoot &f : scouts)
+        if (std::isfinite(f.outputs.evidence[j])) {
+          points.push_back(f.z);
+          values.push_back(f.outputs.evidence[j]);
+        }
+      if (values.size() < least_scouts)
+        continue;
+      guesses_.push_back(
+          {j, Surrogate(points, values, std::vector<InputMeasure>(points[0].size(), normal)), 0});
+      Guess &g = guesses_.back();
+      if (g.of.left_out().empty() || g.of.indices().error > worst_guess) {
+        guesses_.pop_back(); // it tells nothing
+        continue;
+      }
+      for (const double missed : g.of.left_out())
+        g.variance += missed * missed / values.size();
+    }
+  }
+
+  std::vector<Piece> draw(const std::size_t feet, const std::size_t numbers, const std::uint64_t seed) const {
+    constexpr std::size_t pool_size = 20000;
+    constexpr double part = 0.2;
+    const auto pool = feet_of_people(pool_size, numbers, seed);
+    std::vector<double> likelihood, density;
+    for (const auto &z : pool) {
+      double l = 0;
+      for (const Guess &g : guesses_) {
+        const PublishedNumber &p = published_[g.number];
+        l -= std::pow(g.of.value(z) - p.mean, 2) / (2 * (p.deviation * p.deviation + g.variance));
+      }
+      likelihood.push_back(std::exp(l));
+    }
+    const double mean = std::accumulate(likelihood.begin(), likelihood.end(), 0.0) / pool_size;
+    for (const double l : likelihood)
+      density.push_back(part + (1 - part) * l / mean);
+    boost::random::mt19937_64 engine(seed);
+    boost::random::discrete_distribution<std::size_t> any(density.begin(), density.end());
+    std::vector<Piece> list;
+    for (std::set<std::size_t> taken; list.size() < feet;)
+      if (const std::size_t i = any(engine); taken.insert(i).second) {
+        Piece piece;
+        piece.z = pool[i];
+        piece.worth = least_worth;
+        piece.log_proposal = std::log(density[i]);
+        list.push_back(piece);
+      }
+    return list;
+  }
+
+private:
+  static constexpr std::size_t least_scouts = 20;
+  static constexpr double worst_guess = 0.9; ///< of the variance
+  struct Guess {
+    std::size_t number;
+    Surrogate of;
+    double variance; ///< of what it misses
+  };
+  const std::vector<PublishedNumber> &published_;
+  std::vector<Guess> guesses_;
+};
+
+/// The instant of each activity, and what the mesh changes at every instant that the comparison solved.
+std::vector<std::size_t> instants_of(const Case &c, const std::map<std::string, StepResult> &results,
+                                     std::vector<MeshPair> &meshes) {
+  std::vector<std::size_t> instants;
+  for (std::size_t a = 0; a < c.day.size(); ++a) {
+    const auto of = [&](const Design &d) { return results.find(solve_key(c, a, d)); };
+    const auto reference = of(reference_design(c));
+    const bool course =
+        c.day[a].course.size() > 1 && reference != results.end() && !reference->second.empty();
+    instants.push_back(course ? reference_of(c, a, reference->second).worst : 0);
+    if (c.settings.resolution == Resolution::coarse || reference == results.end() || c.day.size() > 1)
+      continue;
+    for (std::size_t k = 0; k < reference->second.size(); ++k) {
+      std::vector<std::vector<DesignResult>> one(1);
+      for (const Design &d : c.designs)
+        if (const auto it = of(d); it != results.end() && k < it->second.size())
+          one[0].push_back(it->second[k]);
+      if (one[0].size() == c.designs.size())
+        meshes.push_back({outputs_of(c, one, true).strain, outputs_of(c, one, false).strain});
+    }
+  }
+  return instants;
+}
+
+std::string minutes_words(const double seconds) {
+  return seconds < 90 ? std::to_string(std::lround(seconds)) + " s"
+                      : std::to_string(std::lround(seconds / 60)) + " min";
+}
+
+/// Solves pieces side by side, as many as the time allows. False where a signal ended it.
+bool solve_pieces(const std::vector<Piece> &pieces, const Case &base, const std::vector<Uncertain> &numbers,
+                  const Resolution finer, const std::vector<PublishedNumber> &published, const double limit,
+                  const std::string &what, ProgressLine &line,
+                  std::vector<std::optional<FootResult>> &found) {
+  found.assign(pieces.size(), {});
+  const std::size_t workers = std::min<std::size_t>(process_count(), pieces.size());
+  std::vector<Work> work(workers);
+  for (std::size_t k = 0; k < workers; ++k)
+    work[k].run = [&, k](const Talk &talk) {
+      start_alone();
+      {
+        FootSolver solver;
+        double longest = 0;
+        for (std::size_t i = k; i < pieces.size() && line.seconds() + longest < limit; i += workers) {
+          const double begun = line.seconds();
+          const Piece &piece = pieces[i];
+          Case foot = moved_case(base, numbers, piece.z);
+          foot.settings.resolution = piece.finer ? finer : Resolution::coarse;
+          foot.settings.newton_tolerance = std::max(foot.settings.newton_tolerance, foot_tolerance);
+          FootResult r;
+          r.outputs = no_outputs(base.designs.size());
+          try {
+            if (piece.change) {
+              piece.change(foot);
+              FootSolver of_its_own; // a question may change what a model is built with
+              r = of_its_own.solve(foot);
+            } else {
+              r = solver.solve_worth(foot, [&](const std::vector<double> &evidence) {
+                return log_likelihood(evidence, published) > piece.worth;
+              });
+            }
+          } catch (const std::exception &) { // no such foot: its bones touch, or nothing holds a part of it
+          }
+          if (!piece.finer)
+            longest = std::max(longest, line.seconds() - begun);
+          talk.send(std::to_string(i) + " " + packed(r));
+        }
+      }
+      stop_parallel();
+    };
+  std::size_t done = 0;
+  Heard heard;
+  const double begun = line.seconds();
+  heard.received = [&](std::size_t, const std::string &bytes) {
+    std::istringstream text(bytes);
+    std::size_t i = 0;
+    text >> i;
+    found[i] = unpacked(text);
+    ++done;
+    const double now = line.seconds(),
+                 left = std::min(limit - now, (now - begun) / done * (pieces.size() - done));
+    line.say("how sure: " + what + " " + std::to_string(done) + " of " + std::to_string(pieces.size()) +
+             ", about " + minutes_words(std::max(0.0, left)) + " left; Ctrl-C: with what is known by now");
+  };
+  heard.said = [](std::size_t, const std::string &) {};
+  heard.finished = [](std::size_t, const std::string &, bool) {};
+  try {
+    run_side_by_side(work, heard);
+    return true;
+  } catch (const StoppedBySignal &) {
+    return false;
+  }
+}
+
+} // namespace
+
+FootSample sample_feet(const Case &c, const std::map<std::string, StepResult> &results,
+                       const SampleControl &control) {
+  FootSample sample;
+  sample.published = barefoot_numbers();
+  sample.reference = &reference_design(c) - c.designs.data();
+  for (const Design &d : c.designs)
+    sample.designs.push_back(d.name);
+  const Case base = at_instants(c, instants_of(c, results, sample.meshes));
+  const std::vector<Uncertain> numbers = uncertain_numbers(base);
+  for (const Uncertain &u : numbers)
+    sample.numbers.push_back(u.number);
+  const double everything = -std::numeric_limits<double>::infinity(), barefoot_only = -everything;
+  const std::vector<double> still(numbers.size(), 0);
+  // the case's own numbers under every answer to the questions of the model; scouts, barefoot alone
+  std::vector<Piece> first = {{still, {}, everything, false, 0}};
+  const std::vector<Question> questions = questions_of(c);
+  for (const Question &q : questions)
+    for (const auto &[name, change] : q.others)
+      first.push_back({still, change, everything, false, 0});
+  const std::size_t scouts = std::max<std::size_t>(least_scouts, control.feet / 2),
+                    scouts_from = first.size();
+  for (std::vector<double> &z : feet_of_people(scouts, numbers.size(), control.seed))
+    first.push_back({std::move(z), {}, barefoot_only, false, 0});
+  ProgressLine line(control.shown);
+  const double limit = 60 * control.minutes;
+  std::vector<std::optional<FootResult>> found;
+  bool go_on = solve_pieces(first, base, numbers, c.settings.resolution, sample.published, limit / 3,
+                            "scouts", line, found);
+  const auto outputs = [&](const std::optional<FootResult> &r) {
+    return r ? r->outputs : no_outputs(c.designs.size());
+  };
+  sample.base = outputs(found[0]);
+  std::size_t next = 1;
+  for (const Question &q : questions) {
+    sample.model.push_back({q.name, {}});
+    for (const auto &[name, change] : q.others)
+      sample.model.back().others.push_back({name, outputs(found[next++])});
+  }
+  std::vector<SolvedFoot> scouted;
+  for (std::size_t i = scouts_from; i < first.size(); ++i)
+    if (found[i] && !found[i]->outputs.evidence.empty())
+      scouted.push_back({first[i].z, found[i]->outputs, 0, true});
+  // the sample
+  if (go_on) {
+    std::vector<Piece> pieces =
+        Proposal(scouted, sample.published).draw(control.feet, numbers.size(), control.seed + 1);
+    for (std::size_t i = finer_every / 2; i < pieces.size() && c.settings.resolution != Resolution::coarse;
+         i += finer_every)
+      pieces[i].finer = true;
+    solve_pieces(pieces, base, numbers, c.settings.resolution, sample.published, limit, "feet", line, found);
+    for (std::size_t i = 0; i < pieces.size(); ++i)
+      if (found[i]) {
+        sample.feet.push_back(
+            {pieces[i].z, found[i]->outputs, pieces[i].log_proposal, found[i]->only_barefoot});
+        if (!found[i]->mesh.fine.empty())
+          sample.meshes.push_back(found[i]->mesh);
+      }
+  }
+  line.say("");
+  sample.seconds = line.seconds();
+  return sample;
+}
+
+} // namespace raybend

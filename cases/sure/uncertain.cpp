@@ -1,0 +1,226 @@
+// The numbers of foot, load, shoe and insole that are drawn, with the measurement that would tell each.
+#include "cases/sure/uncertain.hpp"
+#include "cases/catalogue/anatomy.hpp"
+#include "cases/catalogue/catalogue.hpp"
+#include "solver/force_line.hpp"
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+namespace raybend {
+
+namespace {
+
+const char *const from_above = "X-ray from above, standing";
+const char *const from_the_side = "X-ray from the side, standing";
+const char *const skin = "ultrasound of the skin under the heads";
+const char *const plate = "pressure plate or insole, walking";
+const char *const film = "film of the push-off from the side";
+const char *const force_plate = "force plate";
+const char *const by_hand = "mobility of the rays by hand, against a scale";
+const char *const shoe_bent = "bend the shoe over a scale";
+const char *const material = "hardness and press test of the materials";
+const char *const place = "mark the heads on the insole and look where the pad lies";
+
+class List {
+public:
+  explicit List(const Case &c) : case_(c) {}
+
+  /// `key` as a case has it (patient.ray2.length_mm); `at` gives the places of the value.
+  void add(const std::string &key, const std::string &words, const std::string &measured_by,
+           const bool factor, const std::function<std::vector<double *>(Case &)> &at) {
+    Case copy = case_;
+    const std::vector<double *> here = at(copy);
+    if (here.empty())
+      return;
+    const std::string prefix = "patient.ray";
+    const int ray = key.compare(0, prefix.size(), prefix) == 0 ? key[prefix.size()] - '0' : 0;
+    const CatalogueRow &row = catalogue_row(general_key(key));
+    Uncertain u;
+    u.number.name = words;
+    u.number.measured_by = measured_by;
+    u.number.value = *here.front();
+    u.number.measured =
+        std::any_of(case_.resolved.begin(), case_.resolved.end(), [&](const Case::Resolved &r) {
+          return r.key == key && (r.origin.rfind("case", 0) == 0 || r.origin.rfind("--set", 0) == 0);
+        });
+    u.number.deviation = row.deviation(u.number.value, u.number.measured, ray);
+    if (!(u.number.deviation > 0) || (factor && !(u.number.value > 0)))
+      return;
+    const double deviation = u.number.deviation, part = deviation / u.number.value;
+    const Range allowed = row.allowed;
+    u.move = [=](Case &c, const double z) {
+      for (double *x : at(c))
+        *x = std::clamp(factor ? *x * std::exp(z * part) : *x + z * deviation, allowed.low, allowed.high);
+    };
+    all.push_back(u);
+  }
+
+  void ray(const std::string &field, const int r, const std::string &words, const std::string &measured_by,
+           const bool factor = false) {
+    const auto &fields = ray_fields();
+    const auto f =
+        std::find_if(fields.begin(), fields.end(), [&](const RayField &x) { return x.name == field; });
+    double Ray::*member = f->member;
+    add("patient.ray" + std::to_string(r) + "." + field, words + " " + std::to_string(r), measured_by, factor,
+        [member, r](Case &c) { return std::vector<double *>{&(c.foot.rays[r - 1].*member)}; });
+  }
+
+  /// A share of a ray: the others keep their proportions.
+  void share(const std::string &field, const int r, const std::string &words,
+             const std::string &measured_by) {
+    const std::size_t before = all.size();
+    ray(field, r, words, measured_by);
+    if (all.size() == before)
+      return;
+    const auto &fields = ray_fields();
+    double Ray::*member = std::find_if(fields.begin(), fields.end(), [&](const RayField &x) {
+                            return x.name == field;
+                          })->member;
+    const auto move = all.back().move;
+    all.back().move = [=](Case &c, const double z) {
+      const double others = 1 - c.foot.rays[r - 1].*member;
+      move(c, z);
+      for (int q = 1; q <= 5 && others > 0; ++q)
+        if (q != r)
+          c.foot.rays[q - 1].*member *= (1 - c.foot.rays[r - 1].*member) / others;
+    };
+  }
+
+  /// Of every activity alike: its first one's deviation.
+  void load(const std::string &name, const std::string &words, const std::string &measured_by,
+            const bool factor, double Activity::*member) {
+    add("activity." + name, words, measured_by, factor, [member](Case &c) {
+      std::vector<double *> places;
+      for (DayActivity &d : c.day)
+        places.push_back(&(d.activity.*member));
+      return places;
+    });
+  }
+
+  std::vector<Uncertain> all;
+
+private:
+  const Case &case_;
+};
+
+void add_insoles(List &list, const Case &c) {
+  std::set<std::pair<std::string, double>> seen;
+  const auto take = [&](const InsoleMaterial &m) {
+    if (!(m.e > 0) || !seen.emplace(m.name, m.e).second)
+      return;
+    // Factors go by design and place, as a moved modulus no longer names its material.
+    std::vector<std::pair<std::size_t, int>> places;
+    for (std::size_t d = 0; d < c.designs.size(); ++d) {
+      for (std::size_t l = 0; l < c.designs[d].layers.size(); ++l)
+        if (c.designs[d].layers[l].material.name == m.name && c.designs[d].layers[l].material.e == m.e)
+          places.emplace_back(d, static_cast<int>(l));
+      for (std::size_t s = 0; s < c.designs[d].support.size(); ++s)
+        if (c.designs[d].support[s].material.name == m.name && c.designs[d].support[s].material.e == m.e)
+          places.emplace_back(d, -1 - static_cast<int>(s));
+    }
+    list.add("designs[].layers[].e_mpa", (m.name.empty() ? "a material" : m.name) + ", modulus, MPa",
+             material, true, [places](Case &moved) {
+               std::vector<double *> at;
+               for (const auto &[d, k] : places)
+                 at.push_back(k >= 0 ? &moved.designs[d].layers[k].material.e
+                                     : &moved.designs[d].support[-1 - k].material.e);
+               return at;
+             });
+  };
+  for (const Design &d : c.designs) {
+    for (const Layer &l : d.layers)
+      take(l.material);
+    for (const SupportElement &s : d.support)
+      if (s.kind != SupportKind::wedge && s.kind != SupportKind::relief)
+        take(s.material);
+  }
+  for (std::size_t d = 0; d < c.designs.size(); ++d)
+    for (std::size_t s = 0; s < c.designs[d].support.size(); ++s) {
+      const SupportKind kind = c.designs[d].support[s].kind;
+      if (kind == SupportKind::pad || kind == SupportKind::bar)
+        list.add(std::string("designs[].support[") + (kind == SupportKind::pad ? "pad" : "bar") +
+                     "].behind_heads_mm",
+                 c.designs[d].name + ", place of the " + (kind == SupportKind::pad ? "pad" : "bar") + ", mm",
+                 place, false, [d, s](Case &moved) {
+                   return std::vector<double *>{&moved.designs[d].support[s].behind_heads};
+                 });
+    }
+  list.add("shoe.ball_stiffness_nm_per_deg", "stiffness of the shoe at the ball, N m/deg", shoe_bent, true,
+           [](Case &moved) {
+             std::vector<double *> at;
+             for (Design &d : moved.designs)
+               at.push_back(&d.shoe.ball_stiffness);
+             return at;
+           });
+}
+
+} // namespace
+
+std::vector<Uncertain> uncertain_numbers(const Case &c) {
+  List list(c);
+  const auto one = [](auto of) { return [of](Case &moved) { return std::vector<double *>{&of(moved)}; }; };
+  const int painful = c.foot.painful_ray;
+  list.add("patient.body_mass_kg", "body mass, kg", "scales", false,
+           one([](Case &m) -> double & { return m.foot.body_mass_kg; }));
+  for (int r = 1; r <= 5; ++r) {
+    if (r != 2)
+      list.ray("head_behind_mt2_mm", r, "place along the foot, mm, of head", from_above);
+    list.ray("declination_deg", r, "declination, deg, of ray", from_the_side);
+    list.ray("tissue_under_head_mm", r, "skin, mm, under head", skin);
+    list.ray("mobility_deg", r, "mobility, deg, of ray", by_hand, true);
+  }
+  list.ray("length_mm", painful, "length, mm, of metatarsal", from_above);
+  list.ray("shaft_height_mm", painful, "shaft's height, mm, of metatarsal", from_the_side, true);
+  list.ray("shaft_width_mm", painful, "shaft's width, mm, of metatarsal", from_above, true);
+  list.ray("cortex_mm", painful, "cortex, mm, of metatarsal", from_above, true);
+  list.share("fascia_share", painful, "share of the fascia of ray", "");
+  list.share("flexor_share", painful, "share of the flexors of ray", "");
+  list.share("toe_share", 1, "share of the toes' load of toe", plate);
+  list.add("patient.arch_rise_mm", "rise of the arch at ray 2, mm", "cast or scan of the sole, unloaded",
+           true, [](Case &m) {
+             std::vector<double *> at;
+             for (const int r : {2, 1, 3, 4, 5})
+               at.push_back(&m.foot.rays[r - 1].arch_rise);
+             return at;
+           });
+  list.add("patient.ankle_roll_stiffness_nm_per_deg", "ankle's stiffness in roll, N m/deg", "", true,
+           one([](Case &m) -> double & { return m.foot.ankle_roll_stiffness; }));
+  list.add("patient.ankle_pitch_stiffness_nm_per_deg", "ankle's stiffness in pitch, N m/deg", "", true,
+           one([](Case &m) -> double & { return m.foot.ankle_pitch_stiffness; }));
+  list.add("tissue.mu_mpa", "stiffness of the skin, MPa", "press test of the skin", true,
+           [](Case &m) { return std::vector<double *>{&m.foot.materials.tissue_mu}; });
+  list.add("tissue.fascia_stiffness_n_per_mm", "stiffness of the fascia, N/mm", "", true,
+           one([](Case &m) -> double & { return m.foot.materials.fascia_stiffness; }));
+  list.add("tissue.joint_moment_n_mm", "moment of the tarsometatarsal joints, N mm", by_hand, true,
+           one([](Case &m) -> double & { return m.foot.materials.joint_moment; }));
+  list.add("bone.cortical_e_mpa", "modulus of the bone, MPa", "", true,
+           one([](Case &m) -> double & { return m.foot.materials.cortical_e; }));
+  list.load("force_bw", "force, body weights", force_plate, true, &Activity::force_bw);
+  list.load("forward_share", "forward part of the force", force_plate, false, &Activity::forward_share);
+  list.load("heel_rise_deg", "heel rise, deg", film, false, &Activity::heel_rise_deg);
+  list.load("toe_share", "part of the force under the toes", plate, true, &Activity::toe_share);
+  list.load("fascia_bw", "pull of the fascia, body weights", "", true, &Activity::fascia_bw);
+  list.load("flexor_effort", "effort of the toe flexors", "", true, &Activity::flexor_effort);
+  list.add("activity.force_line_medial_mm", "line of the force, mm medial of head 2", plate, false,
+           [](Case &m) {
+             std::vector<double *> at;
+             for (DayActivity &d : m.day) {
+               if (!d.activity.line_medial)
+                 d.activity.line_medial = force_line_medial(m.foot, d.activity);
+               at.push_back(&*d.activity.line_medial);
+             }
+             return at;
+           });
+  add_insoles(list, c);
+  return list.all;
+}
+
+Case moved_case(const Case &c, const std::vector<Uncertain> &numbers, const std::vector<double> &z) {
+  Case moved = c;
+  for (std::size_t j = 0; j < numbers.size(); ++j)
+    numbers[j].move(moved, z[j]);
+  return moved;
+}
+
+} // namespace raybend

@@ -1,0 +1,25 @@
+// How sure an answer is, in words. Call these where ReportInput::sure is there.
+#pragma once
+#include "postprocess/compare/ranking.hpp"
+#include <string>
+#include <vector>
+
+namespace raybend {
+
+/// "82 in 100", "fewer than 1 in 100"
+std::string chance_words(double chance);
+
+/// Of the design at that place: how often it leaves less than the reference, and least of all; or why that cannot be said.
+std::string sure_sentence(const ReportInput &input, std::size_t place);
+
+/// What to measure to settle the order of the two best designs.
+std::string measure_sentence(const ReportInput &input);
+
+/// What was drawn, solved and weighed, and what the chances leave out.
+std::string sure_note(const Sureness &sure);
+
+/// Markdown with its heading: chances of each design; `whole`: also each source of doubt, every two designs, what the feet have
+/// of the published numbers.
+std::string sure_part(const ReportInput &input, bool whole);
+
+} // namespace raybend

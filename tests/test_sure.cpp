@@ -1,0 +1,349 @@
+// How sure an answer is: chances against closed forms, simulated patients, the numbers that are drawn.
+#include "cases/forefoot/reader.hpp"
+#include "cases/run/solve_plan.hpp"
+#include "cases/sure/foot_solver.hpp"
+#include "cases/sure/uncertain.hpp"
+#include "postprocess/sure/sure_tables.hpp"
+#include "postprocess/sure/sureness.hpp"
+#include "solver/force_line.hpp"
+#include <algorithm>
+#include <boost/math/distributions/normal.hpp>
+#include <boost/random/mersenne_twister.hpp>
+#include <boost/random/normal_distribution.hpp>
+#include <boost/random/uniform_int_distribution.hpp>
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <functional>
+#include <nlohmann/json.hpp>
+#include <numeric>
+
+using namespace raybend;
+
+namespace {
+
+using Foot = std::vector<double>;
+
+double phi(const double x) {
+  return boost::math::cdf(boost::math::normal(), x);
+}
+
+/// A sample of a made-up foot of `inputs` numbers under three designs, the first the reference: ln strain of the others over it.
+struct MadeUp {
+  std::size_t inputs;
+  std::function<double(const Foot &)> a, b;
+  std::function<double(const Foot &)> evidence; ///< may be empty
+
+  FootOutputs outputs(const Foot &z) const {
+    FootOutputs o;
+    o.strain = {2000, 2000 * std::exp(a(z)), 2000 * std::exp(b(z))};
+    o.head_rise = {0, a(z), b(z)};
+    o.ray_rise = {0, -1, 1};
+    if (evidence)
+      o.evidence = {evidence(z)};
+    return o;
+  }
+  FootSample sample(const std::size_t feet, const unsigned seed) const {
+    FootSample s;
+    s.designs = {"plain", "pad", "bar"};
+    boost::random::mt19937_64 engine(seed);
+    boost::random::normal_distribution<double> normal;
+    for (std::size_t j = 0; j < inputs; ++j)
+      s.numbers.push_back({"number " + std::to_string(j + 1), "way " + std::to_string(j + 1), 10, 1, false});
+    if (evidence)
+      s.published = {{"seen", "made up", 0, 1}};
+    s.base = outputs(Foot(inputs, 0));
+    for (std::size_t i = 0; i < feet; ++i) {
+      Foot z;
+      for (std::size_t j = 0; j < inputs; ++j)
+        z.push_back(std::clamp(normal(engine), -3.0, 3.0));
+      s.feet.push_back({z, outputs(z)});
+    }
+    return s;
+  }
+};
+
+} // namespace
+
+TEST_CASE("chances of linear differences are those of the normal distribution", "[sure]") {
+  const MadeUp made{3,
+                    [](const Foot &z) { return -0.05 + 0.06 * z[0] + 0.08 * z[1]; },
+                    [](const Foot &z) { return 0.10 + 0.05 * z[2]; },
+                    {}};
+  const FootSample s = made.sample(8000, 1);
+  const Sureness sure = how_sure(s);
+  REQUIRE(sure.why_not.empty());
+  CHECK(sure.effective == Approx(8000));
+  CHECK(sure.error_of(0.5) == Approx(0.5 / std::sqrt(8000.0)));
+  // ln(pad / plain) ~ N(-0.05, 0.1^2), ln(bar / plain) ~ N(0.10, 0.05^2); margins of three standard errors of 8000 feet
+  CHECK(sure.pair(1, 0).less == Approx(phi(0.5)).margin(0.016));
+  CHECK(sure.pair(0, 1).less == Approx(1 - phi(0.5)).margin(0.016));
+  CHECK(sure.pair(2, 0).less == Approx(phi(-2)).margin(0.006));
+  CHECK(sure.pair(1, 2).less == Approx(phi(0.15 / std::hypot(0.1, 0.05))).margin(0.010));
+  CHECK(sure.pair(1, 0).median == Approx(100 * std::expm1(-0.05)).margin(0.4));
+  CHECK(sure.pair(1, 0).low == Approx(100 * std::expm1(-0.05 - 0.1645)).margin(0.7));
+  CHECK(sure.pair(0, 1).high == Approx(100 * std::expm1(0.05 + 0.1645)).margin(1.0));
+  CHECK(sure.pair(1, 0).person == Approx(10).margin(0.25));
+  CHECK(sure.pair(1, 0).model == 0);
+  CHECK(sure.pair(1, 0).mesh == 0);
+  for (std::size_t d = 0; d < 3; ++d) {
+    double by_design = 0, by_rank = 0;
+    for (std::size_t r = 0; r < 3; ++r) {
+      by_design += sure.rank[d][r];
+      by_rank += sure.rank[r][d];
+    }
+    CHECK(by_design == Approx(1));
+    CHECK(by_rank == Approx(1));
+  }
+  CHECK(sure.order == std::vector<std::size_t>{1, 0, 2});
+  // a rise beyond 5 %: the pad's pressure has the law of its strain here; the other ray's is -1 or 1 whatever the foot
+  CHECK(sure.cautions[1].head_pressure == Approx(1 - phi((std::log(1.05) + 0.05) / 0.1)).margin(0.014));
+  CHECK(sure.cautions[1].other_ray == 0);
+  CHECK(sure.cautions[2].other_ray == Approx(1));
+  CHECK(std::isnan(sure.cautions[0].head_pressure));
+  // the pad against the reference hangs on numbers 1 and 2 as 0.36 to 0.64
+  REQUIRE(sure.measurements.size() == 3);
+  CHECK(sure.measurements[0].words == "way 2");
+  CHECK(sure.measurements[0].part == Approx(0.64).margin(0.02));
+  CHECK(sure.measurements[1].part == Approx(0.36).margin(0.02));
+  CHECK(sure.measurements[2].part == Approx(0).margin(0.003));
+  CHECK(sure.wrong_now == Approx(1 - phi(0.5)).margin(0.016));
+  // with number 2 known the mean is N(-0.05, 0.08^2) and what is left N(0, 0.06^2): by simulation
+  boost::random::mt19937_64 engine(7);
+  boost::random::normal_distribution<double> normal;
+  double wrong = 0;
+  for (int i = 0; i < 200000; ++i)
+    wrong += phi(-std::abs(-0.05 + 0.08 * normal(engine)) / 0.06) / 200000;
+  CHECK(sure.measurements[0].wrong_after == Approx(wrong).margin(0.016));
+  CHECK(sure.measurements[2].wrong_after == Approx(sure.wrong_now).margin(0.003));
+}
+
+TEST_CASE("numbers without meaning tell nothing of few feet", "[sure]") {
+  const MadeUp made{30, [](const Foot &z) { return 0.1 * z[0]; }, [](const Foot &) { return 1; }, {}};
+  FootSample s = made.sample(60, 8);
+  for (std::size_t j = 1; j < 30; ++j)
+    s.numbers[j].measured_by = "way of many";
+  const Sureness sure = how_sure(s);
+  for (const Measurement &m : sure.measurements)
+    CHECK(m.part == Approx(m.words == "way 1" ? 1 : 0).margin(m.words == "way 1" ? 0.001 : 0.3));
+}
+
+TEST_CASE("what is published moves the feet as a normal likelihood does", "[sure]") {
+  // Prior z ~ N(0, 1), seen = 2 z with deviation 1 and mean 3: posterior N(2 * 3 / 5, 1 / 5); conjugate normal, e.g. Gelman et
+  // al., Bayesian Data Analysis, section 2.5 (from memory).
+  const MadeUp made{2, [](const Foot &z) { return 0.1 * z[0]; }, [](const Foot &) { return 0.3; },
+                    [](const Foot &z) { return 2 * z[0]; }};
+  FootSample s = made.sample(20000, 2);
+  s.published[0] = {"seen", "made up", 3, 1};
+  Sureness sure = how_sure(s);
+  REQUIRE(sure.why_not.empty());
+  CHECK(sure.evidence[0].before == Approx(0).margin(0.05));
+  CHECK(sure.evidence[0].before_deviation == Approx(2).margin(0.05));
+  CHECK(sure.evidence[0].after == Approx(2.4).margin(0.05));
+  CHECK(sure.evidence[0].after_deviation == Approx(2 / std::sqrt(5)).margin(0.04));
+  CHECK(sure.pair(1, 0).less == Approx(phi(-1.2 * std::sqrt(5))).margin(0.003));
+  // sum(w)^2 / sum(w^2) of w = exp(-(2 z - 3)^2 / 2): E[w]^2 / E[w^2] with both by completing the square
+  const auto mean_of = [](double k) { return std::exp(-9 * k / (2 * (1 + 4 * k))) / std::sqrt(1 + 4 * k); };
+  CHECK(sure.effective / 20000 == Approx(std::pow(mean_of(1), 2) / mean_of(2)).epsilon(0.06));
+  // feet drawn about 1 instead, and told so: N(z - 1) over N(z) = exp(z - 1/2)
+  for (SolvedFoot &f : s.feet) {
+    f.z[0] += 1;
+    f.outputs = made.outputs(f.z);
+    f.log_proposal = f.z[0] - 0.5;
+  }
+  const double before = sure.effective;
+  sure = how_sure(s);
+  CHECK(sure.evidence[0].after == Approx(2.4).margin(0.05));
+  CHECK(sure.evidence[0].before == Approx(0).margin(0.1));
+  CHECK(sure.pair(1, 0).less == Approx(phi(-1.2 * std::sqrt(5))).margin(0.003));
+  CHECK(sure.effective > 1.5 * before);
+  s.published[0].mean = 60;
+  CHECK(how_sure(s).why_not.find("what is published of walking leaves as much as") != std::string::npos);
+}
+
+TEST_CASE("model and mesh add their doubt, each told alone", "[sure]") {
+  const MadeUp made{
+      1, [](const Foot &) { return -0.04; }, [](const Foot &z) { return 0.5 + 0.01 * z[0]; }, {}};
+  FootSample s = made.sample(100, 3);
+  FootOutputs other = s.base;
+  other.strain[1] *= std::exp(0.12);
+  s.model = {{"posture", {{"kept", other}}}};
+  Sureness sure = how_sure(s);
+  CHECK(sure.pair(1, 0).less == Approx(0.5).margin(0.015)); // one of two answers
+  CHECK(sure.pair(1, 0).model == Approx(6).margin(0.1));
+  CHECK(sure.pair(1, 0).person == Approx(0).margin(1e-6));
+  s.model.clear();
+  for (const double change : {0.01, 0.03, 0.02, 0.02}) // of ln(pad / plain) from coarse to fine
+    s.meshes.push_back({{2000, 1900, 3000}, {2100, 1900 * 1.05 * std::exp(change), 3000 * 1.05}});
+  sure = how_sure(s);
+  const double variance = 2e-4 / 3 * 1.25 + 0.02 * 0.02 / 9;
+  CHECK(sure.pair(1, 0).mesh == Approx(100 * std::sqrt(variance)).epsilon(0.04));
+  CHECK(sure.pair(1, 0).median == Approx(100 * std::expm1(-0.02)).margin(0.05));
+  CHECK(sure.pair(2, 0).mesh == Approx(0).margin(1e-9));
+}
+
+TEST_CASE("nothing is said of too few feet, of designs that are not carried, of lists that do not agree",
+          "[sure]") {
+  const MadeUp made{
+      2, [](const Foot &z) { return 0.1 * z[0]; }, [](const Foot &z) { return 0.1 * z[1]; }, {}};
+  FootSample s = made.sample(11, 4);
+  CHECK(how_sure(s).why_not.find("11 feet were solved") == 0);
+  CHECK(how_sure(made.sample(12, 4)).why_not.empty());
+  s = made.sample(40, 4);
+  for (std::size_t i = 0; i < 40; ++i)
+    if (i % 4 > 0)
+      s.feet[i].outputs.strain[2] = std::nan("");
+  const Sureness sure = how_sure(s);
+  REQUIRE(sure.why_not.empty());
+  CHECK(sure.order.size() == 2);
+  CHECK(sure.effective == Approx(40)); // the bar is left out, the feet are not
+  CHECK(sure.cautions[2].not_carried == Approx(0.75));
+  CHECK_THROWS_AS(sure.pair(2, 0), std::out_of_range);
+  CHECK(nlohmann::json::parse(sure_json(sure).dump())["designs"].size() == 3);
+  s.feet[3].z.pop_back();
+  CHECK_THROWS_AS(how_sure(s), std::invalid_argument);
+}
+
+TEST_CASE("stated chances are right as often as they say, for simulated patients", "[sure]") {
+  // Curved, with a kink; numbers 4 and 5 cannot be seen.
+  const MadeUp made{
+      5, [](const Foot &z) { return -0.08 + 0.07 * z[0] + 0.03 * z[1] * z[1] + 0.05 * std::abs(z[3]); },
+      [](const Foot &z) { return 0.02 - 0.04 * z[2] + 0.05 * z[0] * z[4]; },
+      [](const Foot &z) { return z[0] + 0.5 * z[2]; }};
+  FootSample s = made.sample(400, 5);
+  FootOutputs other = s.base;
+  other.strain[1] *= std::exp(0.05);
+  s.model = {{"posture", {{"kept", other}}}};
+  for (const double change : {0.01, -0.02, 0.02, -0.01})
+    s.meshes.push_back({{2000, 1900, 2100}, {2000, 1900 * std::exp(change), 2100}});
+  boost::random::mt19937_64 engine(11);
+  boost::random::normal_distribution<double> normal;
+  struct Said {
+    double chance;
+    bool true_of_patient;
+  };
+  std::vector<Said> said;
+  int silent = 0;
+  for (int patient = 0; patient < 500; ++patient) {
+    Foot z;
+    for (int j = 0; j < 5; ++j)
+      z.push_back(std::clamp(normal(engine), -3.0, 3.0));
+    s.published[0].mean = made.evidence(z) + normal(engine); // what is published is about feet like this one
+    const double kept = boost::random::uniform_int_distribution<int>(0, 1)(engine) * 0.05;
+    const double pad = made.a(z) + kept + 0.02 * normal(engine), bar = made.b(z);
+    const Sureness sure = how_sure(s, patient + 1);
+    if (!sure.why_not.empty()) { // a patient unlike all feet: nothing is said
+      ++silent;
+      continue;
+    }
+    said.push_back({sure.pair(1, 0).less, pad < 0});
+    said.push_back({sure.pair(1, 2).less, pad < bar});
+  }
+  CHECK(silent <= 10);
+  const auto brier = [&](const std::function<double(double)> &change) {
+    double sum = 0;
+    for (const Said &x : said)
+      sum += std::pow(change(x.chance) - x.true_of_patient, 2) / said.size();
+    return sum;
+  };
+  /// Largest distance of a fifth of the statements, by their chance, from what was true of them, in its standard errors.
+  const auto worst_bin = [&](const std::function<double(double)> &change) {
+    std::vector<Said> by = said;
+    std::sort(by.begin(), by.end(), [](const Said &x, const Said &y) { return x.chance < y.chance; });
+    double worst = 0;
+    for (std::size_t bin = 0; bin < 5; ++bin) {
+      double stated = 0, happened = 0, variance = 0;
+      for (std::size_t i = bin * by.size() / 5; i < (bin + 1) * by.size() / 5; ++i) {
+        const double p = std::clamp(change(by[i].chance), 1e-3, 1 - 1e-3);
+        stated += p;
+        happened += by[i].true_of_patient;
+        variance += p * (1 - p);
+      }
+      worst = std::max(worst, std::abs(stated - happened) / std::sqrt(variance));
+    }
+    return worst;
+  };
+  const auto as_said = [](double p) { return p; };
+  double rate = 0;
+  for (const Said &x : said)
+    rate += double(x.true_of_patient) / said.size();
+  INFO("Brier " << brier(as_said) << ", of the base rate alone " << rate * (1 - rate) << ", worst fifth "
+                << worst_bin(as_said));
+  CHECK(brier(as_said) < 0.85 * rate * (1 - rate)); // it says more than how often it is true of people
+  CHECK(worst_bin(as_said) < 3);
+  // one that is twice as sure, or half as sure, is found out
+  const auto odds = [](double power) {
+    return [power](double p) {
+      const double a = std::pow(p, power), b = std::pow(1 - p, power);
+      return a / (a + b);
+    };
+  };
+  CHECK(worst_bin(odds(2)) > 3);
+  CHECK(worst_bin(odds(0.5)) > 3);
+  CHECK(brier(odds(2)) > brier(as_said));
+  CHECK(brier(odds(0.5)) > brier(as_said));
+}
+
+TEST_CASE("every number that is drawn moves the case, and what was measured moves less", "[sure]") {
+  for (const std::string file : {"warehouse", "runner", "three-quarter", "standing", "shift"}) {
+    INFO(file);
+    const Case whole = read_case(std::string(RAYBEND_SOURCE_DIR) + "/cases/" + file + ".toml");
+    const Case c = at_instants(whole, std::vector<std::size_t>(whole.day.size(), 0));
+    const std::vector<Uncertain> numbers = uncertain_numbers(c);
+    CHECK(numbers.size() > 40);
+    const std::vector<double> still(numbers.size(), 0);
+    const auto text = [](const Case &of) { // all that a solve hangs on
+      std::string all;
+      for (const Ray &r : of.foot.rays)
+        for (const double x : {r.head_behind_mt2, r.declination_deg, r.tissue_under_head, r.mobility_deg,
+                               r.length, r.shaft_height, r.shaft_width, r.cortex, r.fascia_share,
+                               r.flexor_share, r.toe_share, r.arch_rise})
+          all += std::to_string(x) + " ";
+      const FootMaterials &m = of.foot.materials;
+      for (const double x :
+           {of.foot.body_mass_kg, of.foot.ankle_roll_stiffness, of.foot.ankle_pitch_stiffness, m.tissue_mu,
+            m.fascia_stiffness, m.joint_moment, m.cortical_e})
+        all += std::to_string(x) + " ";
+      for (std::size_t a = 0; a < of.day.size(); ++a) {
+        all += std::to_string(force_line_medial(of.foot, of.day[a].activity));
+        for (const Design &d : of.designs)
+          all += solve_key(of, a, d);
+      }
+      return all;
+    };
+    const std::string before = text(moved_case(c, numbers, still));
+    CHECK((before == text(c)));
+    for (std::size_t j = 0; j < numbers.size(); ++j) {
+      INFO(numbers[j].number.name);
+      CHECK(numbers[j].number.deviation > 0);
+      std::vector<double> z = still;
+      z[j] = 1;
+      const Case other = moved_case(c, numbers, z);
+      bool same = text(other) == before;
+      for (std::size_t a = 0; a < c.day.size(); ++a)
+        same &= same_loads(c.day[a], other.day[a]);
+      CHECK_FALSE(same);
+      for (const double end : {-3.0, 3.0}) { // stays a foot: shares sum to 1
+        z[j] = end;
+        const Case moved = moved_case(c, numbers, z);
+        for (double Ray::*share : {&Ray::fascia_share, &Ray::flexor_share, &Ray::toe_share}) {
+          double sum = 0;
+          for (const Ray &r : moved.foot.rays)
+            sum += r.*share;
+          CHECK(sum == Approx(1));
+        }
+      }
+    }
+  }
+  const Case c = read_case(std::string(RAYBEND_SOURCE_DIR) + "/cases/warehouse.toml");
+  for (const Uncertain &u : uncertain_numbers(c)) {
+    if (u.number.name == "skin, mm, under head 2") { // given in the case, by ultrasound
+      CHECK(u.number.measured);
+      CHECK(u.number.deviation == 0.5);
+      CHECK(u.number.value == 13.5);
+    }
+    if (u.number.name == "skin, mm, under head 3") {
+      CHECK_FALSE(u.number.measured);
+      CHECK(u.number.deviation == Approx(8 / 5.0)); // usual 8 to 16 mm
+    }
+  }
+}
