@@ -153,10 +153,11 @@ public:
     }
   }
 
-  std::vector<Piece> draw(const std::size_t feet, const std::size_t numbers, const std::uint64_t seed) const {
-    constexpr std::size_t pool_size = 20000;
+  std::vector<Piece> draw(const std::size_t feet, const Case &base, const std::vector<Uncertain> &numbers,
+                          const std::uint64_t seed) const {
     constexpr double part = 0.2;
-    const auto pool = feet_of_people(pool_size, numbers, seed);
+    const auto pool = feet_of_people(20000, numbers.size(), seed);
+    const std::size_t pool_size = pool.size();
     std::vector<double> likelihood, density;
     for (const auto &z : pool) {
       double l = 0;
@@ -172,8 +173,10 @@ public:
     boost::random::mt19937_64 engine(seed);
     boost::random::discrete_distribution<std::size_t> any(density.begin(), density.end());
     std::vector<Piece> list;
-    for (std::set<std::size_t> taken; list.size() < feet;)
-      if (const std::size_t i = any(engine); taken.insert(i).second) {
+    std::set<std::size_t> taken;
+    while (list.size() < feet && taken.size() < pool_size / 2)
+      if (const std::size_t i = any(engine);
+          taken.insert(i).second && is_foot(moved_case(base, numbers, pool[i]))) {
         Piece piece;
         piece.z = pool[i];
         piece.worth = least_worth;
@@ -312,8 +315,9 @@ FootSample sample_feet(const Case &c, const std::map<std::string, StepResult> &r
       first.push_back({still, change, everything, false, 0});
   const std::size_t scouts = std::max<std::size_t>(least_scouts, control.feet / 2),
                     scouts_from = first.size();
-  for (std::vector<double> &z : feet_of_people(scouts, numbers.size(), control.seed))
-    first.push_back({std::move(z), {}, barefoot_only, false, 0});
+  for (std::vector<double> &z : feet_of_people(2 * scouts, numbers.size(), control.seed))
+    if (first.size() < scouts_from + scouts && is_foot(moved_case(base, numbers, z)))
+      first.push_back({std::move(z), {}, barefoot_only, false, 0});
   ProgressLine line(control.shown);
   const double limit = 60 * control.minutes;
   std::vector<std::optional<FootResult>> found;
@@ -336,7 +340,7 @@ FootSample sample_feet(const Case &c, const std::map<std::string, StepResult> &r
   // the sample
   if (go_on) {
     std::vector<Piece> pieces =
-        Proposal(scouted, sample.published).draw(control.feet, numbers.size(), control.seed + 1);
+        Proposal(scouted, sample.published).draw(control.feet, base, numbers, control.seed + 1);
     for (std::size_t i = finer_every / 2; i < pieces.size() && c.settings.resolution != Resolution::coarse;
          i += finer_every)
       pieces[i].finer = true;

@@ -2,6 +2,8 @@
 #include "cases/sure/uncertain.hpp"
 #include "cases/catalogue/anatomy.hpp"
 #include "cases/catalogue/catalogue.hpp"
+#include "geometry/constants.hpp"
+#include "geometry/foot_shape.hpp"
 #include "solver/force_line.hpp"
 #include <algorithm>
 #include <cmath>
@@ -217,10 +219,24 @@ std::vector<Uncertain> uncertain_numbers(const Case &c) {
 }
 
 Case moved_case(const Case &c, const std::vector<Uncertain> &numbers, const std::vector<double> &z) {
+  const auto base_height = [](const Ray &r) { return r.length * std::sin(r.declination_deg * pi / 180); };
   Case moved = c;
   for (std::size_t j = 0; j < numbers.size(); ++j)
     numbers[j].move(moved, z[j]);
+  // the skin under a base rises with the base
+  for (std::size_t r = 0; r < 5; ++r) {
+    Ray &ray = moved.foot.rays[r];
+    ray.arch_rise = std::max(0.0, ray.arch_rise + base_height(ray) - base_height(c.foot.rays[r]));
+  }
   return moved;
+}
+
+bool is_foot(const Case &c) {
+  constexpr double least_gap = 0.2, least_tissue = 1; // mm; below it bones touch, cells fold (assumed)
+  int a = 0, b = 0;
+  return FootShape(c.foot).smallest_gap(a, b) >= least_gap &&
+         std::all_of(c.foot.rays.begin(), c.foot.rays.end(),
+                     [](const Ray &r) { return tissue_under_base(r) >= least_tissue; });
 }
 
 } // namespace raybend

@@ -17,7 +17,11 @@ struct Uncertain {
 /// value), all else by z deviation, kept within what its key allows.
 std::vector<Uncertain> uncertain_numbers(const Case &c);
 
-/// The case with every number moved; `z` one a number. The line of the force follows the moved foot.
+/// The case with every number moved; `z` one a number. The line of the force follows the moved foot, the rise of the arch the
+/// metatarsals' bases.
 Case moved_case(const Case &c, const std::vector<Uncertain> &numbers, const std::vector<double> &z);
+
+/// False where numbers that were moved each for itself make no foot: bones touch, or a base reaches through the sole's skin.
+bool is_foot(const Case &c);
 
 } // namespace raybend

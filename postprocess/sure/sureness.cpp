@@ -202,9 +202,10 @@ Sureness how_sure(const FootSample &s, const std::uint64_t seed) {
   Values weight, by_people;
   std::vector<Values> said(s.published.size());
   for (const SolvedFoot &f : s.feet) {
-    const double l = f.outputs.evidence.empty() ? 0 : log_likelihood(f.outputs.evidence, s.published);
+    const bool walked = f.outputs.evidence.size() == s.published.size();
+    const double l = walked ? log_likelihood(f.outputs.evidence, s.published) : std::nan("");
     if (!std::isfinite(l))
-      continue; // no such foot walks
+      continue; // the model has no such foot
     weight.push_back(std::exp(l - f.log_proposal));
     by_people.push_back(std::exp(-f.log_proposal));
     for (std::size_t j = 0; j < f.outputs.evidence.size(); ++j)
