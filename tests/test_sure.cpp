@@ -3,9 +3,14 @@
 #include "cases/run/solve_plan.hpp"
 #include "cases/sure/foot_solver.hpp"
 #include "cases/sure/uncertain.hpp"
+#include "postprocess/files/tables.hpp"
+#include "postprocess/page/page.hpp"
 #include "postprocess/sure/sure_tables.hpp"
 #include "postprocess/sure/sureness.hpp"
+#include "postprocess/words/answer.hpp"
+#include "postprocess/words/summary.hpp"
 #include "solver/force_line.hpp"
+#include "tests/sample_results.hpp"
 #include <algorithm>
 #include <boost/math/distributions/normal.hpp>
 #include <boost/random/mersenne_twister.hpp>
@@ -281,6 +286,39 @@ TEST_CASE("stated chances are right as often as they say, for simulated patients
   CHECK(worst_bin(odds(0.5)) > 3);
   CHECK(brier(odds(2)) > brier(as_said));
   CHECK(brier(odds(0.5)) > brier(as_said));
+}
+
+TEST_CASE("how sure stands in answer, summary, JSON and page, with the same numbers", "[sure]") {
+  const MadeUp made{2,
+                    [](const Foot &z) { return -0.05 + 0.1 * z[0]; },
+                    [](const Foot &z) { return 0.2 + 0.1 * z[1]; },
+                    {}};
+  ReportInput in = three_designs();
+  in.sure = how_sure(made.sample(400, 9));
+  const std::vector<RankedDesign> ranking = rank_designs(in);
+  const std::string json = summary_json(in, ranking), words = summary_text(in, ranking, {}),
+                    details = details_text(in, ranking, {}), page = report_page(in, ranking, json, "");
+  using Catch::Matchers::Contains;
+  const int less = std::lround(100 * in.sure->pair(1, 0).less),
+            least = std::lround(100 * in.sure->rank[1][0]);
+  CHECK_THAT(answer_text(answer(in, ranking)),
+             Contains("Of the feet that this patient may have, it leaves less than the reference in " +
+                      std::to_string(less) + " in 100") &&
+                 Contains("least of all designs in " + std::to_string(least) + " in 100"));
+  CHECK_THAT(words, Contains("## How sure") && Contains("What would settle most") && Contains("way 1"));
+  CHECK_THAT(details, Contains("person") && Contains("Friction of the skin is not in the model"));
+  const auto sure = nlohmann::json::parse(json)["sure"];
+  CHECK(sure["designs"][1]["rank_percent"][0] == 100 * in.sure->rank[1][0]);
+  CHECK(sure["pairs"][1]["less_percent"] == 100 * in.sure->pair(1, 0).less);
+  CHECK_THAT(page, Contains("id=\"sure\"") && Contains("data-key=\"/sure/pairs/1/less_percent\"") &&
+                       Contains("Chances of every rank"));
+  in.sure = how_sure(made.sample(5, 9));
+  CHECK_THAT(answer_text(answer(in, ranking)),
+             Contains("How sure that is cannot be said: 5 feet were solved"));
+  CHECK_THAT(report_page(in, ranking, summary_json(in, ranking), ""),
+             Contains("cannot be said: 5 feet were solved"));
+  in.sure.reset();
+  CHECK_THAT(summary_text(in, ranking, {}), !Contains("How sure"));
 }
 
 TEST_CASE("every number that is drawn moves the case, and what was measured moves less", "[sure]") {
