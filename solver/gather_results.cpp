@@ -10,7 +10,7 @@
 namespace raybend {
 
 template <typename Archive> void serialize(Archive &a, Banded &b, unsigned) {
-  a &b.value &b.band &b.coarser;
+  a &b.value &b.band &b.coarser &b.pair_part;
 }
 template <typename Archive> void serialize(Archive &a, Patch &p, unsigned) {
   a &p.corner &p.value &p.ray;

@@ -76,7 +76,7 @@ Banded equivalent_strain(const std::vector<Banded> &strains, const std::vector<d
   const double value = power_mean(middle, cycles, exponent);
   return {value,
           std::max(power_mean(high, cycles, exponent) - value, value - power_mean(low, cycles, exponent)),
-          power_mean(coarser, cycles, exponent)};
+          power_mean(coarser, cycles, exponent), strains.front().pair_part};
 }
 
 std::vector<double> damage_shares(const std::vector<Banded> &strains, const std::vector<double> &cycles,

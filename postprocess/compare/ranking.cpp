@@ -21,6 +21,8 @@ Banded percent_change(const Banded &a, const Banded &b) {
     const double percent = 100 * (ratio - 1), before = 100 * (a.coarser / b.coarser - 1);
     return {percent, std::max(std::abs(percent - before), 100 * least_band), before};
   }
+  if (const double part = std::max(a.pair_part, b.pair_part); std::isfinite(a.pair_part + b.pair_part))
+    return {100 * (ratio - 1), 100 * part * std::abs(ratio)};
   return {100 * (ratio - 1), 100 * (std::abs(a.band) + std::abs(b.band)) / std::abs(b.value)};
 }
 
@@ -30,6 +32,9 @@ bool told_apart(const Banded &a, const Banded &b) {
     return std::abs(now) >
            std::max(std::abs(now - before), least_band * std::max(std::abs(a.value), std::abs(b.value)));
   }
+  if (std::isfinite(a.pair_part + b.pair_part)) // either way round alike
+    return std::abs(a.value - b.value) >
+           std::max(a.pair_part, b.pair_part) * std::min(std::abs(a.value), std::abs(b.value));
   return std::abs(a.value - b.value) > std::abs(a.band) + std::abs(b.band);
 }
 
@@ -109,6 +114,23 @@ bool heads_hang(const DesignResult &result) {
   return borne.heads < least_share * (borne.heads + borne.shafts);
 }
 
+namespace {
+
+/// Nine in ten of a design's places over the feet that the patient may have, besides what the mesh leaves open.
+void widen_ranks(const Sureness &sure, RankedDesign &d) {
+  double sum = 0;
+  for (std::size_t r = 0; r < sure.rank[d.place].size(); ++r) {
+    const double before = sum;
+    sum += sure.rank[d.place][r];
+    if (before < 0.05 && sum >= 0.05)
+      d.best_rank = std::min(d.best_rank, static_cast<int>(r) + 1);
+    if (before < 0.95 && sum >= 0.95)
+      d.worst_rank = std::max(d.worst_rank, static_cast<int>(r) + 1);
+  }
+}
+
+} // namespace
+
 std::vector<RankedDesign> rank_designs(const ReportInput &input) {
   const std::size_t reference = reference_place(input);
   const int painful = input.foot.painful_ray;
@@ -144,6 +166,8 @@ std::vector<RankedDesign> rank_designs(const ReportInput &input) {
   for (std::size_t i = 0; i < ranks.size(); ++i) {
     list[i].best_rank = ranks[i].best;
     list[i].worst_rank = ranks[i].worst;
+    if (input.sure && input.sure->why_not.empty())
+      widen_ranks(*input.sure, list[i]);
     for (std::size_t other : ranks[i].not_told_apart)
       list[i].not_told_apart.push_back(list[other].place);
   }

@@ -10,12 +10,14 @@ namespace raybend {
 /// a against b in percent of b, 100 (a/b - 1). Where both know their coarser value, the band is how much that
 /// percentage changed from the coarser mesh to this one (Roache's index for two grids with p = 2, applied to
 /// the difference: the designs share meshes and foot, so most of their discretisation error cancels; 0.5 at
-/// least). Otherwise the sum of both bands in percent of b, so that it holds zero exactly
+/// least). Where both are of the coarse mesh, it is the part by which such ratios were seen to change (Banded::pair_part). Otherwise the
+/// sum of both bands in percent of b, so that it holds zero exactly
 /// where `told_apart` says no. NaN if b is zero.
 Banded percent_change(const Banded &a, const Banded &b);
 
 /// True if the difference is larger than its band: |a - b| against its change from the coarser mesh (at least
-/// `least_band` of the larger of |a| and |b|) where both know their coarser value, otherwise against the sum
+/// `least_band` of the larger of |a| and |b|) where both know their coarser value, of the coarse mesh against `pair_part` of the
+/// smaller one, otherwise against the sum
 /// of the two bands. The same for (b, a).
 bool told_apart(const Banded &a, const Banded &b);
 
@@ -58,9 +60,10 @@ struct Difference {
 struct RankedDesign {
   std::size_t place = 0; ///< in ReportInput::outcomes
   bool ranked = false;
-  std::string why_not;                        ///< a few words; empty if it is ranked
-  Banded strain;                              ///< ue, painful ray
-  int best_rank = 0, worst_rank = 0;          ///< ranks the bands leave open, 1 is least strain
+  std::string why_not; ///< a few words; empty if it is ranked
+  Banded strain;       ///< ue, painful ray
+  /// Ranks the bands leave open, 1 is least strain; with ReportInput::sure nine in ten of its places too.
+  int best_rank = 0, worst_rank = 0;
   std::vector<std::size_t> not_told_apart;    ///< places of the designs that may be as good or as bad
   std::optional<Difference> from_reference;   ///< empty for the reference itself or if one did not converge
   std::optional<Difference> from_unsupported; ///< empty without support elements or if one did not converge

@@ -43,8 +43,8 @@ struct ReportInput {
 
   std::vector<std::string> changes; ///< "key=value" as the command line changed the case file
   std::vector<std::pair<std::string, std::string>> versions;
-  std::string date;   ///< of the calculation, ISO 8601; empty: not said
-  double seconds = 0; ///< wall time of solving all designs, without tables and pictures
+  std::string date;             ///< of the calculation, ISO 8601; empty: not said
+  double seconds = 0;           ///< wall time of solving all designs, without tables and pictures
   std::optional<Sureness> sure; ///< how often it would come out otherwise, where that was asked
 };
 

@@ -189,10 +189,11 @@ bool is_coarse(const ReportInput &input) {
 }
 
 std::string resolution_words(const ReportInput &input) {
-  return is_coarse(input)
-             ? "Coarse resolution, for a first look: bands are an assumed 25 %, not measured. Use "
-               "standard resolution to rank designs."
-             : "";
+  return is_coarse(input) ? "Coarse resolution, for a first look: bands of values are an assumed 25 %, those "
+                            "of changes between designs "
+                            "what was seen from coarse to standard on other designs. Use "
+                            "standard resolution to rank designs."
+                          : "";
 }
 
 namespace {

@@ -43,13 +43,21 @@ double peak_memory_mib(MPI_Comm comm) {
 
 /// Discretisation bands of a result and of what it was on the level below.
 void set_bands(DesignResult &result, const DesignResult *coarser) {
+  constexpr std::pair<Banded RayResult::*, double> items[] = {
+      {&RayResult::peak_strain, coarse_pair_strain},
+      {&RayResult::peak_dorsal, coarse_pair_strain},
+      {&RayResult::peak_plantar, coarse_pair_strain},
+      {&RayResult::peak_moment, coarse_pair_strain},
+      {&RayResult::peak_bending_stress, coarse_pair_strain},
+      {&RayResult::head_force, coarse_pair_force},
+      {&RayResult::head_peak_pressure, coarse_pair_head_pressure},
+      {&RayResult::shaft_peak_pressure, coarse_pair_shaft_pressure}};
   for (unsigned r = 0; r < 5; ++r)
-    for (const auto item : {&RayResult::peak_strain, &RayResult::peak_dorsal, &RayResult::peak_plantar,
-                            &RayResult::peak_moment, &RayResult::peak_bending_stress, &RayResult::head_force,
-                            &RayResult::head_peak_pressure, &RayResult::shaft_peak_pressure}) {
+    for (const auto &[item, pair_part] : items) {
       Banded &here = result.ray[r].*item;
       if (!coarser) {
         here.band = coarse_band * std::abs(here.value);
+        here.pair_part = pair_part;
         continue;
       }
       // Roache's grid convergence index for two grids (1994, from memory): 3 |difference| / (2^p - 1), p = 2 for
