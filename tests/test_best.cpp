@@ -5,7 +5,9 @@
 #include "cases/forefoot/reader.hpp"
 #include "cases/study/plan.hpp"
 #include "geometry/constants.hpp"
-#include "postprocess/best/best_report.hpp"
+#include "postprocess/best/best_pictures.hpp"
+#include "postprocess/best/best_summary.hpp"
+#include "postprocess/canvas/display.hpp"
 #include "tests/case_files.hpp"
 #include "tests/scratch.hpp"
 #include <cmath>
@@ -56,7 +58,7 @@ Sought seek(const Wanted &w, const std::size_t points) {
     c.aim = w.aim(x);
     for (const auto &cap : w.caps)
       c.use.push_back(cap(x));
-    c.pressure = 0;
+    c.pressure = 100 + x.front();
     return c;
   };
   Sought sought;
@@ -282,6 +284,68 @@ TEST_CASE("draws taken together, by hand", "[best]") {
   CHECK(over_draws({7}, Doubt::none) == 7);
 }
 
+// ---- what is shown
+
+TEST_CASE("words and pictures of a search, by a function", "[best]") {
+  Wanted w;
+  w.inputs = {between("behind_heads_mm", 0, 20, 0.1), between("height_mm", 3, 8, 0.1)};
+  w.aim = [](const Place &x) { return 1000 + square(x[0] - 8) + 10 * square(x[1] - 6); };
+  w.caps = {[](const Place &x) { return x[1] / 5; },
+            [](const Place &) { return 0.2; }}; // height 5 at most; heads
+  const Sought s = seek(w, 20);
+  REQUIRE(s.search.best);
+  CHECK(s.x()[1] <= 5);
+  BestReport report;
+  report.title = "Small";
+  report.case_title = "Invented";
+  report.design = "pad";
+  report.reference = "flat";
+  report.painful = 2;
+  report.aim_words = "peak strain of ray 2";
+  report.caps = {"height of the pad at most 5 mm", "heads"};
+  report.at_reference.known = report.won.known = true;
+  report.at_reference.aim = 2000;
+  report.at_reference.pressure = 250;
+  const BestAnalysis analysis = analyse_best(s.problem, s.search);
+  const std::string words = best_summary(report, s.problem, s.search, analysis);
+  for (const char *part : {"behind heads 8", "49 % less than with the reference flat (2000)",
+                           "height of the pad at most 5 mm", "not a diagnosis"})
+    CHECK(words.find(part) != std::string::npos);
+  CHECK(words.find("No choice within these limits") == std::string::npos);
+  REQUIRE(analysis.map);
+  CHECK(analysis.map->x_input == 0);
+  // a cell's value is the function's there
+  const std::size_t cell = 20 * analysis.map->x.size() + 5;
+  CHECK(analysis.map->aim[cell] == Approx(w.aim({analysis.map->x[5], analysis.map->y[20]})).epsilon(1e-3));
+  report.at_reference.aim = 900;
+  CHECK(best_answer(report, s.problem, s.search).find("No choice within these limits leaves less") !=
+        std::string::npos);
+
+  const Scratch scratch;
+  const Display display;
+  const auto pictures = best_pictures(report, s.problem, s.search, analysis);
+  REQUIRE(pictures.size() == 3);
+  for (const StudyPicture &picture : pictures) {
+    INFO(picture.name);
+    const auto labels = write_png(picture.drawing, picture.width, picture.height,
+                                  (scratch.path / (picture.name + ".png")).string());
+    for (std::size_t i = 0; i < labels.size(); ++i) {
+      const Label &a = labels[i];
+      INFO(a.words);
+      CHECK((a.x >= 0 && a.y >= 0 && a.x + a.w <= picture.width && a.y + a.h <= picture.height));
+      for (std::size_t k = 0; k < i; ++k) {
+        const Label &b = labels[k];
+        INFO("on " << b.words);
+        const bool apart = a.x + a.w <= b.x || b.x + b.w <= a.x || a.y + a.h <= b.y || b.y + b.h <= a.y;
+        CHECK(apart);
+      }
+    }
+    if (picture.name == "map") { // the title carries the answer
+      CHECK(labels.front().words.find(place_words(s.problem.inputs, s.x())) != std::string::npos);
+    }
+  }
+}
+
 // ---- files
 
 namespace {
@@ -334,6 +398,8 @@ TEST_CASE("the right file of what is to be chosen is read", "[best-files]") {
   CHECK(best.caps[0].rays == std::vector<int>{1, 3});
   CHECK(best.caps[1].rays == std::vector<int>{1, 3, 4, 5}); // strain: not the painful ray
   CHECK(cap_words(best.caps[0], 3) == "head pressure peak of ray 3 at most 15 % over the reference");
+  CHECK(cap_words({"head_force_n", {1}, {}, -15}, 1) ==
+        "head force of ray 1 at least 15 % below the reference");
   CHECK(cap_words(best.caps[1], 4) == "peak strain of ray 4 at most 1500 microstrain");
 
   // every candidate at the same draws, each on its steps, the case's own values first
@@ -347,6 +413,17 @@ TEST_CASE("the right file of what is to be chosen is read", "[best-files]") {
     CHECK(points[i][2] == points[i % 5][2]);
     CHECK(points[i][0] == Approx(std::round(10 * points[i][0]) / 10).margin(1e-9));
   }
+}
+
+TEST_CASE("every ready file of what is to be chosen is read", "[best-files]") {
+  std::size_t read = 0;
+  for (const auto &file : toml_files_in("cases/studies"))
+    if (file.stem().string().rfind("best-", 0) == 0) {
+      INFO(file.string());
+      CHECK(refusal_of([&] { best_sample(read_best(file.string())); }) == "");
+      ++read;
+    }
+  CHECK(read >= 1);
 }
 
 TEST_CASE("rounds that were added to a store come back as they were", "[best-files]") {

@@ -303,9 +303,11 @@ const std::vector<std::string> &cap_outputs() {
 std::string cap_words(const Cap &cap, const int ray) {
   const std::string words = spoken_name(cap.output);
   const std::size_t unit = std::min(words.find(", "), words.size());
-  return words.substr(0, unit) + " of ray " + std::to_string(ray) + " at most " +
+  const bool below = cap.over_reference_pct && *cap.over_reference_pct < 0;
+  return words.substr(0, unit) + " of ray " + std::to_string(ray) + (below ? " at least " : " at most ") +
          (cap.at_most ? number_text(*cap.at_most) + words.substr(std::min(unit + 1, words.size()))
-                      : number_text(*cap.over_reference_pct) + " % over the reference");
+                      : number_text(std::abs(*cap.over_reference_pct)) +
+                            (below ? " % below the reference" : " % over the reference"));
 }
 
 Best read_best(const std::string &path, const std::vector<std::string> &sets) {

@@ -65,7 +65,7 @@ BestAnalysis analyse_best(const BestProblem &problem, const BestSearch &search) 
   a.map = map_of(problem, search.models, search.candidates[*a.shown].x);
   std::vector<std::pair<double, double>> pairs;
   for (const Candidate &c : search.candidates) {
-    const bool counts = c.solved && c.use.back() <= 1;
+    const bool counts = search.best ? c.within() : c.solved && c.use.back() <= 1;
     pairs.push_back(counts ? std::pair(c.aim, c.pressure)
                            : std::pair(Candidate::unknown, Candidate::unknown));
   }
@@ -86,7 +86,7 @@ BestAnalysis analyse_best(const BestProblem &problem, const BestSearch &search) 
     for (const BestInput &input : problem.inputs)
       x.push_back(input.list ? input.measure[std::size_t(any(engine) * input.measure.size())]
                              : input.low + any(engine) * (input.high - input.low));
-    if (search.models.use.back().value(x) <= 1)
+    if ((search.best ? search.models.largest_use(x) : search.models.use.back().value(x)) <= 1)
       pairs.push_back({search.models.aim->value(x), search.models.pressure->value(x)});
   }
   for (const std::size_t i : pareto_front(pairs))

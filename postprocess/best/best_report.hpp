@@ -44,7 +44,8 @@ struct BestAnalysis {
   std::vector<FlatRange> flat;
   std::optional<BestMap>
       map; ///< where two numbers between limits are chosen: place and height, if they are among them
-  std::vector<std::size_t> front;                    ///< candidates whose heads bear their part, by aim
+  std::vector<std::size_t>
+      front; ///< candidates within all caps or, where none is, those whose heads bear their part; by aim
   double missed = 0;                                 ///< ue, missed_when_left_out of the aim
   std::vector<std::array<double, 2>> foretold_front; ///< aim and pressure by the surrogate
 };

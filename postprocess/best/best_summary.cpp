@@ -123,19 +123,18 @@ std::string cap_section(const BestReport &report, const Candidate &best) {
 std::string front_section(const BestReport &report, const BestProblem &problem, const BestSearch &search,
                           const BestAnalysis &analysis) {
   std::string text = "## What less strain costs elsewhere\n\n";
-  text += paragraph("Solved designs than which no other solved one has both less strain in the painful ray "
-                    "and less pressure "
-                    "under the worst of the other heads:");
-  TextTable table({"inputs", report.aim_words, "other heads, kPa", "within the caps"},
+  text += paragraph(
+      "Solved designs " + std::string(search.best ? "within the caps " : "") +
+      "than which no other such one has both less strain in the painful ray and less pressure under "
+      "the worst of the other heads:");
+  TextTable table({"inputs", report.aim_words, "other heads, kPa", ""},
                   {Column::left, Column::right, Column::right, Column::left});
   const std::size_t n = analysis.front.size(), most = 8;
   for (std::size_t i = 0; i < std::min(n, most); ++i) {
     const std::size_t at = analysis.front[n <= most ? i : i * (n - 1) / (most - 1)];
     const Candidate &c = search.candidates[at];
-    table.add({place_words(problem.inputs, c.x), fixed(c.aim), fixed(c.pressure),
-               search.best == at ? "best"
-               : c.within()      ? "yes"
-                                 : "no"});
+    table.add(
+        {place_words(problem.inputs, c.x), fixed(c.aim), fixed(c.pressure), search.best == at ? "best" : ""});
   }
   return text + table.markdown() + "\n";
 }
@@ -170,7 +169,7 @@ std::string sure_section(const BestReport &report, const BestProblem &problem, c
   }
   std::string words = std::to_string(search.candidates.size()) +
                       " designs were looked at: " + std::to_string(sample) + " of a sample, the others in " +
-                      std::to_string(rounds) + " rounds.";
+                      std::to_string(rounds) + (rounds == 1 ? " round." : " rounds.");
   if (failed > 0)
     words += " Failed: " + std::to_string(failed) + ".";
   if (over > 0)

@@ -18,11 +18,10 @@ struct FlatRange {
   std::vector<std::size_t> solved;       ///< candidates on this line, by x
 };
 
-/// One for each number between limits. A cap that the best design itself is within by a hair does not end it there: a cap counts
-/// as broken where the surrogate has more than `cap_slack` over it.
+/// One for each number between limits.
 std::vector<FlatRange> flat_ranges(const BestProblem &problem, const BestModels &models,
                                    const std::vector<Candidate> &candidates, std::size_t best);
-constexpr double cap_slack = 0.005;
+constexpr double cap_slack = 1e-6; ///< of a cap: rounding
 
 /// Places of the pairs that no other pair is below in both, by the first number. Pairs with a number that is not finite are left out.
 std::vector<std::size_t> pareto_front(const std::vector<std::pair<double, double>> &pairs);

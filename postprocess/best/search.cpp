@@ -51,6 +51,16 @@ std::vector<Place> combinations(const BestProblem &problem, boost::random::mt199
   return list;
 }
 
+/// The same words, and less than a tenth of the range apart in every number.
+bool close(const BestProblem &problem, const Place &a, const Place &b) {
+  for (std::size_t j = 0; j < a.size(); ++j) {
+    const BestInput &input = problem.inputs[j];
+    if (input.list ? a[j] != b[j] : std::abs(a[j] - b[j]) > 0.1 * input.range())
+      return false;
+  }
+  return true;
+}
+
 class Proposer {
 public:
   /// `deviations`: how many of them the surrogate may be better than it says.
@@ -90,7 +100,7 @@ public:
     sort(seen);
     std::vector<Place> found;
     for (std::size_t i = 0; i < seen.size() && found.size() < descents; ++i) {
-      const auto near = [&](const Place &other) { return close(seen[i], other); };
+      const auto near = [&](const Place &other) { return close(problem_, seen[i], other); };
       if (std::none_of(seen.begin(), seen.begin() + i, near))
         found.push_back(descended(seen[i]));
     }
@@ -118,16 +128,6 @@ private:
     for (const auto &b : by)
       sorted.push_back(list[b.second]);
     list = sorted;
-  }
-
-  /// The same words, and less than a tenth of the range apart in every number.
-  bool close(const Place &a, const Place &b) const {
-    for (std::size_t j = 0; j < a.size(); ++j) {
-      const BestInput &input = problem_.inputs[j];
-      if (input.list ? a[j] != b[j] : std::abs(a[j] - b[j]) > 0.1 * input.range())
-        return false;
-    }
-    return true;
   }
 
   Place descended(const Place &start) const {
@@ -192,11 +192,15 @@ const Candidate *find(const std::vector<Candidate> &candidates, const Place &x) 
   return nullptr;
 }
 
-/// The first place that can be solved and did not fail; of fresh ones only, where wanted.
+/// The first place that can be solved and did not fail; where `fresh`, of those only that were not looked at, and not
+/// close to `apart_from`.
 std::optional<Place> first_of(const std::vector<Place> &places, const BestProblem &problem,
-                              const std::vector<Candidate> &candidates, const bool fresh) {
+                              const std::vector<Candidate> &candidates, const bool fresh,
+                              const std::optional<Place> &apart_from = {}) {
   for (const Place &x : places)
-    if (const Candidate *c = find(candidates, x); c ? !fresh && c->solved : problem.valid(x))
+    if (apart_from && close(problem, x, *apart_from))
+      continue;
+    else if (const Candidate *c = find(candidates, x); c ? !fresh && c->solved : problem.valid(x))
       return x;
   return {};
 }
@@ -324,15 +328,16 @@ BestSearch find_best(const BestProblem &problem, const std::vector<Candidate> &s
     s.best = best_of(s.candidates);
     const Proposer sober(problem, s.models, s.candidates, 0),
         hopeful(problem, s.models, s.candidates, optimism);
-    const std::optional<Place> place = first_of(sober.places(), problem, s.candidates, false),
-                               hidden = first_of(hopeful.places(), problem, s.candidates, true);
+    const std::optional<Place> place = first_of(sober.places(), problem, s.candidates, false);
+    const bool fresh = place && !find(s.candidates, *place);
+    const std::optional<Place> hidden =
+        first_of(hopeful.places(), problem, s.candidates, true, fresh ? place : std::optional<Place>());
     const auto gain = [&](const Proposer &by, const std::optional<Place> &x) {
       if (!x || by.worst_excess(*x) > slack)
         return 0.0;
       return s.best ? std::max(0.0, 1 - by.aim(*x) / s.candidates[*s.best].aim) : 1.0;
     };
     s.gain_left = gain(sober, place);
-    const bool fresh = place && !find(s.candidates, *place);
     std::vector<Place> next;
     if (s.best) {
       s.foretold = foretold_of(problem, s.candidates, *s.best);
