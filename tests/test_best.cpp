@@ -426,6 +426,72 @@ TEST_CASE("every ready file of what is to be chosen is read", "[best-files]") {
   CHECK(read >= 1);
 }
 
+// Two activities with as many steps, two draws, a cap over the reference; every number by hand. (1/2 (1000^6.6 + 2000^6.6))^(1/6.6) =
+// 2000 (1/2 (1 + 2^-6.6))^(1/6.6) = 1803.4.
+TEST_CASE("aim, caps and hanging heads of a day's runs, by hand", "[best-files]") {
+  const Scratch scratch;
+  std::ifstream in(source_path("cases/standing.toml"));
+  std::string text{std::istreambuf_iterator<char>(in), {}};
+  const std::string one = "[activity]\nkind = \"standing\"\n";
+  REQUIRE(text.find(one) != std::string::npos);
+  text.replace(
+      text.find(one), one.size(),
+      "[[activity]]\nname = \"a\"\nkind = \"walking-push-off\"\nsteps_per_hour = 1000\nhours_per_day = 2\n"
+      "[[activity]]\nname = \"b\"\nkind = \"walking-push-off\"\nsteps_per_hour = 1000\nhours_per_day = 2\n");
+  scratch.file("day.toml", text);
+  const Best best = read_best(scratch.file(
+      "best.toml",
+      "case = \"day.toml\"\ndesign = \"flat-pad\"\nexponent = 6.6\ndraws = 2\ndoubt = \"80th percentile\"\n"
+      "[[vary]]\nkey = \"designs.flat-pad.support[1].height_mm\"\nfrom = 3\nto = 8\n"
+      "[[cap]]\noutput = \"head_pressure_peak_kpa\"\nrays = [3]\nover_reference_pct = 10\n"
+      "[[uncertain]]\nkey = \"patient.body_mass_kg\"\nvalues = [60, 80]\n"));
+  REQUIRE(best.is_day());
+  StudyStore store((scratch.path / "best.sqlite").string(), best.study, best_points(best, {{4}, {5}}),
+                   Side::right);
+  const auto row = [](const std::size_t point, const std::string &activity, const std::string &design,
+                      const double strain, const double pressure, const double head, const double shaft) {
+    RunRow r;
+    r.run = {point, activity, design};
+    r.status = "done";
+    r.result.converged = true;
+    for (RayResult &ray : r.result.ray) {
+      ray.peak_strain.value = strain;
+      ray.head_peak_pressure.value = pressure;
+      ray.head_force.value = head;
+      ray.shaft_force = shaft;
+    }
+    r.result.ray[1].head_peak_pressure.value = 999; // the painful ray's own head is none of the others
+    return r;
+  };
+  for (const std::size_t point : {1, 2}) {
+    store.add({row(point, "a", "flat", 1500, 100, 10, 10), row(point, "b", "flat", 1500, 200, 10, 10)});
+    store.add(
+        {row(point, "a", "flat-pad", 1000, 105, 10, 10), row(point, "b", "flat-pad", 2000, 198, 10, 10)});
+  }
+  store.add({row(3, "a", "flat-pad", 900, 50, 10, 10), row(3, "b", "flat-pad", 900, 60, 10, 10)});
+  {
+    const BestValues values(best, store);
+    CHECK(values.reference().aims[1] == Approx(1500));
+    const DesignValues one_draw = values.candidate(1);
+    CHECK_FALSE(one_draw.solved); // its second draw is missing
+    CHECK(one_draw.why_not == "not solved yet");
+    const DesignValues pad = values.candidate(0);
+    REQUIRE(pad.solved);
+    CHECK(pad.aims[1] == Approx(1803.4).margin(0.1));
+    REQUIRE(pad.use.size() == 2);
+    CHECK(pad.use[0] == Approx(105 / 110.0)); // of 198 / 220 and 105 / 110 the larger
+    CHECK(pad.use[1] == Approx(0.5 / 0.9));   // the heads bear a half; nine tenths may stand elsewhere
+    CHECK(pad.other_pressure == 198);
+    CHECK(pad.strain[1] == 2000);
+  }
+  // at one draw of two, in one activity, the heads bear 9 %: they hang
+  store.add({row(4, "a", "flat-pad", 1400, 50, 0.9, 9.1), row(4, "b", "flat-pad", 1400, 60, 10, 10)});
+  const DesignValues hangs = BestValues(best, store).candidate(1);
+  REQUIRE(hangs.solved);
+  CHECK(hangs.use[1] > 1);
+  CHECK(hangs.aims[1] == Approx(900 + 0.8 * 500)); // four fifths of the way between the two draws
+}
+
 TEST_CASE("rounds that were added to a store come back as they were", "[best-files]") {
   const Scratch scratch;
   const Best best = read_best(right_file(scratch));
