@@ -306,10 +306,13 @@ TEST_CASE("words and pictures of a search, by a function", "[best]") {
   report.at_reference.known = report.won.known = true;
   report.at_reference.aim = 2000;
   report.at_reference.pressure = 250;
+  report.case_file = "small-case.toml";
+  report.warnings = {"small-case.toml:9: a warning"};
   const BestAnalysis analysis = analyse_best(s.problem, s.search);
   const std::string words = best_summary(report, s.problem, s.search, analysis);
-  for (const char *part : {"behind heads 8", "49 % less than with the reference flat (2000)",
-                           "height of the pad at most 5 mm", "not a diagnosis"})
+  for (const char *part :
+       {"behind heads 8", "49 % less than with the reference flat (2000)", "height of the pad at most 5 mm",
+        "not a diagnosis", "- small-case.toml:9: a warning"})
     CHECK(words.find(part) != std::string::npos);
   CHECK(words.find("No choice within these limits") == std::string::npos);
   REQUIRE(analysis.map);
@@ -529,6 +532,7 @@ TEST_CASE("the best design written back is a case with these values", "[best-fil
   CHECK(written.designs.size() == 3);
   CHECK(pad_of(written, "flat-pad-best").behind_heads == 12.3);
   CHECK(pad_of(written, "flat-pad").behind_heads == 8);
+  CHECK(winner.warnings.empty());
   CHECK(written.designs[2].layers.size() == written.designs[1].layers.size());
   for (const auto &[key, value] :
        std::vector<std::pair<std::string, std::string>>{{"designs[3].support[1].material", "eva-55"},
@@ -536,6 +540,11 @@ TEST_CASE("the best design written back is a case with these values", "[best-fil
                                                         {"designs[3].fit", "0"}})
     CHECK(std::count_if(written.resolved.begin(), written.resolved.end(),
                         [&](const Case::Resolved &r) { return r.key == key && r.value == value; }) == 1);
+
+  // a place that is unusual: the reader's warning goes along
+  const WinningCase odd = winning_case(best, {60, 1});
+  REQUIRE_FALSE(odd.warnings.empty());
+  CHECK(odd.warnings.front().find("designs[3].support[1]") != std::string::npos);
 
   // twelve designs leave no room: the best one takes its own one's place
   std::ifstream in(scratch.path / "standing.toml");

@@ -83,6 +83,7 @@ BestWritten write_best(const Best &best, const FoundBest &found, StudyStore &sto
     const WinningCase winner = winning_case(best, search.candidates[*search.best].x);
     report.case_file = case_stem(best.study.path) + "-case.toml";
     report.winner = winner.name;
+    report.warnings = winner.warnings;
     folder.write(report.case_file, winner.text);
   }
   folder.write("best.toml", best.study.text);

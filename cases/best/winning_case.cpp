@@ -96,18 +96,27 @@ WinningCase winning_case(const Best &best, const std::vector<double> &place) {
   const std::size_t at = std::find(names.begin(), names.end(), best.design) - names.begin();
   toml::table design = *root["designs"].as_array()->get(at)->as_table();
   design.insert_or_assign("name", winner.name);
-  design.insert_or_assign("title", place_words(best.inputs, place));
+  design.insert_or_assign("title", best.design + ", " + place_words(best.inputs, place));
   winner.text = head + "\n" + s.case_text + "\n# ---- the design that was found\n[[designs]]\n" +
                 table_text(design, "designs");
+  const auto check = [&] {
+    const Case read = read_case_from_text(winner.text, case_stem(s.path) + "-case.toml", {}, {1, true});
+    const std::vector<std::string> there = design_names(read);
+    const std::string key =
+        "designs[" + std::to_string(std::find(there.begin(), there.end(), winner.name) - there.begin() + 1) +
+        "]";
+    for (const std::string &warning : read.warnings)
+      if (contains(warning, key))
+        winner.warnings.push_back(warning);
+  };
   try {
-    read_case_from_text(winner.text, s.case_path, {}, {1, false});
-    return winner;
+    check();
   } catch (const CaseError &) {
     winner.name = best.design;
     winner.text = head + "\n" + table_text(root, "");
-    read_case_from_text(winner.text, s.case_path, {}, {1, false});
-    return winner;
+    check();
   }
+  return winner;
 }
 
 } // namespace raybend

@@ -5,8 +5,9 @@
 namespace raybend {
 
 struct WinningCase {
-  std::string text; ///< of a file that `raybend check` accepts
-  std::string name; ///< of the best design in it
+  std::string text;                  ///< of a file that `raybend check` accepts
+  std::string name;                  ///< of the best design in it
+  std::vector<std::string> warnings; ///< that the reader has of this design
 };
 
 /// The case's own text with the best design behind its others, written out whole; its other designs stay. Where that is no valid case

@@ -87,7 +87,8 @@ StudyPicture tolerance_picture(const Shown &s) {
                       rounded(input, r.low) + " to " + rounded(input, r.high) + ")");
     }
     heading(p, s, "Best: " + list_of(parts),
-            "In brackets: what each may be alone. Curves: the " + s.report.aim_words + ", by the surrogate.");
+            "In brackets: what each may be alone. Curves: the " + s.report.aim_words +
+                ", by the surrogate, microstrain.");
     double low = INFINITY, high = -INFINITY;
     for (const FlatRange &r : s.analysis.flat) {
       for (const FlatPoint &c : r.curve) {
@@ -236,7 +237,8 @@ StudyPicture front_picture(const Shown &s) {
                 : "The price: " + ray + " from " + fixed(last.aim) + " down to " + fixed(first.aim) +
                       " microstrain takes " + fixed(last.pressure) + " up to " + fixed(first.pressure) +
                       " kPa under another head",
-            "Each mark a solved design whose heads bear their part.");
+            "Each mark a solved design whose heads bear their part" +
+                std::string(s.search.best ? "; fronts: of those within the caps." : "."));
     double x_low = s.report.at_reference.pressure, x_high = x_low, y_low = s.report.at_reference.aim,
            y_high = y_low;
     const auto take = [&](const double x, const double y) {

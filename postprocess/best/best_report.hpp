@@ -27,6 +27,7 @@ struct BestReport {
   std::vector<std::string> sets;         ///< changes of the case, as --set takes them
   std::string case_file;                 ///< the winning design's; "" if none was written
   std::string winner;                    ///< its name in there
+  std::vector<std::string> warnings;     ///< of the winning design, as `raybend check` has them
   std::size_t runs = 0, failed = 0;
   BestNumbers at_reference, stands, won; ///< `stands`: the design as it is in the case
 };

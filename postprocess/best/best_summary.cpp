@@ -286,8 +286,14 @@ std::string best_summary(const BestReport &report, const BestProblem &problem, c
     std::string sets;
     for (const std::string &set : report.sets)
       sets += " --set " + set;
-    text += "## What next\n\n" +
-            paragraph(report.case_file + " is the case with the design " + report.winner +
+    text += "## What next\n\n";
+    if (!report.warnings.empty())
+      text += paragraph("`raybend check` warns of this design:");
+    for (const std::string &warning : report.warnings)
+      text += wrapped("- " + one_line(warning), 100, "  ") + "\n";
+    if (!report.warnings.empty())
+      text += "\n";
+    text += paragraph(report.case_file + " is the case with the design " + report.winner +
                       " behind its others: `raybend compare " + report.case_file +
                       "` sets it against them, over the whole step and at standard resolution." +
                       (sets.empty() ? "" : " Here it was solved with" + sets + "."));
