@@ -200,15 +200,19 @@ std::string sure_section(const BestReport &report, const BestProblem &problem, c
         paragraph("The first design of each round, foretold before it was solved:") + table.markdown() + "\n";
   text += paragraph(
       "Peaks are the largest of the whole shaft and step: between neighbouring designs they can change "
-      "station, side, "
-      "sign and instant, so that their curves have kinks. The model's own error and the mesh's are not in "
-      "these "
-      "numbers; designs share the mesh, so that most of its error is in all of them alike" +
-      std::string(report.coarse
-                      ? ". Solved at coarse resolution: good for a first look; a close difference needs "
-                        "standard"
-                      : "") +
-      ".");
+      "station, side, sign "
+      "and instant, so that their curves have kinks. The model's own error and the mesh's are not in these "
+      "numbers; designs "
+      "share the mesh, so that most of its error is in all of them alike." +
+      std::string(
+          report.coarse
+              ? " Solved at coarse resolution: good for a first look; a close difference needs standard."
+              : ""));
+  text += paragraph(
+      "Do not build a choice on less than some 15 %: what nobody measured in this patient (the direction of "
+      "the ground's push, the "
+      "pull of the fascia) moves designs against one another by as much." +
+      std::string(report.doubt_words.empty() ? " [[uncertain]] takes such inputs into the search." : ""));
   return text;
 }
 
