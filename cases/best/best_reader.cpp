@@ -59,9 +59,7 @@ Marginal read_limits(StudyTable &table, const std::string &key, const CatalogueR
   const bool limits = (table.has("from") || table.has("to")) && !table.has("step") && !table.has("values");
   if (table.has("distribution")) {
     table.fault("distribution", "goes with [[uncertain]]; what is to be chosen has from and to, or values");
-    table.text("distribution"); // known, and said already
-    for (const char *name : {"mean", "deviation", "low", "high", "mode"})
-      table.number(name);
+    table.know({"distribution", "mean", "deviation", "low", "high", "mode"});
   } else if (limits && (row.type == KeyType::number || row.type == KeyType::integer)) {
     const auto from = table.number("from", row.allowed.low, row.allowed.high),
                to = table.number("to", row.allowed.low, row.allowed.high);

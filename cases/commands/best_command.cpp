@@ -53,7 +53,7 @@ Command best_command() {
       "best "
       "design as a case file, how exact it must be made, tables, pictures and a summary. Exit status: 0 a "
       "design "
-      "within all caps was found; 1 there is none, or solves or the disk failed; 2 the request is wrong.",
+      "within all caps was found; 1 there is none, or the run failed; 2 the request is wrong.",
       {out,
        {"store", "FILE", "the SQLite file (default: ./<file>.sqlite)"},
        set_option,

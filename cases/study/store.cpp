@@ -303,7 +303,8 @@ void StudyStore::forget_failed() {
 }
 
 namespace {
-const std::string batch_mark = "points of "; // before a batch's name in the table `study`; its value: first and last point
+const std::string batch_mark =
+    "points of "; // before a batch's name in the table `study`; its value: first and last point
 } // namespace
 
 std::vector<StudyStore::Batch> StudyStore::batches() {
@@ -329,8 +330,9 @@ std::vector<StudyStore::Batch> StudyStore::batches() {
       for (std::size_t j = 0; j < parts_->inputs.size(); ++j) {
         const std::vector<std::string> &words = parts_->inputs[j].marginal.words;
         const int column = static_cast<int>(j) + 1;
-        point.push_back(words.empty() ? s.number(column)
-                                      : std::find(words.begin(), words.end(), s.text(column)) - words.begin());
+        point.push_back(words.empty()
+                            ? s.number(column)
+                            : std::find(words.begin(), words.end(), s.text(column)) - words.begin());
       }
       batch.points.push_back(point);
     }

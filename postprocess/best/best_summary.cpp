@@ -58,7 +58,8 @@ std::string tolerance_section(const BestReport &report, const BestProblem &probl
       for (const std::size_t i : r.solved) {
         const Candidate &c = search.candidates[i];
         const double x = c.x[r.input];
-        if (side * (x - best.x[r.input]) > 0 &&
+        const double away = side * (x - best.x[r.input]);
+        if (away > 0 && away <= 0.25 * input.range() &&
             (!nearest || std::abs(x - end) < std::abs(nearest->x[r.input] - end)))
           nearest = &c;
       }

@@ -349,8 +349,8 @@ BestSearch find_best(const BestProblem &problem, const std::vector<Candidate> &s
           break;
       }
     }
-    if (round > problem.rounds) { // the last solves go to the neighbours
-      if (round == problem.rounds + 1 && s.best)
+    if (round > problem.rounds) {                // the last solves go to the neighbours
+      if (round <= problem.rounds + 2 && s.best) // the first ones may move the best
         next = neighbours(problem, s.models, s.candidates, *s.best);
       else
         next.clear();
