@@ -30,13 +30,13 @@ void forget_threads(int, char **, char **environment) {
 }
 
 int run(const std::vector<std::string> &words) {
-  const int status =
-      run_command({new_command(), compare_command(), check_command(), explain_command(), study_command(),
+  const int status = run_command({new_command(), compare_command(), check_command(), explain_command(),
+                                  study_command(), best_command(),
 #ifdef RAYBEND_LAB
-                   textbook_command(), validate_command(), beam_command()
+                                  textbook_command(), validate_command(), beam_command()
 #endif
-                  },
-                  words);
+                                 },
+                                 words);
   std::cout.flush();
   if (std::cout)
     return status;

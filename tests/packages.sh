@@ -3,7 +3,7 @@
 # if all are there.
 set -eu
 packages="g++ cmake ninja-build libdeal.ii-dev libgmsh-dev libvtk9-dev libboost-program-options-dev catch2
-  nlohmann-json3-dev libtomlplusplus-dev libopenblas-dev libsuitesparse-dev libssl-dev libjs-three libsqlite3-dev libeigen3-dev libboost-dev libx11-dev xvfb openmpi-bin calculix-ccx python3
+  nlohmann-json3-dev libtomlplusplus-dev libopenblas-dev libsuitesparse-dev libssl-dev libjs-three libsqlite3-dev libeigen3-dev libnlopt-cxx-dev libboost-dev libx11-dev xvfb openmpi-bin calculix-ccx python3
   fontconfig fonts-dejavu-core"
 # what tests need beyond the program: a browser for the page, tools for PDF and packages
 [ "${1:-}" = tests ] && packages="$packages chromium chromium-driver python3-selenium poppler-utils dpkg-dev"

@@ -60,6 +60,7 @@ Command compare_command();
 Command check_command();
 Command explain_command();
 Command study_command();
+Command best_command();
 Command textbook_command();
 Command validate_command();
 Command beam_command();

@@ -7,8 +7,7 @@
 
 namespace raybend {
 
-Case requested_case(const Request &request, const std::string *text) {
-  const std::string &path = request.file("case file");
+std::vector<std::string> changes_of(const Request &request) {
   std::vector<std::string> sets = request.texts("set");
   if (request.has("resolution")) {
     const std::string word = request.text("resolution", "");
@@ -20,6 +19,12 @@ Case requested_case(const Request &request, const std::string *text) {
     }
     sets.push_back("mesh.resolution=" + word);
   }
+  return sets;
+}
+
+Case requested_case(const Request &request, const std::string *text) {
+  const std::string &path = request.file("case file");
+  const std::vector<std::string> sets = changes_of(request);
   return text ? read_case_from_text(*text, path, sets) : read_case(path, sets);
 }
 

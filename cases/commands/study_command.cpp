@@ -1,7 +1,5 @@
 // `raybend study`: a case solved at many values; the store, the tables, what they say.
-#include "cases/casefile/case_error.hpp"
-#include "cases/catalogue/catalogue.hpp"
-#include "cases/commands/command.hpp"
+#include "cases/commands/requested_case.hpp"
 #include "cases/forefoot/reader.hpp"
 #include "cases/run/processes.hpp"
 #include "cases/run/progress.hpp"
@@ -32,18 +30,6 @@ Share share_of_request(const Request &request) {
     throw UsageError("--share: found " + printable(words) +
                      "; allowed K/N, as 3/8: K from 1 to N, N up to 10000");
   return share;
-}
-
-std::vector<std::string> changes_of(const Request &request) {
-  std::vector<std::string> sets = request.texts("set");
-  if (request.has("resolution")) {
-    const std::string word = request.text("resolution", "");
-    const std::vector<std::string> &known = catalogue_row("mesh.resolution").choices;
-    if (std::find(known.begin(), known.end(), word) == known.end())
-      throw UsageError("--resolution: found \"" + printable(word) + "\"; allowed " + list_text(known));
-    sets.push_back("mesh.resolution=" + word);
-  }
-  return sets;
 }
 
 std::string plan_words(const ReadStudy &read, const StudyUnits &all) {

@@ -40,6 +40,11 @@ void read_list(StudyTable &table, const std::string &name, const CatalogueRow &r
 }
 
 void read_range(StudyTable &table, const CatalogueRow &row, Marginal &m) {
+  if (row.type != KeyType::number && row.type != KeyType::integer) {
+    table.know({"from", "to", "step"});
+    table.fault("key", "takes words, which have no range; give values = [..]").allowed = row.allowed_words();
+    return;
+  }
   const double low = row.allowed.low, high = row.allowed.high;
   const auto from = table.number("from", low, high), to = table.number("to", low, high);
   const auto step = table.number("step", 0, high - low);
@@ -138,10 +143,11 @@ Marginal read_marginal(StudyTable &table, const std::string &key, const Catalogu
   Marginal m;
   const int ways = table.has("values") + (table.has("from") || table.has("step") || table.has("to")) +
                    table.has("distribution");
-  if (ways != 1)
+  if (ways != 1) {
+    table.know({"values", "from", "to", "step", "distribution", "low", "high", "mean", "deviation", "mode"});
     table.fault("key", ways == 0 ? "nothing says how it varies" : "several things say how it varies")
         .allowed = "one of: values = [..]; from, to and step; distribution";
-  else if (table.has("values"))
+  } else if (table.has("values"))
     read_list(table, "values", row, m);
   else if (table.has("distribution"))
     read_distribution(table, key, row, in_case, m);

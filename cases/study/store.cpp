@@ -56,6 +56,7 @@ RunName run_of(const Statement &s) {
 struct StudyStore::Parts {
   std::string path;
   Side side = Side::right;
+  std::vector<Varied> inputs;
   sqlite3 *db = nullptr;
   int lock = -1;
   std::vector<std::pair<std::string, std::string>> identity; ///< names and values of the table `study`
@@ -148,15 +149,19 @@ struct StudyStore::Parts {
       name.bind(value);
       name.step();
     }
+    write_points(points, 1);
+  }
+
+  void write_points(const std::vector<StudyPoint> &points, const std::size_t first) const {
     std::string places = "?";
-    for (std::size_t i = 0; i < study.inputs.size(); ++i)
+    for (std::size_t i = 0; i < inputs.size(); ++i)
       places += ", ?";
     Statement row = ask("INSERT INTO point VALUES (" + places + ")");
     for (std::size_t i = 0; i < points.size(); ++i) {
       row.again();
-      row.bind(i + 1);
+      row.bind(first + i);
       for (std::size_t j = 0; j < points[i].size(); ++j) {
-        const Marginal &m = study.inputs[j].marginal;
+        const Marginal &m = inputs[j].marginal;
         if (m.is_number())
           row.bind(points[i][j]);
         else
@@ -173,6 +178,7 @@ StudyStore::StudyStore(const std::string &path, const Study &study, const std::v
   Parts &p = *parts_;
   p.path = path;
   p.side = side;
+  p.inputs = study.inputs;
   std::string plan, changes;
   for (const Varied &v : study.inputs) {
     plan += v.name;
@@ -294,6 +300,67 @@ void StudyStore::forget_failed() {
   parts_->run("BEGIN IMMEDIATE; DELETE FROM ray WHERE (point, activity, design) IN"
               " (SELECT point, activity, design FROM run WHERE status = 'failed');"
               "DELETE FROM run WHERE status = 'failed'; COMMIT");
+}
+
+namespace {
+const std::string batch_mark =
+    "points of "; // before a batch's name in the table `study`; its value: first and last point
+} // namespace
+
+std::vector<StudyStore::Batch> StudyStore::batches() {
+  std::vector<std::pair<std::string, std::pair<std::size_t, std::size_t>>> found;
+  {
+    Statement s = parts_->ask("SELECT name, value FROM study WHERE name LIKE ? ORDER BY rowid");
+    s.bind(batch_mark + "%");
+    while (s.step()) {
+      const std::string value = s.text(1);
+      const std::size_t gap = value.find(' ');
+      found.push_back({s.text(0).substr(batch_mark.size()),
+                       {std::stoul(value.substr(0, gap)), std::stoul(value.substr(gap + 1))}});
+    }
+  }
+  std::vector<Batch> list;
+  for (const auto &[name, range] : found) {
+    Batch batch{name, {}};
+    Statement s = parts_->ask("SELECT * FROM point WHERE point BETWEEN ? AND ? ORDER BY point");
+    s.bind(range.first);
+    s.bind(range.second);
+    while (s.step()) {
+      StudyPoint point;
+      for (std::size_t j = 0; j < parts_->inputs.size(); ++j) {
+        const std::vector<std::string> &words = parts_->inputs[j].marginal.words;
+        const int column = static_cast<int>(j) + 1;
+        point.push_back(words.empty()
+                            ? s.number(column)
+                            : std::find(words.begin(), words.end(), s.text(column)) - words.begin());
+      }
+      batch.points.push_back(point);
+    }
+    list.push_back(batch);
+  }
+  return list;
+}
+
+void StudyStore::add_points(const Batch &batch) {
+  std::size_t last = 0;
+  {
+    Statement s = parts_->ask("SELECT max(point) FROM point");
+    if (s.step())
+      last = s.whole(0);
+  }
+  parts_->run("BEGIN IMMEDIATE");
+  try {
+    Statement name = parts_->ask("INSERT INTO study VALUES (?, ?)");
+    name.bind(batch_mark + batch.name);
+    name.bind(std::to_string(last + 1) + " " + std::to_string(last + batch.points.size()));
+    name.step();
+    name.again(); // nothing open at the commit
+    parts_->write_points(batch.points, last + 1);
+    parts_->run("COMMIT");
+  } catch (...) {
+    sqlite3_exec(parts_->db, "ROLLBACK", nullptr, nullptr, nullptr);
+    throw;
+  }
 }
 
 std::string StudyStore::csv() {

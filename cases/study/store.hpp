@@ -44,6 +44,14 @@ public:
   std::size_t merge(const std::string &path);
   void forget_failed(); ///< so that they are solved again
 
+  /// Points that were added behind those of the plan, batch by batch.
+  struct Batch {
+    std::string name;
+    std::vector<StudyPoint> points;
+  };
+  std::vector<Batch> batches();
+  void add_points(const Batch &batch); ///< all or none; the name is a new one
+
   /// The tidy table: inputs, design, status, ray, outputs.
   std::string csv();
   /// Values of columns for every run that is done; NaN where there is none.

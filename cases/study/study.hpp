@@ -8,6 +8,8 @@
 
 namespace raybend {
 
+struct CatalogueRow;
+
 enum class PlanKind { grid, one_at_a_time, latin_hypercube, sobol };
 const std::vector<std::string> &plan_names(); ///< in the order of PlanKind
 
@@ -16,6 +18,7 @@ struct Varied {
   std::string name;              ///< of its column; ends in its unit, as keys do
   std::vector<std::string> keys; ///< concrete ones: designs[3].support[1].height_mm
   Marginal marginal;
+  const CatalogueRow *row = nullptr; ///< of its first key
 };
 
 /// Wanted rank correlation of two inputs (places in Study::inputs).

@@ -3,38 +3,17 @@
 #include "cases/casefile/source_file.hpp"
 #include "cases/casefile/toml_text.hpp"
 #include "cases/forefoot/reader.hpp"
-#include "cases/study/key_address.hpp"
+#include "cases/study/input_reader.hpp"
 #include "cases/study/marginal_reader.hpp"
 #include "cases/study/plan.hpp"
 #include "cases/study/store.hpp"
 #include "cases/words/words.hpp"
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
-#include <set>
 
 namespace raybend {
 
 namespace {
-
-/// Faults that --set would have, at the study's own line.
-void relay(StudyTable &table, const std::string &name, const std::vector<Fault> &faults,
-           const std::string &address) {
-  for (const Fault &old : faults) {
-    Fault &f = table.fault(name, old.problem);
-    f.found = old.found.empty() ? "\"" + printable(address) + "\"" : old.found;
-    f.allowed = old.allowed;
-    f.hint = old.hint;
-    f.nearest = old.nearest;
-  }
-}
-
-std::string simple_name(const std::string &key) {
-  std::string name;
-  for (const char c : key)
-    name += (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') ? c : c >= 'A' && c <= 'Z' ? char(c + 32) : '_';
-  return name;
-}
 
 class Reader {
 public:
@@ -78,8 +57,6 @@ private:
   }
 
   void read_top(StudyTable &top) {
-    namespace fs = std::filesystem;
-    s_.title = top.text("title").value_or(case_stem(s_.path));
     if (const auto word = top.choice("plan", plan_names()))
       s_.plan = PlanKind(std::find(plan_names().begin(), plan_names().end(), *word) - plan_names().begin());
     else if (!top.has("plan"))
@@ -94,26 +71,10 @@ private:
       top.fault("points", "has no effect: a " + plan_names()[int(s_.plan)] +
                               " plan has the points that its values make");
     s_.seed = top.whole("seed", 0, 4294967295.0).value_or(s_.plan == PlanKind::sobol ? 0 : 1);
-    s_.sets = top.texts("set");
-    s_.sets.insert(s_.sets.end(), more_sets_.begin(), more_sets_.end());
-    const auto file = top.text("case");
-    if (!file) {
-      if (!top.has("case"))
-        top.fault("case", "missing: the case file, seen from the study's folder");
+    read_named_case(top, s_, base_, more_sets_);
+    if (s_.case_text.empty())
       return;
-    }
-    s_.case_path = fs::path(*file).is_absolute()
-                       ? *file
-                       : (fs::path(s_.path).parent_path() / *file).lexically_normal().string();
-    if (!fs::exists(s_.case_path)) {
-      top.fault("case", "no such file").found = "\"" + printable(*file, 200) + "\"";
-      return;
-    }
-    s_.case_text = read_case_text(s_.case_path);
-    base_ = read_case_from_text(s_.case_text, s_.case_path, s_.sets, {1, true});
-    std::vector<std::string> names;
-    for (const Design &d : base_.designs)
-      names.push_back(d.name);
+    const std::vector<std::string> names = design_names(base_);
     s_.designs = top.texts("designs");
     for (const std::string &name : s_.designs)
       if (std::find(names.begin(), names.end(), name) == names.end()) {
@@ -126,78 +87,12 @@ private:
       s_.designs = names;
   }
 
-  /// The value that the case has there; nothing where it does not say.
-  std::optional<double> value_in_case(const std::string &key, const CatalogueRow &row) const {
-    for (const Case::Resolved &r : base_.resolved)
-      if (r.key == key)
-        try {
-          return std::stod(r.value);
-        } catch (const std::exception &) {
-          return {};
-        }
-    if (row.default_values.size() == 1)
-      return row.number();
-    return {};
-  }
-
-  void read_input(StudyTable &table) {
-    Varied input;
-    const CatalogueRow *row = nullptr;
-    for (const std::string &address : table.texts("key")) {
-      const KeyAddress found = find_key(address, s_.case_text, s_.case_path, s_.sets);
-      relay(table, "key", found.faults, address);
-      if (!found.faults.empty())
-        return;
-      if (row && row->allowed_words() != found.row->allowed_words()) {
-        table.fault("key", "the keys of one input take the same values; these allow different ones");
-        return;
-      }
-      row = found.row;
-      input.keys.insert(input.keys.end(), found.keys.begin(), found.keys.end());
-      input.name = simple_name(address.substr(address.find_last_of('.') + 1));
-    }
-    if (!row) {
-      if (!table.has("key"))
-        table.fault("key", "missing: an address as --set takes it, or with designs[] for all designs");
-      return;
-    }
-    if (row->type == KeyType::choice_list || row->key == "title" || row->key == "note" ||
-        row->key == "question" || row->key == "designs[].name" || row->key == "designs[].title") {
-      table.fault("key", "cannot be varied").found = input.keys.front();
-      return;
-    }
-    if (const auto name = table.text("name")) { // it ends in its key's unit
-      const std::string unit = input.name.substr(without_unit(input.name).size());
-      input.name = simple_name(*name);
-      if (without_unit(input.name) == input.name)
-        input.name += unit;
-    }
-    input.marginal = read_marginal(table, input.keys.front(), *row, value_in_case(input.keys.front(), *row));
-    if (s_.plan == PlanKind::grid && table.has("distribution"))
-      table.fault("distribution", "a grid takes lists and ranges; a distribution goes with latin-hypercube, "
-                                  "sobol or one-at-a-time");
-    table.refuse_unknown();
-    for (const Varied &other : s_.inputs)
-      for (const std::string &key : other.keys)
-        if (std::find(input.keys.begin(), input.keys.end(), key) != input.keys.end())
-          table.fault("key", key + " is varied already").found = "\"" + other.name + "\"";
-    s_.inputs.push_back(input);
-    base_point_.push_back(base_value(input, *row));
-  }
-
   /// Of an input that the case does not say, the first value.
-  double base_value(const Varied &input, const CatalogueRow &row) const {
+  double base_value(const Varied &input) const {
     const Marginal &m = input.marginal;
-    if (!m.is_number()) {
-      for (const Case::Resolved &r : base_.resolved)
-        if (r.key == input.keys.front())
-          for (std::size_t i = 0; i < m.words.size(); ++i)
-            if (m.words[i] == r.value)
-              return i;
-      return 0;
-    }
-    const auto value = value_in_case(input.keys.front(), row);
-    return value ? *value : m.is_list() ? (m.values.empty() ? 0 : m.values.front()) : m.quantile(0.5);
+    if (const auto value = value_in_case(input, base_))
+      return *value;
+    return !m.is_list() ? m.quantile(0.5) : m.values.empty() ? 0 : m.values.front();
   }
 
   void read_inputs(StudyTable &top) {
@@ -206,20 +101,15 @@ private:
       top.fault("vary", "missing: nothing varies; give one [[vary]] or more with key and values");
     for (std::size_t i = 0; i < tables.size(); ++i) {
       StudyTable table(log_, tables[i], "vary[" + std::to_string(i + 1) + "]");
-      read_input(table);
+      if (!read_input(table, s_, base_, read_marginal))
+        continue;
+      if (s_.plan == PlanKind::grid && table.has("distribution"))
+        table.fault("distribution",
+                    "a grid takes lists and ranges; a distribution goes with latin-hypercube, "
+                    "sobol or one-at-a-time");
+      base_point_.push_back(base_value(s_.inputs.back()));
     }
-    name_apart(top);
-  }
-
-  /// Names of columns: unlike one another and the outputs'.
-  void name_apart(StudyTable &top) {
-    std::set<std::string> taken(store_columns().begin(), store_columns().end());
-    for (Varied &input : s_.inputs) {
-      if (taken.count(input.name))
-        input.name = simple_name(input.keys.front());
-      if (!taken.insert(input.name).second)
-        top.fault("vary", "two columns would have one name; give each a name = ..").found = input.name;
-    }
+    name_apart(top, s_, "vary");
   }
 
   void read_correlations(StudyTable &top) {

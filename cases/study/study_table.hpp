@@ -86,6 +86,8 @@ public:
   Fault &wrong_item(const std::string &name, const toml::node &item, const std::string &allowed) {
     return wrong(name, item, allowed);
   }
+  /// Names that may stand here though nobody reads them.
+  void know(const std::vector<std::string> &names) { asked.insert(asked.end(), names.begin(), names.end()); }
   void refuse_unknown() {
     if (!source)
       return;

@@ -109,9 +109,8 @@ BorneForce borne_force(const DesignResult &result) {
 }
 
 bool heads_hang(const DesignResult &result) {
-  constexpr double least_share = 0.1; // assumed
   const BorneForce borne = borne_force(result);
-  return borne.heads < least_share * (borne.heads + borne.shafts);
+  return borne.heads < least_head_share * (borne.heads + borne.shafts);
 }
 
 namespace {

@@ -79,6 +79,8 @@ struct BorneForce {
 };
 BorneForce borne_force(const DesignResult &result);
 
+/// Part of what heads and shafts bear below which the heads hang (assumed).
+constexpr double least_head_share = 0.1;
 /// True where the heads bear next to nothing of what heads and shafts bear: the insole holds the foot up behind them.
 bool heads_hang(const DesignResult &result);
 
