@@ -24,7 +24,7 @@ WrittenReport write_report(const ReportInput &input, const std::string &staging_
   parts.written_before = {"mesh.msh"};
   for (const DesignOutcome &o : input.outcomes)
     parts.written_before.push_back(fields_file(o.design.name));
-  add_pictures(parts, input, ranking, staging_dir);
+  add_pictures(parts, input, staging_dir);
   parts.details = [&](const std::vector<std::string> &files) { return details_text(input, ranking, files); };
   parts.summary = [&](const std::vector<std::string> &files) { return summary_text(input, ranking, files); };
   return write_parts(parts, staging_dir, pictures, progress);

@@ -15,14 +15,14 @@
 
 namespace raybend {
 
-void add_pictures(ReportParts &parts, const ReportInput &input, const std::vector<RankedDesign> &ranking,
-                  const std::string &staging_dir, const std::string &ending) {
+void add_pictures(ReportParts &parts, const ReportInput &input, const std::string &staging_dir,
+                  const std::string &ending) {
   if (std::none_of(input.outcomes.begin(), input.outcomes.end(),
                    [](const DesignOutcome &o) { return o.with.converged; }))
     return;
   const std::string of = ending.empty() ? "" : " of " + input.activity.name;
-  parts.pictures.push_back({"drawing charts" + of, [&input, &ranking, staging_dir, ending] {
-                              return write_charts(input, ranking, staging_dir, ending);
+  parts.pictures.push_back({"drawing charts" + of, [&input, staging_dir, ending] {
+                              return write_charts(input, staging_dir, ending);
                             }});
   const auto add = [&](const std::string &words, const std::string &stem, const auto &write) {
     parts.pictures.push_back({words + of, [&input, write, staging_dir, file = stem + ending + ".png"] {

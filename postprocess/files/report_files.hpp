@@ -29,9 +29,9 @@ struct ReportParts {
 };
 
 /// Adds charts, pressure maps and bones of one activity, `ending` behind their names; nothing if no design
-/// converged. `input` and `ranking` must outlive the parts.
-void add_pictures(ReportParts &parts, const ReportInput &input, const std::vector<RankedDesign> &ranking,
-                  const std::string &staging_dir, const std::string &ending = "");
+/// converged. `input` must outlive the parts.
+void add_pictures(ReportParts &parts, const ReportInput &input, const std::string &staging_dir,
+                  const std::string &ending = "");
 
 /// Writes all parts into `staging_dir`, which must exist and may hold mesh.msh and fields already. Without a
 /// display the pictures are left out and the summary's list of files says so. `progress` hears a few words
