@@ -1,6 +1,7 @@
 // Writing a report: the same for one activity and for a day of several.
 #include "postprocess/files/report_files.hpp"
 #include "postprocess/canvas/display.hpp"
+#include "postprocess/files/fields.hpp"
 #include "postprocess/pictures/bones_view.hpp"
 #include "postprocess/pictures/charts.hpp"
 #include "postprocess/pictures/pressure.hpp"
@@ -71,9 +72,14 @@ WrittenReport write_parts(const ReportParts &parts, const std::string &staging_d
     write(name, text);
   if (!parts.case_text.empty())
     write("case.txt", parts.case_text);
+  bool fields = false;
   for (const std::string &name : parts.written_before)
-    if (std::filesystem::exists(staging_dir + "/" + name))
+    if (std::filesystem::exists(staging_dir + "/" + name)) {
       files.push_back(with_parts(staging_dir, name));
+      fields |= std::filesystem::path(name).extension() == ".pvtu";
+    }
+  if (fields)
+    write("show_fields.py", show_fields_script);
 
   WrittenReport report;
   if (pictures && !parts.pictures.empty()) {
