@@ -6,7 +6,7 @@
 # usage: bare_machine.sh PACKAGE.deb
 set -eu
 deb=$(realpath "$1") here=$(cd "$(dirname "$0")" && pwd) failed=0
-bare=$(mktemp -d)
+bare=$(mktemp -d) && chmod 755 "$bare"
 end() { umount "$bare/proc" 2> /dev/null || true; rm -rf --one-file-system "$bare"; }
 trap end EXIT
 check() { if eval "$2"; then echo "ok    $1"; else echo "FAIL  $1"; failed=1; fi; }
