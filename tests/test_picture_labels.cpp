@@ -325,7 +325,7 @@ TEST_CASE("titles say what the pictures say", "[pictures][labels][titles]") {
         "Ray 2 is strained least with C: 790 \u00b1 30 microstrain; not told apart from it: B");
   CHECK(pressure_title(in) ==
         "Head 2 bears the least pressure with C: 190 \u00b1 20 kPa; not told apart from it: B. "
-        "The strain in ray 2 is least with it too");
+        "The strain in ray 2 is least with it too; not told apart from it: B");
   in.outcomes[2].with.converged = false; // what has no result is no answer
   CHECK(strain_title(in) == "Ray 2 is strained least with B: 800 \u00b1 20 microstrain");
   in.outcomes.resize(1);

@@ -120,7 +120,8 @@ std::string pressure_title(const ReportInput &input) {
          ". " +
          (strain->place == least->place
               ? "The strain in " + ray_words(input) + " is least with it too"
-              : "But " + ray_words(input) + " is strained least with " + design_letter(strain->place));
+              : "But " + ray_words(input) + " is strained least with " + design_letter(strain->place)) +
+         behind(open_words, strain->open);
 }
 
 std::string bones_title(const ReportInput &input) {
