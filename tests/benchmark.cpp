@@ -1,16 +1,21 @@
 // Prints figures, asserts nothing: unknowns, iterations, seconds and memory of a design at each resolution,
 // growth from one to the next, and one linear solve against the packaged sparse direct solver on the same
-// matrix, same machine, same minute. usage: [mpirun -n N] raybend_benchmark CASE.toml [coarse|standard|fine
+// matrix, same machine, same minute; the page of all designs, written from these results. usage: [mpirun -n N] raybend_benchmark CASE.toml [coarse|standard|fine
 // [trace]] The last resolution to run (default: fine, five minutes); `trace` prints every Newton step with the
 // seconds since the design began. Peak memory is each design's own.
+#include "cases/commands/case_report.hpp"
 #include "cases/forefoot/reader.hpp"
+#include "postprocess/files/tables.hpp"
+#include "postprocess/page/page.hpp"
 #include "solver/forefoot/state.hpp"
 #include "solver/forefoot_model.hpp"
 #include "tests/expand_matrix.hpp"
 #include <chrono>
 #include <cstdio>
+#include <ctime>
 #include <deal.II/base/mpi.h>
 #include <deal.II/lac/sparse_direct.h>
+#include <filesystem>
 #include <malloc.h>
 
 using namespace raybend;
@@ -95,6 +100,21 @@ void against_direct(const ForefootState &state) {
       (unsigned long)matrix.m(), multigrid, iterations, (unsigned long)op.low_rank().columns.size(), seconds,
       seconds / multigrid, std::sqrt(apart) / answer.l2_norm());
 }
+
+// What the page costs: report.html and the drawings of the designs, with the picture of a run of the case beside it and
+// every result six times, as for a step of six instants.
+void write_page(ReportInput input, const std::vector<DesignOutcome> &outcomes, const std::string &picture) {
+  input.outcomes = outcomes;
+  const std::vector<RankedDesign> ranking = rank_designs(input);
+  const std::string json = summary_json(input, ranking);
+  const auto start = std::chrono::steady_clock::now();
+  const std::clock_t began = std::clock();
+  const std::size_t drawings = design_drawings(input).size();
+  const std::string page = report_page(input, ranking, json, picture);
+  std::printf("page of %lu designs: %.1f MiB, %.2f s of processor time, %.2f s on the clock\n", drawings,
+              page.size() / 1048576.0, static_cast<double>(std::clock() - began) / CLOCKS_PER_SEC,
+              since(start));
+}
 } // namespace
 
 int main(int argc, char **argv) {
@@ -111,6 +131,7 @@ int main(int argc, char **argv) {
     settings.resolution = r;
     ForefootModel model(c.foot, c.day.front().activity, settings, MPI_COMM_WORLD);
     double first = 0;
+    std::vector<DesignOutcome> outcomes;
     for (const Design &d : c.designs) {
       const auto start = std::chrono::steady_clock::now();
       ForefootModel::Progress progress;
@@ -121,6 +142,7 @@ int main(int argc, char **argv) {
       const DesignResult result = model.solve(d, progress);
       if (!root)
         continue;
+      outcomes.push_back({d, {}, result, result, StepResult(6, result), StepResult(6, result), "", ""});
       const SolveRecord &s = result.record;
       std::printf("%-8s %-20s %8lu unknowns %3u Newton %4u CG (most %3u) %2u L-BFGS %7.1f s %6.0f MiB%s",
                   r == Resolution::coarse     ? "coarse"
@@ -142,6 +164,9 @@ int main(int argc, char **argv) {
       std::printf("\n");
       std::fflush(stdout);
     }
+    if (root)
+      write_page(report_input(c, c.day.front(), ""), outcomes,
+                 std::filesystem::path(argv[1]).replace_extension("").string() + "-bones.png");
     if (r == Resolution::standard && dealii::Utilities::MPI::n_mpi_processes(MPI_COMM_WORLD) == 1) {
       against_direct(model.state());
       malloc_trim(0); // else the direct solver's memory would count as the next resolution's

@@ -15,6 +15,17 @@ for file in report.html details.md design-flat.svg summary.md summary.json rays.
   check "$file is there" "[ -s '$work/a/$file' ]"
 done
 check "fields for ParaView" "ls '$work'/a/*.pvtu > /dev/null"
+fields_shown() { # the arrays that the script for ParaView names are those that the fields have
+  python3 - "$work/a" <<'P'
+import ast, re, sys
+script = ast.parse(open(sys.argv[1] + '/show_fields.py').read())
+named = {n.value for n in ast.walk(script) if isinstance(n, ast.Constant) and re.fullmatch(r'material|[a-zA-Z_]+_(mm|MPa|kPa)', str(n.value))}
+there = set(re.findall(r'PDataArray [^>]*Name="([^"]*)"', open(sys.argv[1] + '/flat_0.pvtu').read()))
+print(sorted(named), 'of', sorted(there))
+sys.exit(len(named) != 4 or not named <= there)
+P
+}
+check "show_fields.py shows what the fields have" fields_shown
 check "the summary names every file" "for f in '$work'/a/*; do grep -q \"\$(basename \"\$f\")\" '$work/a/summary.md' || exit 1; done"
 check "the terminal shows the summary" "cmp -s '$work/out' '$work/a/summary.md'"
 check "version and date in the summary" "grep -qx 'Raybend [0-9.]*, calculated 2009-02-13T23:31:30Z' '$work/a/summary.md'"

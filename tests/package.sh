@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
-# Manual, completion and Debian package: what the program can do stands in them, and the package's program runs from where it is
-# unpacked. Installing it on another machine is not part of this.
+# Manual, completion and Debian package: what the program can do stands in them, and the package's program finds what came with it
+# and solves where it is unpacked. On a machine that has nothing else: bare_machine.sh.
 # usage: package.sh BUILD_FOLDER SOURCES PATH/TO/raybend
 set -u
 build=$1 source=$2 raybend=$3 failed=0
@@ -27,8 +27,6 @@ deb=$(ls "$work"/*.deb)
 check "it names the libraries it needs" "dpkg-deb -f '$deb' Depends | grep -q 'libdeal.ii' && dpkg-deb -f '$deb' Depends | grep -q libvtk"
 check "it recommends a screen for the pictures" "dpkg-deb -f '$deb' Recommends | grep -q xvfb"
 dpkg-deb -x "$deb" "$work/there"
-check "the unpacked program reads a packaged case" \
-  "'$work/there/usr/bin/raybend' check '$work/there/usr/share/raybend/cases/standing.toml' > '$work/out'"
-check "manual and completion are in it" \
-  "[ -s '$work/there/usr/share/man/man1/raybend.1' ] && [ -s '$work/there/usr/share/bash-completion/completions/raybend' ]"
+check "the unpacked program passes install.sh" \
+  "bash '$source/tests/install.sh' '$work/there/usr/bin/raybend' > '$work/out' || { cat '$work/out'; false; }"
 exit $failed

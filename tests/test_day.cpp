@@ -59,7 +59,7 @@ TEST_CASE("one activity and a list of one are the same", "[day][cases]") {
   CHECK(general_key("activity[2].kind") == "activity.kind");
   const std::string text = "[[activity]]\nkind = \"carrying\"\ncarried_kg = 8\n";
   std::string rest = c.source_text;
-  const auto from = rest.find("\n[[activity]]"), to = rest.find("\n[[layers]]");
+  const auto from = rest.find("\n[[activity]]"), to = rest.find("\n[[designs]]");
   rest.erase(from, to - from);
   const Case list = read_case_from_text(rest + "\n" + text, "list.toml");
   const Case table = read_case_from_text(rest + "\n" + text.substr(1, 10) + text.substr(12), "table.toml");

@@ -5,11 +5,11 @@
 #include "postprocess/pictures/charts.hpp"
 #include "postprocess/pictures/day_chart.hpp"
 #include "postprocess/pictures/pressure.hpp"
+#include "postprocess/words/picture_words.hpp"
 #include "tests/sample_pictures.hpp"
 #include "tests/scratch.hpp"
 #include <algorithm>
 #include <catch2/catch.hpp>
-#include <cstring>
 #include <map>
 
 using namespace raybend;
@@ -60,27 +60,30 @@ DayInput long_day() {
   return day;
 }
 
-/// Words of every picture of one case, by the picture's name.
-std::map<std::string, std::vector<Label>> words_on_pictures(const ReportInput &in) {
+/// Words of every picture of one case, by the picture's name; of those whose name begins with `only`.
+std::map<std::string, std::vector<Label>> words_on_pictures(const ReportInput &in,
+                                                            const std::string &only = "") {
   const Environment none("DISPLAY", nullptr);
   const Display display;
   const Scratch folder;
   const std::string file = (folder.path / "picture").string();
   std::map<std::string, std::vector<Label>> all;
-  const std::vector<RankedDesign> ranking = rank_designs(in);
-  all["shaft-strain.png"] = write_png(shaft_strain_chart(in, ranking), chart_width, chart_height, file);
-  all["shaft-strain.svg"] = write_svg(shaft_strain_chart(in, ranking), chart_width, chart_height, file);
-  all["bending-stress.png"] = write_png(bending_stress_chart(in), chart_width, chart_height, file);
-  all["bending-stress.svg"] = write_svg(bending_stress_chart(in), chart_width, chart_height, file);
-  REQUIRE(write_pressure_maps(in, file + "-pressure", &all["pressure.png"]));
-  REQUIRE(write_bones_view(in, file + "-bones", &all["bones.png"]));
-  for (const char *name : {"pressure.png", "bones.png"}) { // their size hangs on the number of designs
-    const std::string png = content(file + "-" + std::string(name, std::strchr(name, '.')));
-    all[name].push_back({"", 0, 0, big_endian(png, 16) / 2.0, big_endian(png, 20) / 2.0});
-  }
-  for (auto &[name, labels] : all)
-    if (name.rfind("shaft", 0) == 0 || name.rfind("bending", 0) == 0)
-      labels.push_back({"", 0, 0, chart_width, chart_height});
+  const auto wanted = [&](const std::string &name) { return name.rfind(only, 0) == 0; };
+  for (const auto &[name, drawing] : {std::pair<std::string, Drawing>{"shaft-strain", shaft_strain_chart(in)},
+                                      {"bending-stress", bending_stress_chart(in)}})
+    if (wanted(name)) {
+      all[name + ".png"] = write_png(drawing, chart_width, chart_height, file);
+      all[name + ".svg"] = write_svg(drawing, chart_width, chart_height, file);
+      for (const char *ending : {".png", ".svg"})
+        all[name + ending].push_back({"", 0, 0, chart_width, chart_height});
+    }
+  for (const auto &[name, write] :
+       {std::pair{"pressure.png", &write_pressure_maps}, {"bones.png", &write_bones_view}})
+    if (wanted(name)) { // their size hangs on the number of designs
+      REQUIRE(write(in, file, &all[name]));
+      const std::string png = content(file);
+      all[name].push_back({"", 0, 0, big_endian(png, 16) / 2.0, big_endian(png, 20) / 2.0});
+    }
   return all;
 }
 
@@ -225,7 +228,7 @@ TEST_CASE("a left foot and two designs: all words on the page, none on another",
       CHECK(caption.find("...") == std::string::npos);
     }
   }
-  std::vector<Label> labels = words_on_pictures(in).at("pressure.png");
+  std::vector<Label> labels = words_on_pictures(in, "pressure").at("pressure.png");
   const auto x_of = [&](const char *words) {
     return std::find_if(labels.begin(), labels.end(), [&](const Label &l) { return l.words == words; })->x;
   };
@@ -255,20 +258,114 @@ TEST_CASE("a long day's chart: all words on the page, none on another", "[pictur
   }
 }
 
-TEST_CASE("bones are seen from both sides, one above the other", "[pictures][labels]") {
-  const std::vector<Label> labels = words_on_pictures(two_designs()).at("bones.png");
-  std::vector<Label> above, below;
-  for (const Label &l : labels)
-    if (l.words == "from above (dorsal)")
-      above.push_back(l);
-    else if (l.words == "from below (plantar)")
-      below.push_back(l);
+TEST_CASE("a row a design: bones from both sides, and beside them what differs from the reference",
+          "[pictures][labels]") {
+  ReportInput in = two_designs();
+  in.reference = "pad";
+  const auto places = [](const std::vector<Label> &labels, const std::string &words) {
+    std::vector<Label> found;
+    std::copy_if(labels.begin(), labels.end(), std::back_inserter(found),
+                 [&](const Label &l) { return l.words == words; });
+    return found;
+  };
+  const std::vector<Label> labels = words_on_pictures(in, "bones").at("bones.png");
+  const auto above = places(labels, "from above (dorsal)"), below = places(labels, "from below (plantar)");
   REQUIRE(above.size() == 2);
   REQUIRE(below.size() == 2);
-  for (int i : {0, 1}) {
-    CHECK(above[i].x + above[i].w / 2 == Approx(below[i].x + below[i].w / 2).margin(1));
-    CHECK(above[i].y > below[i].y + 100);
+  CHECK(above[0].x + above[0].w < below[0].x);
+  CHECK(below[0].x + below[0].w < above[1].x);
+  CHECK(above[1].x + above[1].w < below[1].x);
+  for (const Label &l : {below[0], above[1], below[1]})
+    CHECK(l.y == Approx(above[0].y).margin(2));
+  // Four views of A, two of the reference B, each with the numbers of the rays.
+  const auto threes = places(labels, "3");
+  const double between = places(labels, "B  pad").at(0).y + 30;
+  CHECK(std::count_if(threes.begin(), threes.end(), [&](const Label &l) { return l.y > between; }) == 4);
+  CHECK(std::count_if(threes.begin(), threes.end(), [&](const Label &l) { return l.y < between; }) == 2);
+  CHECK(any_has(labels, "Stressed more than with B, MPa"));
+  const std::vector<Label> maps = words_on_pictures(in, "pressure").at("pressure.png");
+  CHECK(places(maps, "3").size() == 3);
+  CHECK(any_has(maps, "More than with B, kPa"));
+
+  in.outcomes[1].with.converged = false; // without a reference there is nothing to compare with
+  for (const std::string picture : {"bones.png", "pressure.png"}) {
+    INFO(picture);
+    const std::vector<Label> words = words_on_pictures(in, picture).at(picture);
+    CHECK_FALSE(any_has(words, "than with B"));
+    CHECK_FALSE(any_has(words, "against B"));
   }
+}
+
+TEST_CASE("titles say what the pictures say", "[pictures][labels][titles]") {
+  ReportInput in = two_designs();
+  in.outcomes.push_back(in.outcomes.back());
+  in.outcomes[2].design.name = "bar";
+  const auto set = [&](std::size_t design, Banded strain, Banded bending, Banded pressure) {
+    RayResult &ray = in.outcomes[design].with.ray[in.foot.painful_ray - 1];
+    ray.peak_strain = strain;
+    ray.peak_bending_stress = bending;
+    ray.head_peak_pressure = pressure;
+  };
+  in.foot.painful_ray = 2;
+  set(0, {1000, 20}, {20, 1}, {300, 10});
+  set(1, {800, 20}, {15, 1}, {200, 10});
+  set(2, {1015, 20}, {15.5, 1}, {100, 10});
+  CHECK(strain_title(in) == "Ray 2 is strained least with B: 800 \u00b1 20 microstrain");
+  CHECK(bending_title(in) == "Ray 2 is bent least with B: 15.0 \u00b1 1.0 MPa; not told apart from it: C");
+  CHECK(pressure_title(in) ==
+        "Head 2 bears the least pressure with C: 100 \u00b1 10 kPa. But ray 2 is strained "
+        "least with B");
+  CHECK(bones_title(in) ==
+        "The largest strain of ray 2 is lower with B than with the reference A; not told apart: C");
+  in.reference = "pad";
+  CHECK(bones_title(in) ==
+        "No design is shown to lower the largest strain of ray 2 against the reference B; higher: A and C");
+  set(2, {790, 30}, {15.5, 1}, {190, 20});
+  CHECK(strain_title(in) ==
+        "Ray 2 is strained least with C: 790 \u00b1 30 microstrain; not told apart from it: B");
+  CHECK(pressure_title(in) ==
+        "Head 2 bears the least pressure with C: 190 \u00b1 20 kPa; not told apart from it: B. "
+        "The strain in ray 2 is least with it too; not told apart from it: B");
+  in.outcomes[2].with.converged = false; // what has no result is no answer
+  CHECK(strain_title(in) == "Ray 2 is strained least with B: 800 \u00b1 20 microstrain");
+  in.outcomes.resize(1);
+  in.reference.clear();
+  CHECK(bones_title(in) == strain_title(in));
+  in.outcomes[0].with.converged = false;
+  CHECK(strain_title(in) == "Strain along the five metatarsals");
+
+  in = two_designs();
+  CHECK(support_words(in).empty());
+  in.outcomes[1].design.support.emplace_back();
+  in.outcomes[1].without.ray[in.foot.painful_ray - 1].peak_bending_stress = {10, 0.5};
+  const std::string ray = std::to_string(in.foot.painful_ray);
+  CHECK(support_words(in) == "With support elements against without them, ray " + ray + ": more bent in B.");
+  CHECK(to_reference(in, 0, [](const DesignResult &r) { return r.ray[0].peak_strain; }) == "reference");
+  in.outcomes[1].with.ray[0].peak_strain = {900, 10};
+  CHECK(to_reference(in, 1, [](const DesignResult &r) { return r.ray[0].peak_strain; }) ==
+        "-10 \u00b1 3 % against A");
+}
+
+TEST_CASE("a day's title names the design that is strained least over it",
+          "[pictures][labels][titles][day]") {
+  DayInput day;
+  day.activities = {two_designs(), two_designs()};
+  const auto set = [&](std::size_t activity, std::size_t design, double strain) {
+    ReportInput &a = day.activities[activity];
+    a.foot.painful_ray = 2;
+    a.outcomes[design].with.ray[1].peak_strain = {strain, 10};
+  };
+  for (std::size_t i : {0, 1}) {
+    day.activities[i].activity.name = i == 0 ? "walking" : "stairs";
+    day.activities[i].activity.activity.steps_per_hour = i == 0 ? 2000 : 20;
+    day.activities[i].activity.hours_per_day = 1;
+    set(i, 0, 1000);
+    set(i, 1, 900);
+  }
+  CHECK(day_title(day, rank_day(day)) == "Over the day ray 2 is strained least with B: 900 microstrain");
+  set(1, 1, 1900); // few steps, twice the strain: a large exponent counts them most
+  CHECK(day_title(day, rank_day(day)) ==
+        "Which design strains ray 2 least over the day depends on the exponent of bone fatigue: B and A");
 }
 
 TEST_CASE("a colour bar has a number at both ends", "[pictures][labels]") {
@@ -276,8 +373,8 @@ TEST_CASE("a colour bar has a number at both ends", "[pictures][labels]") {
   for (DesignOutcome &o : in.outcomes)
     for (Patch &bone : o.with.bones)
       bone.value = {0, -70, 10, 0}; // ticks every 20
-  const std::vector<Label> labels = words_on_pictures(in).at("bones.png");
-  for (const char *number : {"-70", "-60", "0", "60", "70"}) {
+  const std::vector<Label> labels = words_on_pictures(in, "bones").at("bones.png");
+  for (const char *number : {"-70", "-40", "0", "40", "70"}) {
     INFO(number);
     CHECK(std::any_of(labels.begin(), labels.end(), [&](const Label &l) { return l.words == number; }));
   }

@@ -203,6 +203,18 @@ TEST_CASE("a pressure map's facets reach the highest calculated pressure", "[pic
   }
 }
 
+TEST_CASE("a surface against another's: more stress or less, whatever its sign", "[pictures]") {
+  Patch now, before;
+  now.corner = before.corner = {Vec3{0, 0, 0}, Vec3{1, 0, 0}, Vec3{1, 1, 0}, Vec3{0, 1, 0}};
+  now.value = {-30, 30, -10, 0};
+  before.value = {20, -20, -25, 5};
+  const std::vector<Patch> difference = patches_against({now}, {before});
+  REQUIRE(difference.size() == 1);
+  CHECK(difference[0].value == std::array<double, 4>{10, 10, -15, -5});
+  CHECK(difference[0].corner == now.corner);
+  CHECK_THROWS_AS(patches_against({now, now}, {before}), std::invalid_argument);
+}
+
 TEST_CASE("a facet of a pressure map is drawn in one colour", "[pictures]") {
   const Environment none("DISPLAY", nullptr);
   const Display display;
@@ -325,8 +337,8 @@ TEST_CASE("a strain chart's axis has numbers enough to read it by", "[pictures]"
           s.strain_dorsal = -size * std::sin(M_PI * s.fraction);
           s.strain_plantar = 0.9 * size * std::sin(M_PI * s.fraction);
         }
-    const auto labels = write_svg(shaft_strain_chart(in, rank_designs(in)), chart_width, chart_height,
-                                  (folder.path / "chart.svg").string());
+    const auto labels =
+        write_svg(shaft_strain_chart(in), chart_width, chart_height, (folder.path / "chart.svg").string());
     std::size_t numbers = 0; // of the first panel's axis: they end at its left edge
     for (const Label &l : labels)
       numbers += l.x + l.w < 88 && l.y > chart_height - 400 && !l.words.empty() &&

@@ -3,6 +3,7 @@
 #include "geometry/version.hpp"
 #include "postprocess/canvas/axes.hpp"
 #include "postprocess/canvas/colours.hpp"
+#include "postprocess/compare/step.hpp"
 #include "postprocess/files/tables.hpp"
 #include "postprocess/page/step_chart.hpp"
 #include "postprocess/pictures/patch_mesh.hpp"
@@ -53,6 +54,34 @@ TEST_CASE("designs on the same meshes: the difference has a band of its own", "[
   const Banded change = percent_change(a, b);
   CHECK(change.value == Approx(100 * (100.0 / 110 - 1)));
   CHECK(change.band == Approx(std::abs(100 * (100.0 / 110 - 120.0 / 131))));
+}
+
+TEST_CASE("over a step each bone is that of the instant that strains it most, in one order",
+          "[ranking][step]") {
+  StepResult step;
+  for (const double stance : {20.0, 80.0}) {
+    DesignResult instant;
+    instant.converged = true;
+    instant.stance_percent = stance;
+    instant.applied_force = stance;
+    for (int r = 1; r <= 5; ++r) {
+      RayResult &ray = instant.ray[r - 1];
+      ray.peak_strain_stance = stance;
+      ray.peak_strain = {(r == 2) == (stance == 20) ? 1000.0 : 500.0,
+                         10}; // ray 2 at 20 %, the others at 80 %
+      Patch bone;
+      bone.ray = r;
+      bone.value.fill(stance + r);
+      instant.bones.push_back(bone);
+    }
+    step.push_back(instant);
+  }
+  const DesignResult whole = over_step(step);
+  REQUIRE(whole.bones.size() == 5);
+  for (int r = 1; r <= 5; ++r) {
+    CHECK(whole.bones[r - 1].ray == r);
+    CHECK(whole.bones[r - 1].value[0] == (r == 2 ? 22 : 80 + r));
+  }
 }
 
 TEST_CASE("designs are ranked by the painful ray and ties stay open", "[ranking]") {

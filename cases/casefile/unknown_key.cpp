@@ -36,6 +36,9 @@ namespace {
 
 /// Where a key or table of that name stands, "" if nowhere but in a table with the catalogue path `here`.
 std::string place_elsewhere(const std::string &name, const std::string &here) {
+  if (!here.empty() && name == "layers")
+    return "the layers of all designs stand at the top of the file, above the first line in brackets, or as "
+           "[[layers]]";
   if (!here.empty() && find_catalogue_row(name))
     return "it belongs at the top of the file, above the first line in brackets";
   const std::string general = general_key("patient." + name);

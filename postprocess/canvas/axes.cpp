@@ -112,37 +112,72 @@ void Axes::frame(Painter &painter) const {
   painter.box(x, y, w, h, {}, Stroke{{60, 60, 60}, 1, {}});
 }
 
-void colour_bar(Painter &painter, double x, double y, double w, double h, double low, double high,
-                const std::function<Colour(double)> &colour, const std::string &words, double least,
-                double largest) {
+namespace {
+
+/// A colour bar's own frame: along it from the low end, and across it.
+struct BarFrame {
+  double x, y, length, thick;
+  bool level;
+
+  Point2 at(double along, double across) const {
+    return level ? Point2{x + along, y + across} : Point2{x + across, y + along};
+  }
+};
+
+/// The bar with its points and numbers; `room`: how far apart two numbers must stand along it.
+void colour_bar(Painter &painter, const BarFrame &bar, double low, double high,
+                const std::function<Colour(double)> &colour, double least, double largest, double room) {
+  const Stroke edge{{60, 60, 60}, 1, {}};
+  const double length = bar.length, thick = bar.thick;
   constexpr int bands = 128;
-  for (int i = 0; i < bands; ++i)
-    painter.box(x, y + h * i / bands, w, h / bands + (i + 1 < bands ? 0.5 : 0), colour((i + 0.5) / bands),
-                {});
-  painter.box(x, y, w, h, {}, Stroke{{60, 60, 60}, 1, {}});
+  for (int i = 0; i < bands; ++i) {
+    const double from = length * i / bands, to = from + length / bands + (i + 1 < bands ? 0.5 : 0);
+    painter.area({bar.at(from, 0), bar.at(from, thick), bar.at(to, thick), bar.at(to, 0)},
+                 colour((i + 0.5) / bands));
+  }
+  painter.polyline({bar.at(0, 0), bar.at(0, thick), bar.at(length, thick), bar.at(length, 0), bar.at(0, 0)},
+                   edge);
   const bool above = largest > high, below = least < low;
-  const double point = 0.7 * w;
+  const double point = 0.7 * thick;
   for (const auto &[beyond, end, tip, t] :
-       {std::tuple(above, y + h, y + h + point, 1.0), std::tuple(below, y, y - point, 0.0)})
+       {std::tuple(above, length, length + point, 1.0), std::tuple(below, 0.0, -point, 0.0)})
     if (beyond) {
-      painter.area({{x, end}, {x + w, end}, {x + w / 2, tip}}, colour(t));
-      painter.polyline({{x, end}, {x + w / 2, tip}, {x + w, end}}, {{60, 60, 60}, 1, {}});
+      const std::vector<Point2> corners = {bar.at(end, 0), bar.at(tip, thick / 2), bar.at(end, thick)};
+      painter.area(corners, colour(t));
+      painter.polyline(corners, edge);
     }
-  std::vector<double> ticks = round_ticks(low, high, 8);
+  std::vector<double> ticks = round_ticks(low, high, std::min(8, static_cast<int>(length / room)));
   const double step = ticks.size() > 1 ? ticks[1] - ticks[0] : 1;
   for (const double end : {high, low}) { // each end gets a number, in place of a tick too near to it
-    const auto near = [&](double tick) { return h * std::abs(tick - end) / (high - low) < 16; };
+    const auto near = [&](double tick) { return length * std::abs(tick - end) / (high - low) < room; };
     ticks.erase(std::remove_if(ticks.begin(), ticks.end(), near), ticks.end());
     ticks.push_back(end);
   }
   for (double tick : ticks) {
-    const double at = y + h * (tick - low) / (high - low);
+    const double at = length * (tick - low) / (high - low);
     const char *sign = above && tick == high ? "> " : below && tick == low ? "< " : "";
-    painter.line({x + w, at}, {x + w + 4, at}, {{60, 60, 60}, 1, {}});
     const bool end = tick == high || tick == low;
-    painter.text({x + w + 8, at}, sign + tick_text(tick, end && tick != 0 ? std::abs(tick) : step), {14});
+    const std::string number = sign + tick_text(tick, end && tick != 0 ? std::abs(tick) : step);
+    if (bar.level) {
+      painter.line(bar.at(at, 0), bar.at(at, -4), edge);
+      painter.text(bar.at(at, -13), number, {14, Align::centre});
+    } else {
+      painter.line(bar.at(at, thick), bar.at(at, thick + 4), edge);
+      painter.text(bar.at(at, thick + 8), number, {14});
+    }
   }
-  painter.text({x, y + h + 16 + (above ? point : 0)}, words, {14, Align::left, {30, 30, 30}, true});
+}
+
+} // namespace
+
+void colour_bar(Painter &painter, double x, double y, double w, double h, double low, double high,
+                const std::function<Colour(double)> &colour) {
+  colour_bar(painter, {x, y, h, w, false}, low, high, colour, low, high, 16);
+}
+
+void level_colour_bar(Painter &painter, double x, double y, double w, double h, double low, double high,
+                      const std::function<Colour(double)> &colour, double least, double largest) {
+  colour_bar(painter, {x, y, w, h, true}, low, high, colour, least, largest, 38);
 }
 
 } // namespace raybend

@@ -32,12 +32,13 @@ struct Axes {
   void frame(Painter &painter) const;
 };
 
-/// Colour bar standing at (x, y), numbers to its right (at both ends too), `words` above. `colour` takes 0..1
-/// from bottom to top. `least` and `largest` are the values shown: where one lies beyond the bar, a point in
-/// the end's colour and
-/// "> " or "< " before the end's number say so.
+/// Colour bar standing at (x, y), numbers to its right, at both ends too. `colour` takes 0..1 from bottom to top.
 void colour_bar(Painter &painter, double x, double y, double w, double h, double low, double high,
-                const std::function<Colour(double)> &colour, const std::string &words, double least,
-                double largest);
+                const std::function<Colour(double)> &colour);
+
+/// The same lying, from left to right, numbers below. `least` and `largest` are the values shown: where one lies beyond
+/// the bar, a point in the end's colour and "> " or "< " before the end's number say so.
+void level_colour_bar(Painter &painter, double x, double y, double w, double h, double low, double high,
+                      const std::function<Colour(double)> &colour, double least, double largest);
 
 } // namespace raybend

@@ -60,14 +60,15 @@ void take_peaks(RayResult &into, const RayResult &from) {
       into.*largest = from.*largest;
 }
 
-/// The bones of each ray from the instant that strains it most.
+/// The bones of each ray from the instant that strains it most, in the order of the patches that all designs share.
 std::vector<Patch> worst_bones(const StepResult &step, const DesignResult &peaks) {
-  std::vector<Patch> bones;
+  std::vector<Patch> bones = step.front().bones;
   for (const DesignResult &instant : step)
-    for (const Patch &patch : instant.bones)
-      if (patch.ray >= 1 && patch.ray <= 5 &&
+    for (std::size_t i = 0; i < std::min(bones.size(), instant.bones.size()); ++i)
+      if (const Patch &patch = instant.bones[i];
+          patch.ray >= 1 && patch.ray <= 5 &&
           instant.stance_percent == peaks.ray[patch.ray - 1].peak_strain_stance)
-        bones.push_back(patch);
+        bones[i] = patch;
   return bones;
 }
 

@@ -41,7 +41,7 @@ WrittenReport write_day_report(const DayInput &input, const std::string &staging
     const std::string ending = file_ending(a.activity);
     for (const DesignOutcome &o : a.outcomes)
       parts.written_before.push_back(fields_file(o.design.name + ending));
-    add_pictures(parts, a, rankings[i], staging_dir, ending);
+    add_pictures(parts, a, staging_dir, ending);
   }
   add_sureness(parts, input.common(), staging_dir);
   if (!parts.pictures.empty())

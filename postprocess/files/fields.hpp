@@ -16,4 +16,7 @@ std::string fields_file(const std::string &name);
 /// one; warp by displacement. Throws std::runtime_error if a file cannot be written.
 void write_fields(const ForefootState &state, const std::string &directory, const std::string &name);
 
+/// show_fields.py: shows bones and pressure of all fields beside it in ParaView.
+extern const char *const show_fields_script;
+
 } // namespace raybend

@@ -25,7 +25,7 @@ WrittenReport write_report(const ReportInput &input, const std::string &staging_
   for (const DesignOutcome &o : input.outcomes)
     parts.written_before.push_back(fields_file(o.design.name));
   add_sureness(parts, input, staging_dir);
-  add_pictures(parts, input, ranking, staging_dir);
+  add_pictures(parts, input, staging_dir);
   parts.details = [&](const std::vector<std::string> &files) { return details_text(input, ranking, files); };
   parts.summary = [&](const std::vector<std::string> &files) { return summary_text(input, ranking, files); };
   return write_parts(parts, staging_dir, pictures, progress);

@@ -1,6 +1,7 @@
 // Writing a report: the same for one activity and for a day of several.
 #include "postprocess/files/report_files.hpp"
 #include "postprocess/canvas/display.hpp"
+#include "postprocess/files/fields.hpp"
 #include "postprocess/pictures/bones_view.hpp"
 #include "postprocess/pictures/charts.hpp"
 #include "postprocess/pictures/pressure.hpp"
@@ -17,14 +18,14 @@
 
 namespace raybend {
 
-void add_pictures(ReportParts &parts, const ReportInput &input, const std::vector<RankedDesign> &ranking,
-                  const std::string &staging_dir, const std::string &ending) {
+void add_pictures(ReportParts &parts, const ReportInput &input, const std::string &staging_dir,
+                  const std::string &ending) {
   if (std::none_of(input.outcomes.begin(), input.outcomes.end(),
                    [](const DesignOutcome &o) { return o.with.converged; }))
     return;
   const std::string of = ending.empty() ? "" : " of " + input.activity.name;
-  parts.pictures.push_back({"drawing charts" + of, [&input, &ranking, staging_dir, ending] {
-                              return write_charts(input, ranking, staging_dir, ending);
+  parts.pictures.push_back({"drawing charts" + of, [&input, staging_dir, ending] {
+                              return write_charts(input, staging_dir, ending);
                             }});
   const auto add = [&](const std::string &words, const std::string &stem, const auto &write) {
     parts.pictures.push_back({words + of, [&input, write, staging_dir, file = stem + ending + ".png"] {
@@ -88,9 +89,14 @@ WrittenReport write_parts(const ReportParts &parts, const std::string &staging_d
     write(name, text);
   if (!parts.case_text.empty())
     write("case.txt", parts.case_text);
+  bool fields = false;
   for (const std::string &name : parts.written_before)
-    if (std::filesystem::exists(staging_dir + "/" + name))
+    if (std::filesystem::exists(staging_dir + "/" + name)) {
       files.push_back(with_parts(staging_dir, name));
+      fields |= std::filesystem::path(name).extension() == ".pvtu";
+    }
+  if (fields)
+    write("show_fields.py", show_fields_script);
 
   WrittenReport report;
   if (pictures && !parts.pictures.empty()) {

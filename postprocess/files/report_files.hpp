@@ -29,9 +29,9 @@ struct ReportParts {
 };
 
 /// Adds charts, pressure maps and bones of one activity, `ending` behind their names; nothing if no design
-/// converged. `input` and `ranking` must outlive the parts.
-void add_pictures(ReportParts &parts, const ReportInput &input, const std::vector<RankedDesign> &ranking,
-                  const std::string &staging_dir, const std::string &ending = "");
+/// converged. `input` must outlive the parts.
+void add_pictures(ReportParts &parts, const ReportInput &input, const std::string &staging_dir,
+                  const std::string &ending = "");
 
 /// Adds tables and the chart of how sure the answer is, where that was asked. As add_pictures.
 void add_sureness(ReportParts &parts, const ReportInput &input, const std::string &staging_dir);

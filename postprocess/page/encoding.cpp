@@ -66,16 +66,15 @@ std::string half_size_jpeg(const std::string &png_path) {
   vtkNew<vtkImageData> half; // each of its points: the mean of four
   half->SetDimensions(size[0] / 2, size[1] / 2, 1);
   half->AllocateScalars(VTK_UNSIGNED_CHAR, 3);
+  const auto *from = static_cast<const unsigned char *>(image->GetScalarPointer());
+  auto *to = static_cast<unsigned char *>(half->GetScalarPointer());
+  const std::size_t row = static_cast<std::size_t>(parts) * size[0];
   for (int y = 0; y < size[1] / 2; ++y)
-    for (int x = 0; x < size[0] / 2; ++x) {
-      auto *to = static_cast<unsigned char *>(half->GetScalarPointer(x, y, 0));
+    for (int x = 0; x < size[0] / 2; ++x)
       for (int c = 0; c < 3; ++c) {
-        int sum = 2;
-        for (int k = 0; k < 4; ++k)
-          sum += static_cast<unsigned char *>(image->GetScalarPointer(2 * x + k % 2, 2 * y + k / 2, 0))[c];
-        to[c] = static_cast<unsigned char>(sum / 4);
+        const unsigned char *p = from + 2 * y * row + 2 * x * parts + c;
+        *to++ = static_cast<unsigned char>((p[0] + p[parts] + p[row] + p[row + parts] + 2) / 4);
       }
-    }
   vtkNew<vtkJPEGWriter> writer;
   writer->SetInputData(half);
   writer->WriteToMemoryOn();

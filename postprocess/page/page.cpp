@@ -164,18 +164,20 @@ std::string pressure_section(const PageActivity &a, const PageNumbers &numbers) 
 std::string bones_section(const ReportInput &input, const bool scene, const std::string &picture) {
   if (!scene && picture.empty())
     return "";
-  std::string text = paragraph(
-      "Stress along each ray at the instant that strains it most, " + escaped(spoken(input.activity)) +
-          ". Blue: compression, orange: tension, one scale for all designs. Below the bones "
-          "the insole’s top surface as made, with the edges of support elements.",
-      "quiet");
+  std::string text = paragraph("Stress along each ray at the instant that strains it most, " +
+                                   escaped(spoken(input.activity)) +
+                                   ". Blue: compression, orange: tension, one scale for all designs; of a "
+                                   "difference, orange: more stressed, "
+                                   "blue: less. Below the bones "
+                                   "the insole’s top surface as made, with the edges of support elements.",
+                               "quiet");
   if (scene)
     text += "<div id=\"bones-turn\" class=\"screen\" hidden></div>\n";
   text += "<figure id=\"bones-picture\" class=\"" + std::string(scene ? "instead" : "picture") + "\">";
   if (!picture.empty())
     text += "<img alt=\"The five metatarsals under every design, from above and from below, coloured by the "
-            "stress along "
-            "each ray\" src=\"data:image/jpeg;base64," +
+            "stress "
+            "along each ray and by what of it differs from the reference\" src=\"data:image/jpeg;base64," +
             base64(picture) + "\">";
   else
     text += "<p class=\"note\">The bones in space need WebGL, which is not to be had here, and the run was "

@@ -168,7 +168,7 @@
     }
     function show() {
       var d = designs[shown.select.value], other = base.select.value > 0 ? designs[base.select.value - 1] : null;
-      var stress = other ? d.stress.map(function (s, k) { return s - other.stress[k]; }) : d.stress;
+      var stress = other ? d.stress.map(function (s, k) { return Math.abs(s) - Math.abs(other.stress[k]); }) : d.stress;
       var limit = data.limit;
       var tint = new Float32Array(3 * stress.length);
       stress.forEach(function (s, k) {
@@ -196,8 +196,8 @@
         });
       }
       var what = other ? ' MPa against ' + other.name.charAt(0) : ' MPa';
-      rampLow.textContent = '−' + limit + (other ? '' : ' (compression)');
-      rampHigh.textContent = '+' + limit + what + (other ? '' : ' (tension)');
+      rampLow.textContent = '−' + limit + (other ? ' (less stressed)' : ' (compression)');
+      rampHigh.textContent = '+' + limit + what + (other ? ' (more stressed)' : ' (tension)');
       draw();
     }
     function turn(about, angle) {

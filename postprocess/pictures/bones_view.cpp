@@ -1,13 +1,13 @@
-// The five metatarsals in 3D, coloured by the stress along each ray: from above and from below, all designs from the
-// same two cameras on one scale.
+// The five metatarsals in 3D, a row a design: from above and from below, coloured by the stress along each ray and by
+// what of it differs from the reference; the same two cameras and scales for all.
 #include "postprocess/pictures/bones_view.hpp"
 #include "postprocess/canvas/axes.hpp"
 #include "postprocess/canvas/canvas.hpp"
-#include "postprocess/pictures/panel_name.hpp"
-#include "postprocess/pictures/panels.hpp"
+#include "postprocess/pictures/rows.hpp"
 #include "postprocess/pictures/surface_actor.hpp"
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/words/picture_words.hpp"
+#include "postprocess/words/summary_parts.hpp"
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -27,14 +27,13 @@ Colour stress_colour(double t) {
   return diverging_colour(2 * t - 1);
 }
 
-/// The bones of one design.
+/// The bones of one design; without points if there is nothing to show.
 struct Bones {
-  std::size_t place;
-  PatchMesh mesh; ///< empty if the design did not converge
+  PatchMesh stress, against; ///< `against`: how much more they are stressed than with the reference
 };
 
 constexpr Colour line_ink = {40, 40, 40};
-constexpr double zero_width = 1.6, tension_width = 0.8; // points
+constexpr double border_width = 1.6, tension_width = 0.8; // points
 
 enum class From { above, below };
 
@@ -56,7 +55,7 @@ struct Frame {
   void fit(const std::vector<Bones> &all) {
     std::array<double, 3> low = {inf, inf, inf}, high = {-inf, -inf, -inf};
     for (const Bones &bones : all)
-      for (const Vec3 &x : bones.mesh.point) {
+      for (const Vec3 &x : bones.stress.point) {
         const std::array<double, 3> seen = {dot(x, right), dot(x, up), dot(x, eye)};
         for (int d = 0; d < 3; ++d) {
           low[d] = std::min(low[d], seen[d]);
@@ -70,53 +69,64 @@ struct Frame {
   }
 };
 
-/// Of all points of all bones.
-double limit_of(const std::vector<Bones> &all) {
-  std::vector<double> values;
-  for (const Bones &bones : all)
-    values.insert(values.end(), bones.mesh.value.begin(), bones.mesh.value.end());
-  return stress_limit(values);
-}
+/// The values of one mesh of all designs.
+struct Values {
+  double limit, least = 0, largest = 0;         ///< MPa; `limit`: end of the colour scale
+  std::vector<std::pair<double, double>> lines; ///< levels and widths
 
-/// The page: each design's panel holds the bones from above and, below that, from below.
+  /// `border`: where the thick line round what is orange runs, in parts of least_tension. A difference about zero is
+  /// noise of the mesh.
+  Values(const std::vector<Bones> &all, PatchMesh Bones::*mesh, const double border) {
+    std::vector<double> values;
+    for (const Bones &bones : all)
+      for (const double v : (bones.*mesh).value) {
+        values.push_back(v);
+        least = std::min(least, v);
+        largest = std::max(largest, v);
+      }
+    limit = stress_limit(values);
+    lines = {{border * least_tension(limit), border_width}};
+    for (const double level : tension_levels(limit))
+      if (level > 0)
+        lines.push_back({level, tension_width});
+  }
+};
+
+/// The page: of each design the bones from above and from below, and the same twice against the reference.
 struct Page {
-  std::array<Frame, 2> frames; ///< as From counts
-  double scale = 1;            ///< points in a mm, in all views
-  double view_h = 0;           ///< height of one view without its words, points
-  Panels panels;
-  double limit = 0;                                  ///< MPa, end of the colour scale
-  static constexpr double words_h = 24, margin = 27; ///< the margin holds the numbers of the rays
+  std::array<Frame, 2> frames;  ///< as From counts
+  double scale;                 ///< points in a mm, in all views
+  std::array<Values, 2> values; ///< the stress; against the reference
+  Rows rows;
+  static constexpr double margin = 27; ///< holds the numbers of the rays
 
-  Page(const std::vector<Bones> &all, bool left_foot)
+  Page(const std::vector<Bones> &all, bool left_foot, bool against)
       : frames{Frame(From::above, left_foot, all), Frame(From::below, left_foot, all)},
-        scale(std::min(300 / (2 * half(&Frame::half_w)), 340 / (2 * half(&Frame::half_h)))),
-        view_h(2 * scale * half(&Frame::half_h) + 2 * margin),
-        panels(all.size(), std::max(240.0, 2 * scale * half(&Frame::half_w) + 40), 2 * (view_h + words_h),
-               77),
-        limit(limit_of(all)) {}
+        scale(std::min(210 / (2 * half(&Frame::half_w)), 230 / (2 * half(&Frame::half_h)))),
+        values{Values(all, &Bones::stress, 0), Values(all, &Bones::against, 1)},
+        rows(all.size(), against ? 4 : 2,
+             std::max(against ? 180.0 : 300.0, 2 * scale * half(&Frame::half_w) + 24),
+             2 * scale * half(&Frame::half_h) + 2 * margin) {}
 
   /// The larger of the two frames' sizes.
   double half(double Frame::*size) const { return std::max(frames[0].*size, frames[1].*size); }
-
-  double bottom(std::size_t design, From from) const {
-    return panels.bottom(design) + (from == From::above ? view_h + words_h : 0);
-  }
-  const Frame &frame(From from) const { return frames[static_cast<int>(from)]; }
 };
 
-void add_view(vtkRenderWindow *window, const Bones &bones, const Page &page, std::size_t i, From from) {
-  const Panels &panels = page.panels;
-  const Frame &frame = page.frame(from);
-  const double bottom = page.bottom(i, from);
+void add_view(vtkRenderWindow *window, const PatchMesh &bones, const Page &page, std::size_t row,
+              std::size_t column) {
+  const Rows &rows = page.rows;
+  const From from = column % 2 == 0 ? From::above : From::below;
+  const Frame &frame = page.frames[column % 2];
+  const double limit = page.values[column / 2].limit;
   vtkNew<vtkRenderer> renderer;
   renderer->SetBackground(1, 1, 1);
-  renderer->SetViewport(panels.left(i) / panels.width, bottom / panels.height,
-                        (panels.left(i) + panels.panel_w) / panels.width,
-                        (bottom + page.view_h) / panels.height);
-  add_surface(renderer, bones.mesh, {stress_colour, -page.limit, page.limit}, true);
-  for (double level : tension_levels(page.limit))
-    add_lines(renderer, level_lines(bones.mesh, level, least_tension(page.limit)), line_ink,
-              png_scale * (level == 0 ? zero_width : tension_width), 0.4 * frame.eye);
+  renderer->SetViewport(rows.left(column) / rows.width, rows.bottom(row) / rows.height,
+                        (rows.left(column) + rows.view_w) / rows.width,
+                        (rows.bottom(row) + rows.view_h) / rows.height);
+  add_surface(renderer, bones, {stress_colour, -limit, limit}, true);
+  for (const auto &[level, width] : page.values[column / 2].lines)
+    add_lines(renderer, level_lines(bones, level, least_tension(limit)), line_ink, png_scale * width,
+              0.4 * frame.eye);
 
   vtkCamera *camera = renderer->GetActiveCamera();
   constexpr double away = 400;
@@ -125,7 +135,7 @@ void add_view(vtkRenderWindow *window, const Bones &bones, const Page &page, std
   camera->SetFocalPoint(frame.centre.data());
   camera->SetPosition(eye.data());
   camera->SetViewUp(frame.up.data());
-  camera->SetParallelScale(page.view_h / page.scale / 2);
+  camera->SetParallelScale(rows.view_h / page.scale / 2);
   camera->SetClippingRange(1, 2 * away);
 
   // A main light from the left of the page and a weak one from the right: form without losing colour. The
@@ -145,14 +155,14 @@ void add_view(vtkRenderWindow *window, const Bones &bones, const Page &page, std
 }
 
 /// Ray numbers just beyond the heads, on the page.
-void ray_numbers(Painter &p, const Bones &bones, double cx, double cy, const Frame &frame, double scale,
+void ray_numbers(Painter &p, const PatchMesh &bones, double cx, double cy, const Frame &frame, double scale,
                  int painful) {
   for (int r = 1; r <= 5; ++r) {
     double top = -inf, at = 0;
-    for (std::size_t q = 0; q < bones.mesh.quad.size(); ++q)
-      if (bones.mesh.ray[q] == r)
-        for (std::size_t k : bones.mesh.quad[q]) {
-          const Vec3 from_centre = bones.mesh.point[k] - frame.centre;
+    for (std::size_t q = 0; q < bones.quad.size(); ++q)
+      if (bones.ray[q] == r)
+        for (std::size_t k : bones.quad[q]) {
+          const Vec3 from_centre = bones.point[k] - frame.centre;
           if (dot(from_centre, frame.up) > top) {
             top = dot(from_centre, frame.up);
             at = dot(from_centre, frame.right);
@@ -165,49 +175,59 @@ void ray_numbers(Painter &p, const Bones &bones, double cx, double cy, const Fra
 }
 
 void labels(Painter &p, const ReportInput &input, const std::vector<Bones> &all, const Page &page) {
-  const Panels &panels = page.panels;
-  const double limit = page.limit;
-  p.title({24, p.height() - 24}, picture_title("Stress along the metatarsals", input), p.width() - 48);
-  const auto caption =
-      p.lines(std::string(input.foot.side == Side::left ? "Left" : "Right") +
-                  " foot from above and from below, toes up; numbers are rays. Blue: compression, without "
-                  "lines. Orange: "
-                  "tension, with a line at every number of the scale and a thick border where it exceeds " +
-                  exact(least_tension(limit)) + " MPa.",
-              p.width() - 48, 2, {14});
-  for (std::size_t k = 0; k < caption.size(); ++k)
-    p.text({24, p.height() - 48 - 17.0 * k}, caption[k], {14});
+  const Rows &rows = page.rows;
   const int painful = input.foot.painful_ray;
-  for (std::size_t i = 0; i < all.size(); ++i) {
-    const double cx = panels.left(i) + panels.panel_w / 2;
-    panel_name(p, input, all[i].place, panels, i);
-    const DesignResult &result = input.outcomes[all[i].place].with;
-    if (!result.converged)
-      continue;
-    p.text({cx, panels.bottom(i) + panels.panel_h + 7},
-           "ray " + std::to_string(painful) + " bending " +
-               banded(result.ray[painful - 1].peak_bending_stress, 1) + " MPa",
-           {14, Align::centre});
-    for (const From from : {From::above, From::below}) {
-      const double bottom = page.bottom(i, from);
-      p.text({cx, bottom + page.view_h + Page::words_h / 2 - 4},
-             from == From::above ? "from above (dorsal)" : "from below (plantar)",
-             {13, Align::centre, {70, 70, 70}});
-      ray_numbers(p, all[i], cx, bottom + page.view_h / 2, page.frame(from), page.scale, painful);
-    }
+  const bool against = rows.columns > 2;
+  const std::size_t reference = reference_place(input);
+  const std::string letter = design_letter(reference);
+  std::string about =
+      picture_topic("Stress along the metatarsals", input) + ". " +
+      (input.foot.side == Side::left ? "Left" : "Right") + " foot, toes up; numbers are rays" +
+      (has_course(input) ? "; each bone at the instant that strains it most" : "") +
+      ". Stress: blue is compression, without lines; orange is tension, with a line at every step of "
+      "the scale and a thick border where it exceeds " +
+      exact(least_tension(page.values[0].limit)) + " MPa.";
+  if (against)
+    about += " Against " + letter + ": orange is where the bone is stressed more than with " + letter +
+             ", blue where less, in compression or tension alike; thick border: " +
+             exact(least_tension(page.values[1].limit)) + " MPa more.";
+  rows_title(p, bones_title(input), about);
+  for (std::size_t part = 0; part < rows.columns / 2; ++part) {
+    const Values &values = page.values[part];
+    const RowsScale scale{-values.limit,  values.limit,  values.least,
+                          values.largest, stress_colour, values.lines};
+    rows_scale(p, rows, 2 * part, 2,
+               part == 0 ? "Stress along the ray, MPa" : "Stressed more than with " + letter + ", MPa",
+               scale);
   }
-  const double bar_h = std::min(300.0, p.height() - 200);
-  const double bar_x = p.width() - 92, bar_y = (p.height() - bar_h) / 2 - 20, bar_w = 20;
-  double least = 0, largest = 0;
-  for (const Bones &bones : all)
-    for (double v : bones.mesh.value) {
-      least = std::min(least, v);
-      largest = std::max(largest, v);
+  for (std::size_t column = 0; column < rows.columns; ++column)
+    p.text({rows.left(column) + rows.view_w / 2, rows.height - Rows::head_h + 8},
+           column % 2 == 0 ? "from above (dorsal)" : "from below (plantar)",
+           {13, Align::centre, {70, 70, 70}});
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    const DesignResult &result = input.outcomes[i].with;
+    std::vector<std::string> numbers;
+    if (result.converged) {
+      const auto strain = [&](const DesignResult &r) { return r.ray[painful - 1].peak_strain; };
+      numbers = {"ray " + std::to_string(painful) + " largest strain",
+                 banded(strain(result)) + " microstrain"};
+      if (against)
+        numbers.push_back(to_reference(input, i, strain));
     }
-  colour_bar(p, bar_x, bar_y, bar_w, bar_h, -limit, limit, stress_colour, "MPa", least, largest);
-  for (double level : tension_levels(limit)) {
-    const double at = bar_y + bar_h * (level + limit) / (2 * limit);
-    p.line({bar_x, at}, {bar_x + bar_w, at}, {line_ink, level == 0 ? zero_width : tension_width, {}});
+    row_name(p, input, rows, i, numbers);
+    if (all[i].stress.quad.empty())
+      continue;
+    for (std::size_t column = 0; column < rows.columns; ++column)
+      if (column < 2 || i != reference)
+        ray_numbers(p, all[i].stress, rows.left(column) + rows.view_w / 2, rows.bottom(i) + rows.view_h / 2,
+                    page.frames[column % 2], page.scale, painful);
+    if (against && i == reference)
+      reference_words(
+          p, rows, i, 2,
+          letter +
+              " is the reference. In the other rows this place shows where the bones are stressed more "
+              "than with " +
+              letter + " (orange) and where less (blue).");
   }
 }
 
@@ -237,30 +257,38 @@ double least_tension(double limit) {
 
 bool write_bones_view(const ReportInput &input, const std::string &path, std::vector<Label> *words) {
   const bool left_foot = input.foot.side == Side::left;
-  std::vector<Bones> all;
-  bool any = false;
-  for (std::size_t i = 0; i < input.outcomes.size(); ++i) {
-    all.push_back({i, {}});
-    if (const DesignResult &result = input.outcomes[i].with; result.converged && !result.bones.empty()) {
-      all.back().mesh = join_patches(result.bones, false, left_foot);
+  const std::size_t reference = reference_place(input);
+  const auto drawn = [&](const std::size_t i) {
+    return input.outcomes[i].with.converged && !input.outcomes[i].with.bones.empty();
+  };
+  std::vector<Bones> all(input.outcomes.size());
+  bool any = false, against = false;
+  for (std::size_t i = 0; i < all.size(); ++i)
+    if (drawn(i)) {
+      const std::vector<Patch> &bones = input.outcomes[i].with.bones;
+      all[i].stress = join_patches(bones, false, left_foot);
       any = true;
+      if (i != reference && drawn(reference)) {
+        all[i].against =
+            join_patches(patches_against(bones, input.outcomes[reference].with.bones), false, left_foot);
+        against = true;
+      }
     }
-  }
   if (!any)
     return false;
 
-  const Page page(all, left_foot);
+  const Page page(all, left_foot, against);
   vtkNew<vtkRenderWindow> window;
-  prepare_window(window, page.panels.width, page.panels.height);
+  prepare_window(window, page.rows.width, page.rows.height);
   vtkNew<vtkRenderer> paper;
   paper->SetBackground(1, 1, 1);
   window->AddRenderer(paper);
   for (std::size_t i = 0; i < all.size(); ++i)
-    if (!all[i].mesh.quad.empty())
-      for (const From from : {From::above, From::below})
-        add_view(window, all[i], page, i, from);
+    for (std::size_t column = 0; column < page.rows.columns; ++column)
+      if (const PatchMesh &mesh = column < 2 ? all[i].stress : all[i].against; !mesh.quad.empty())
+        add_view(window, mesh, page, i, column);
   add_overlay(
-      window, [&](Painter &p) { labels(p, input, all, page); }, page.panels.width, page.panels.height, words);
+      window, [&](Painter &p) { labels(p, input, all, page); }, page.rows.width, page.rows.height, words);
   write_window(window, path);
   return true;
 }

@@ -1,5 +1,5 @@
-// The five metatarsals in 3D, coloured by the stress along each ray: from above and from below, all designs
-// from the same two cameras on one scale.
+// The five metatarsals in 3D, a row a design: from above and from below, coloured by the stress along each ray and by
+// what of it differs from the reference.
 #pragma once
 #include "postprocess/canvas/painter.hpp"
 #include "postprocess/compare/report_input.hpp"
@@ -8,7 +8,8 @@
 
 namespace raybend {
 
-/// Writes the picture as PNG. A design that did not converge keeps an empty panel that says so. False, and no
+/// Writes the picture as PNG. A design that did not converge keeps an empty row that says so, and
+/// without the reference, or with one design, the views against it are left out. False, and no
 /// file, if no design has bone surfaces. `words`, where given, takes the words drawn and their places. Needs
 /// a Display; throws std::runtime_error if it cannot be written.
 bool write_bones_view(const ReportInput &input, const std::string &path, std::vector<Label> *words = nullptr);

@@ -104,14 +104,17 @@ void all_bars(Painter &p, const ReportInput &input, const Axes &axes) {
 
 Drawing bending_stress_chart(const ReportInput &input) {
   return [&input](Painter &p) {
-    p.title({30, p.height() - 26}, picture_title("Peak bending stress of each metatarsal", input),
-            p.width() - 60);
-    p.text({30, p.height() - 50},
-           "Filled: design as given. Hollow: the same insole without its support elements. Whiskers: "
-           "discretisation band.",
-           {14});
-    p.text({30, p.height() - 67},
-           "Sagittal and transverse bending taken together; the axial part is left out.", {14});
+    p.title({30, p.height() - 26}, bending_title(input), p.width() - 60);
+    const std::string support = support_words(input);
+    const auto about =
+        p.lines(picture_topic("Peak bending stress of each metatarsal", input) +
+                    (support.empty() ? ". " : ". " + support + " ") +
+                    "Filled: design as given. Hollow: the same insole without its support elements. "
+                    "Whiskers: what the mesh leaves open. Sagittal and transverse bending taken "
+                    "together; the axial part is left out.",
+                p.width() - 60, 3, {14});
+    for (std::size_t k = 0; k < about.size(); ++k)
+      p.text({30, p.height() - 50 - 17.0 * k}, about[k], {14});
     double highest = 0;
     for (const Bar &bar : group_bars(input))
       for (int r = 1; r <= 5; ++r) {
@@ -119,7 +122,7 @@ Drawing bending_stress_chart(const ReportInput &input) {
         if (std::isfinite(s.value + s.band))
           highest = std::max(highest, s.value + s.band);
       }
-    const Axes axes{88, 178, p.width() - 118, p.height() - 264, 0, 5, 0, round_up(1.02 * highest)};
+    const Axes axes{88, 178, p.width() - 118, p.height() - 281, 0, 5, 0, round_up(1.02 * highest)};
     axes.horizontal_grid(p, 8, 14);
     all_bars(p, input, axes);
     axes.frame(p);
@@ -136,10 +139,9 @@ std::vector<std::string> write_chart(const Drawing &drawing, const std::string &
   return {name + ".png", name + ".svg"};
 }
 
-std::vector<std::string> write_charts(const ReportInput &input, const std::vector<RankedDesign> &ranking,
-                                      const std::string &folder, const std::string &ending) {
-  std::vector<std::string> names =
-      write_chart(shaft_strain_chart(input, ranking), folder, "shaft-strain" + ending);
+std::vector<std::string> write_charts(const ReportInput &input, const std::string &folder,
+                                      const std::string &ending) {
+  std::vector<std::string> names = write_chart(shaft_strain_chart(input), folder, "shaft-strain" + ending);
   for (const std::string &name : write_chart(bending_stress_chart(input), folder, "bending-stress" + ending))
     names.push_back(name);
   return names;

@@ -102,13 +102,12 @@ void legend(Painter &p, const DayInput &input, const double x, const double top,
 Drawing day_chart(const DayInput &input, const DayRanking &day) {
   return [&input, &day](Painter &p) {
     const std::string ray = "ray " + std::to_string(input.common().foot.painful_ray);
-    p.title({30, p.height() - 26},
-            "Peak strain of " + ray +
-                " in each activity of the day, and the strain that does the day's damage",
-            p.width() - 60);
+    p.title({30, p.height() - 26}, day_title(input, day), p.width() - 60);
     const TextStyle second{14};
     p.text({30, p.height() - 50},
-           "Magnitudes; whiskers: discretisation band. Designs from the left by rank over the whole day.",
+           "Peak strain of " + ray +
+               " in each activity and over the day; magnitudes. Whiskers: what the mesh leaves open. Designs "
+               "from the left by rank.",
            second);
     p.text({30, p.height() - 67}, p.fitted(order_words(input, day, design_letter), p.width() - 60, second),
            second);

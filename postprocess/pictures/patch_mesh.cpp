@@ -5,6 +5,7 @@
 #include <cmath>
 #include <map>
 #include <numeric>
+#include <stdexcept>
 
 namespace raybend {
 
@@ -94,6 +95,16 @@ PatchMesh join_patches(const std::vector<Patch> &patches, bool join_rays, bool m
     if (quads.size() == 1)
       mesh.outline.push_back(edge);
   return mesh;
+}
+
+std::vector<Patch> patches_against(const std::vector<Patch> &now, const std::vector<Patch> &before) {
+  if (now.size() != before.size())
+    throw std::invalid_argument("surfaces of different meshes cannot be compared");
+  std::vector<Patch> difference = now;
+  for (std::size_t i = 0; i < now.size(); ++i)
+    for (int k = 0; k < 4; ++k)
+      difference[i].value[k] = std::abs(now[i].value[k]) - std::abs(before[i].value[k]);
+  return difference;
 }
 
 std::vector<std::array<Vec3, 2>> facet_borders(const PatchMesh &mesh, double level) {

@@ -21,6 +21,10 @@ struct PatchMesh {
 /// surface keeps its outer side.
 PatchMesh join_patches(const std::vector<Patch> &patches, bool join_rays, bool mirror_y);
 
+/// The patches of `now`, each value by how much it is larger than the one of `before`, signs left aside: above zero where
+/// there is more stress or pressure. Throws std::invalid_argument if the two are not of one mesh.
+std::vector<Patch> patches_against(const std::vector<Patch> &now, const std::vector<Patch> &before);
+
 /// Line segments where the value, linear over the two triangles of each quad, is `level`. A triangle with a
 /// value that is not finite has none, nor has the border of a connected part above the level that nowhere
 /// reaches `least`.

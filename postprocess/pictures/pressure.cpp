@@ -1,13 +1,13 @@
-// Plantar pressure of all designs side by side, seen from above, on one scale.
+// Plantar pressure seen from above, a row a design: the pressure, and what of it differs from the reference.
 #include "postprocess/pictures/pressure.hpp"
 #include "postprocess/canvas/axes.hpp"
 #include "postprocess/canvas/canvas.hpp"
-#include "postprocess/pictures/panel_name.hpp"
-#include "postprocess/pictures/panels.hpp"
 #include "postprocess/pictures/plan_lines.hpp"
+#include "postprocess/pictures/rows.hpp"
 #include "postprocess/pictures/surface_actor.hpp"
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/words/picture_words.hpp"
+#include "postprocess/words/summary_parts.hpp"
 #include "postprocess/words/warnings.hpp"
 #include "solver/forefoot/sensor_pressure.hpp"
 #include <algorithm>
@@ -32,9 +32,16 @@ auto pressure_colour(double top) {
   return [top](double t) { return t * top < least_kpa ? unloaded : sequential_colour(1 - t); };
 }
 
+/// Less or more pressure than with the reference; changes too small to count stay white.
+auto change_colour(double limit) {
+  return [limit](double t) {
+    return std::abs(2 * t - 1) * limit < least_kpa ? unloaded : diverging_colour(2 * t - 1);
+  };
+}
+
 struct Map {
-  std::size_t place;
-  PatchMesh mesh;              ///< empty if the design did not converge
+  PatchMesh mesh,
+      against; ///< pressure; how much more than with the reference; without facets: nothing to show
   std::vector<PlanLine> edges; ///< of support elements and layers
 };
 
@@ -54,16 +61,26 @@ struct Extent {
   }
 };
 
-void add_map(vtkRenderWindow *window, const Map &map, const Panels &panels, std::size_t i,
-             const Extent &extent, double points_per_mm, double top) {
+/// The end of a scale of changes, kPa.
+double change_limit(const std::vector<Map> &maps) {
+  double largest = 0;
+  for (const Map &map : maps)
+    for (const double v : map.against.facet)
+      largest = std::max(largest, std::abs(v));
+  return round_up(largest);
+}
+
+void add_map(vtkRenderWindow *window, const PatchMesh &mesh, const Rows &rows, std::size_t row,
+             std::size_t column, const Extent &extent, double points_per_mm, const ValueScale &scale) {
   vtkNew<vtkRenderer> renderer;
   renderer->SetBackground(1, 1, 1);
-  renderer->SetViewport(panels.left(i) / panels.width, panels.bottom(i) / panels.height,
-                        (panels.left(i) + panels.panel_w) / panels.width,
-                        (panels.bottom(i) + panels.panel_h) / panels.height);
-  add_surface(renderer, map.mesh, {pressure_colour(top), 0, top}, false);
-  add_lines(renderer, facet_borders(map.mesh, least_kpa), ink, 0.7 * png_scale, {0, 0, 0.4});
-  add_outline(renderer, map.mesh, ink, 1.5 * png_scale, 0.5);
+  renderer->SetViewport(rows.left(column) / rows.width, rows.bottom(row) / rows.height,
+                        (rows.left(column) + rows.view_w) / rows.width,
+                        (rows.bottom(row) + rows.view_h) / rows.height);
+  add_surface(renderer, mesh, scale, false);
+  if (column == 0)
+    add_lines(renderer, facet_borders(mesh, least_kpa), ink, 0.7 * png_scale, {0, 0, 0.4});
+  add_outline(renderer, mesh, ink, 1.5 * png_scale, 0.5);
 
   vtkCamera *camera = renderer->GetActiveCamera(); // from above, toes up
   const double x = (extent.x_low + extent.x_high) / 2, y = (extent.y_low + extent.y_high) / 2;
@@ -71,7 +88,7 @@ void add_map(vtkRenderWindow *window, const Map &map, const Panels &panels, std:
   camera->SetFocalPoint(x, y, 0);
   camera->SetPosition(x, y, 500);
   camera->SetViewUp(1, 0, 0);
-  camera->SetParallelScale(panels.panel_h / points_per_mm / 2);
+  camera->SetParallelScale(rows.view_h / points_per_mm / 2);
   camera->SetClippingRange(1, 1000);
   window->AddRenderer(renderer);
 }
@@ -129,51 +146,64 @@ void sensor_outline(Painter &p, const Panel &panel, const PlanSquare &square) {
     p.box(lower_right[0] - side, lower_right[1], side, side, {}, Stroke{colour, width, {}});
 }
 
-void labels(Painter &p, const ReportInput &input, const std::vector<Map> &maps, const Panels &panels,
+void labels(Painter &p, const ReportInput &input, const std::vector<Map> &maps, const Rows &rows,
             const Extent &extent, double scale, double top) {
-  p.title({24, p.height() - 24}, picture_title("Plantar pressure", input), p.width() - 48);
-  const bool left_foot = input.foot.side == Side::left;
+  const bool left_foot = input.foot.side == Side::left, against = rows.columns > 1;
   const int painful = input.foot.painful_ray;
+  const std::size_t reference = reference_place(input);
+  const std::string letter = design_letter(reference), head = std::to_string(painful);
   const bool edged = std::any_of(maps.begin(), maps.end(), [](const Map &m) { return !m.edges.empty(); });
-  const auto caption =
-      p.lines(std::string(left_foot ? "Left" : "Right") +
-                  " foot seen from above, toes up; numbers are rays. Each facet is one calculated point" +
-                  (is_coarse(input) ? " (coarse mesh: neighbours differ widely)" : "") + "; white: below " +
-                  fixed(least_kpa) + " kPa. Square: the " + fixed(sensor_side) + " x " + fixed(sensor_side) +
-                  " mm under head " + std::to_string(painful) + " that carry most; the peak is their mean." +
-                  (edged ? " Dashed: edges of support elements and of layers that end." : ""),
-              p.width() - 48, 3, {14});
-  for (std::size_t k = 0; k < caption.size(); ++k)
-    p.text({24, p.height() - 48 - 17.0 * k}, caption[k], {14});
+  rows_title(p, pressure_title(input),
+             picture_topic("Plantar pressure", input) + ". " + (left_foot ? "Left" : "Right") +
+                 " foot seen from above, toes up; numbers are rays. Each facet is one calculated point" +
+                 (is_coarse(input) ? " (coarse mesh: neighbours differ widely)" : "") +
+                 (has_course(input) ? ", its largest over the step" : "") + "; white: below " +
+                 fixed(least_kpa) + " kPa. Square: the " + fixed(sensor_side) + " x " + fixed(sensor_side) +
+                 " mm under head " + head + " that carry most; the peak is their mean." +
+                 (edged ? " Dashed: edges of support elements and of layers that end." : ""));
+  rows_scale(p, rows, 0, 1, "Pressure, kPa", {0, top, 0, extent.highest, pressure_colour(top), {}});
+  if (against) {
+    const double limit = change_limit(maps);
+    rows_scale(p, rows, 1, 1, "More than with " + letter + ", kPa",
+               {-limit, limit, -limit, limit, change_colour(limit), {}});
+  }
   for (std::size_t i = 0; i < maps.size(); ++i) {
-    const double cx = panels.left(i) + panels.panel_w / 2, cy = panels.bottom(i) + panels.panel_h / 2;
-    panel_name(p, input, maps[i].place, panels, i);
-    const DesignResult &result = input.outcomes[maps[i].place].with;
-    if (!result.converged)
-      continue;
-    const Banded &peak = result.ray[painful - 1].head_peak_pressure;
-    const bool loaded = peak.value >= least_kpa;
-    p.text({cx, panels.bottom(i) + panels.panel_h + 7},
-           "head " + std::to_string(painful) +
-               (loaded ? " peak " + banded(peak) + " kPa" : " below " + fixed(least_kpa) + " kPa"),
-           {14, Align::centre});
+    const DesignResult &result = input.outcomes[i].with;
+    const auto pressure = [&](const DesignResult &r) { return r.ray[painful - 1].head_peak_pressure; };
+    const bool loaded = result.converged && pressure(result).value >= least_kpa;
+    std::vector<std::string> numbers;
+    if (loaded)
+      numbers = {"head " + head + " peak", banded(pressure(result)) + " kPa"};
+    else if (result.converged)
+      numbers = {"head " + head + " below " + fixed(least_kpa) + " kPa"};
+    if (loaded && against)
+      numbers.push_back(to_reference(input, i, pressure));
+    row_name(p, input, rows, i, numbers);
     if (maps[i].mesh.quad.empty())
       continue;
-    const Panel panel = {cx, cy, extent, scale};
-    insole_edges(p, panel, maps[i].edges);
-    if (loaded)
-      sensor_outline(p, panel, sensor_square(result.ray[painful - 1], left_foot));
-    ray_numbers(p, maps[i], panel, painful);
-    const double half = scale * (extent.y_high - extent.y_low) / 2;
-    const double medial = left_foot ? cx + half + 12 : cx - half - 12, lateral = 2 * cx - medial;
-    p.text({medial, cy}, "medial", {13, Align::centre, {70, 70, 70}, false, 90});
-    p.text({lateral, cy}, "lateral", {13, Align::centre, {70, 70, 70}, false, 90});
+    const double cy = rows.bottom(i) + rows.view_h / 2;
+    for (std::size_t column = 0; column < rows.columns; ++column) {
+      if (column == 1 && i == reference) {
+        reference_words(p, rows, i, 1,
+                        letter +
+                            " is the reference. In the other rows this place shows where the skin bears more "
+                            "pressure than with " +
+                            letter + " (orange) and where less (blue).");
+        continue;
+      }
+      const double cx = rows.left(column) + rows.view_w / 2;
+      const Panel panel = {cx, cy, extent, scale};
+      insole_edges(p, panel, maps[i].edges);
+      if (loaded && column == 0)
+        sensor_outline(p, panel, sensor_square(result.ray[painful - 1], left_foot));
+      ray_numbers(p, maps[i], panel, painful);
+      const double half = scale * (extent.y_high - extent.y_low) / 2;
+      const double medial = left_foot ? cx + half + 12 : cx - half - 12, lateral = 2 * cx - medial;
+      p.text({medial, cy}, "medial", {13, Align::centre, {70, 70, 70}, false, 90});
+      p.text({lateral, cy}, "lateral", {13, Align::centre, {70, 70, 70}, false, 90});
+    }
   }
-  const double bar_h = std::min(300.0, p.height() - 200);
-  colour_bar(p, p.width() - 92, (p.height() - bar_h) / 2 - 20, 20, bar_h, 0, top, pressure_colour(top), "kPa",
-             0, extent.highest);
-
-  const double x = 24, y = 22, length = 20 * scale;
+  const double x = Rows::margin, y = 22, length = 20 * scale;
   p.line({x, y}, {x + length, y}, {{30, 30, 30}, 2, {}});
   for (double end : {x, x + length})
     p.line({end, y - 4}, {end, y + 4}, {{30, 30, 30}, 2, {}});
@@ -197,38 +227,51 @@ double pressure_scale_top(const ReportInput &input, double highest) {
 }
 
 bool write_pressure_maps(const ReportInput &input, const std::string &path, std::vector<Label> *words) {
-  std::vector<Map> maps;
+  const bool left_foot = input.foot.side == Side::left;
+  const std::size_t reference = reference_place(input);
+  const auto drawn = [&](const std::size_t i) {
+    return input.outcomes[i].with.converged && !input.outcomes[i].with.plantar.empty();
+  };
+  std::vector<Map> maps(input.outcomes.size());
   Extent extent;
-  bool any = false;
-  for (std::size_t i = 0; i < input.outcomes.size(); ++i) {
-    maps.push_back({i, {}, {}});
-    if (const DesignResult &result = input.outcomes[i].with; result.converged && !result.plantar.empty()) {
-      maps.back().mesh = join_patches(result.plantar, true, input.foot.side == Side::left);
-      extent.add(maps.back().mesh);
+  bool any = false, against = false;
+  for (std::size_t i = 0; i < maps.size(); ++i)
+    if (drawn(i)) {
+      const std::vector<Patch> &skin = input.outcomes[i].with.plantar;
+      maps[i].mesh = join_patches(skin, true, left_foot);
+      extent.add(maps[i].mesh);
       if (!input.activity.activity.barefoot)
-        maps.back().edges = plan_lines(input.foot, input.outcomes[i].design, input.foot.side == Side::left);
+        maps[i].edges = plan_lines(input.foot, input.outcomes[i].design, left_foot);
       any = true;
+      if (i != reference && drawn(reference)) {
+        maps[i].against =
+            join_patches(patches_against(skin, input.outcomes[reference].with.plantar), true, left_foot);
+        against = true;
+      }
     }
-  }
   if (!any)
     return false;
 
-  const double top = pressure_scale_top(input, extent.highest);
+  const double top = pressure_scale_top(input, extent.highest), limit = change_limit(maps);
   const double across = extent.y_high - extent.y_low, along = extent.x_high - extent.x_low;
-  const double scale = std::min(300 / std::max(across, 1.0), 360 / std::max(along, 1.0)); // points in a mm
-  const Panels panels(maps.size(), std::max(240.0, scale * across + 60), scale * along + 44, 77);
+  const double scale = std::min(240 / std::max(across, 1.0), 280 / std::max(along, 1.0)); // points in a mm
+  const Rows rows(maps.size(), against ? 2 : 1, std::max(against ? 300.0 : 500.0, scale * across + 60),
+                  scale * along + 44);
 
   vtkNew<vtkRenderWindow> window;
-  prepare_window(window, panels.width, panels.height);
-  vtkNew<vtkRenderer> page; // white where there is no panel
+  prepare_window(window, rows.width, rows.height);
+  vtkNew<vtkRenderer> page; // white where there is no map
   page->SetBackground(1, 1, 1);
   window->AddRenderer(page);
-  for (std::size_t i = 0; i < maps.size(); ++i)
+  for (std::size_t i = 0; i < maps.size(); ++i) {
     if (!maps[i].mesh.quad.empty())
-      add_map(window, maps[i], panels, i, extent, scale, top);
+      add_map(window, maps[i].mesh, rows, i, 0, extent, scale, {pressure_colour(top), 0, top});
+    if (!maps[i].against.quad.empty())
+      add_map(window, maps[i].against, rows, i, 1, extent, scale, {change_colour(limit), -limit, limit});
+  }
   add_overlay(
-      window, [&](Painter &p) { labels(p, input, maps, panels, extent, scale, top); }, panels.width,
-      panels.height, words);
+      window, [&](Painter &p) { labels(p, input, maps, rows, extent, scale, top); }, rows.width, rows.height,
+      words);
   write_window(window, path);
   return true;
 }

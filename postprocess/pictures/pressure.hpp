@@ -1,4 +1,4 @@
-// Plantar pressure of all designs side by side, seen from above, on one scale.
+// Plantar pressure seen from above, a row a design, and what of it differs from the reference.
 #pragma once
 #include "postprocess/canvas/painter.hpp"
 #include "postprocess/compare/report_input.hpp"
@@ -9,7 +9,7 @@ namespace raybend {
 
 /// Writes the maps as PNG, each calculated point as a facet of one colour, so that the darkest facet is the
 /// highest pressure calculated, and the outline of the sensor that reads the painful head's peak. A design
-/// that did not converge keeps an empty panel that says so. False, and no file, if no design has a plantar
+/// that did not converge keeps an empty row that says so. False, and no file, if no design has a plantar
 /// surface. `words`, where given, takes the words drawn and their places. Needs a Display; throws
 /// std::runtime_error if it cannot be written.
 bool write_pressure_maps(const ReportInput &input, const std::string &path,

@@ -85,13 +85,6 @@ void ray_panel(Painter &p, const ReportInput &input, const Axes &axes, int r, bo
            {14, Align::centre, {30, 30, 30}, false, 90});
 }
 
-std::string apart_words(const RankedDesign &best) {
-  const std::size_t n = best.not_told_apart.size();
-  return n == 0
-             ? ""
-             : " (not told apart from " + std::to_string(n) + (n == 1 ? " other design)" : " other designs)");
-}
-
 void legend(Painter &p, const ReportInput &input, double x, double top, double w) {
   double y = top;
   const TextStyle plain{13};
@@ -124,18 +117,12 @@ void legend(Painter &p, const ReportInput &input, double x, double top, double w
 
 } // namespace
 
-Drawing shaft_strain_chart(const ReportInput &input, const std::vector<RankedDesign> &ranking) {
-  return [&input, &ranking](Painter &p) {
-    p.title({30, p.height() - 26}, picture_title("Strain along the five metatarsals", input), p.width() - 60);
-    if (!ranking.empty() && ranking.front().ranked) {
-      const RankedDesign &best = ranking.front();
-      const TextStyle style{14};
-      const std::string before = "Least in ray " + std::to_string(input.foot.painful_ray) + ": ",
-                        after = ", peak " + banded(best.strain) + " microstrain" + apart_words(best);
-      const double room = p.width() - 60 - p.text_width(before + after, style);
-      p.text({30, p.height() - 52}, before + p.fitted(lettered_name(input, best.place), room, style) + after,
-             style);
-    }
+Drawing shaft_strain_chart(const ReportInput &input) {
+  return [&input](Painter &p) {
+    p.title({30, p.height() - 26}, strain_title(input), p.width() - 60);
+    p.text({30, p.height() - 52},
+           p.fitted(picture_topic("Strain along the five metatarsals", input) + ".", p.width() - 60, {14}),
+           {14});
     const std::array<double, 2> limits = strain_limits(input);
     const double panel_w = 300, panel_h = 262;
     for (int r = 1; r <= 5; ++r) {

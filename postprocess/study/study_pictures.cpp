@@ -292,7 +292,7 @@ StudyPicture map_picture(const StudyData &data, const HeatMap &map, const Range 
            {14, Align::centre});
     p.text({26, y0 + h / 2}, p.fitted(spoken_name(data.inputs[map.y_input].name), h, {14}),
            {14, Align::centre, ink, false, 90});
-    colour_bar(p, x0 + w + 40, y0, 24, h - 20, range.low, range.high, colour, "", range.low, range.high);
+    colour_bar(p, x0 + w + 40, y0, 24, h - 20, range.low, range.high, colour);
   };
   return picture;
 }
