@@ -81,8 +81,11 @@ Marginal read_limits(StudyTable &table, const std::string &key, const CatalogueR
   } else {
     m = read_marginal(table, key, row, in_case);
   }
-  if (m.is_list() && m.values.size() == 1)
-    table.fault(table.has("values") ? "values" : "to", "one value: nothing is to be chosen");
+  if (const bool none = m.values.empty() && table.has("from") && row.type == KeyType::integer;
+      m.is_list() && (m.values.size() == 1 || none))
+    table.fault(table.has("values") ? "values" : "to", m.values.empty()
+                                                           ? "no whole number between from and to"
+                                                           : "one value: nothing is to be chosen");
   return m;
 }
 

@@ -63,8 +63,11 @@ DesignValues BestValues::of(const std::size_t number, const std::string &design)
       const auto run = runs_.find(name);
       const auto beside = runs_.find({draw + 1, name.activity, best_.base.reference});
       if (run == runs_.end() || beside == runs_.end()) {
-        const auto why = reasons_.find(name);
-        found.why_not = why != reasons_.end() ? why->second : "not solved yet";
+        const auto why = reasons_.find(name),
+                   of_reference = reasons_.find({draw + 1, name.activity, best_.base.reference});
+        found.why_not = why != reasons_.end()            ? why->second
+                        : of_reference != reasons_.end() ? "the reference: " + of_reference->second
+                                                         : "not solved yet";
         return found;
       }
       const Rays &rays = run->second;
@@ -87,6 +90,10 @@ DesignValues BestValues::of(const std::size_t number, const std::string &design)
           used[k] = std::max(used[k], limit > 0 ? value / limit : value > 0 ? unbounded : 0);
           ++k;
         }
+      if (!(heads + shafts > 0)) {
+        found.why_not = "nothing under the foot bears a load";
+        return found;
+      }
       used[k] = std::max(used[k], (1 - heads / (heads + shafts)) / (1 - least_head_share));
     }
     for (std::size_t l = 0; l < n_laws; ++l)

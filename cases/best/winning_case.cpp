@@ -11,6 +11,7 @@
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/text/text_table.hpp"
 #include <algorithm>
+#include <filesystem>
 
 namespace raybend {
 
@@ -100,7 +101,9 @@ WinningCase winning_case(const Best &best, const std::vector<double> &place) {
   winner.text = head + "\n" + s.case_text + "\n# ---- the design that was found\n[[designs]]\n" +
                 table_text(design, "designs");
   const auto check = [&] {
-    const Case read = read_case_from_text(winner.text, case_stem(s.path) + "-case.toml", {}, {1, true});
+    // as if beside the case it comes from: a course's file is looked for there
+    const auto beside = std::filesystem::path(s.case_path).parent_path() / (case_stem(s.path) + "-case.toml");
+    const Case read = read_case_from_text(winner.text, beside.string(), {}, {1, true});
     const std::vector<std::string> there = design_names(read);
     const std::string key =
         "designs[" + std::to_string(std::find(there.begin(), there.end(), winner.name) - there.begin() + 1) +

@@ -121,7 +121,7 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("activity.fascia_bw", "body weights")
           .into(&Activity::fascia_bw)
           .otherwise(by_activity(&Activity::fascia_bw))
-          .deviates_by_part(0.375, "0.96 +- 0.36 body weights: Erdemir 2004 (read)")
+          .deviates_by_part(0.3, "people: assumed")
           .within(0, 4)
           .usual(0, 2.5)
           .means("Tension of the whole plantar fascia before the calculated load stretches it further: in "

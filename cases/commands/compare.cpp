@@ -430,8 +430,7 @@ int tell_failures(const DayInput &day) {
 int finish(const Case &c, const CompareOptions &options, Results &solved, OutputFolder &folder,
            ProgressLine &line, const std::optional<Sureness> &sure = {}) {
   DayInput day = collect(c, options, solved, line.seconds());
-  for (ReportInput &input : day.activities)
-    input.sure = sure;
+  day.activities.front().sure = sure;
   const int written = write_results(day, folder, options, line);
   return std::max(written, tell_failures(day));
 }
@@ -457,9 +456,15 @@ int compare_in_processes(const Case &c, const CompareOptions &options) {
     control.minutes = options.sure_minutes;
     control.shown = !options.quiet && on_terminal();
     line.say("");
-    const FootSample feet = sample_feet(c, solved, control);
-    write_file(folder.staging() + "/sure-feet.csv", feet_csv(feet));
-    sure = how_sure(feet);
+    try {
+      const FootSample feet = sample_feet(c, solved, control);
+      write_file(folder.staging() + "/sure-feet.csv", feet_csv(feet));
+      sure = how_sure(feet);
+    } catch (const std::exception &error) { // the comparison itself stays
+      sure.emplace();
+      sure->why_not = one_line(error.what());
+    }
+    sure->of_day = c.day.size() > 1;
   }
   const int status = finish(c, options, solved, folder, line, sure);
   kept.clear();

@@ -18,8 +18,7 @@ const std::vector<PublishedNumber> &barefoot_numbers() {
       {"part of head 1 in the heads' load, %", heads, 25, 9.5},
       {"part of head 2 in the heads' load, %", heads, 30, 11.4},
       {"part of head 3 in the heads' load, %", heads, 21.5, 8.2},
-      {"part of head 4 in the heads' load, %", heads, 14, 5.3},
-      {"part of head 5 in the heads' load, %", heads, 9, 3.4}};
+      {"part of head 4 in the heads' load, %", heads, 14, 5.3}}; // head 5 has the rest
   return numbers;
 }
 
@@ -37,8 +36,8 @@ std::vector<double> barefoot_values(const DesignResult &result, const Forefoot &
   double heads = 0;
   for (const RayResult &ray : result.ray)
     heads += ray.head_force.value;
-  for (const RayResult &ray : result.ray)
-    values.push_back(100 * ray.head_force.value / heads);
+  for (std::size_t r = 0; r < 4; ++r)
+    values.push_back(100 * result.ray[r].head_force.value / heads);
   return values;
 }
 

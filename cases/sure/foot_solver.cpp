@@ -1,11 +1,13 @@
 // Solves one foot of the sample.
 #include "cases/sure/foot_solver.hpp"
 #include "cases/catalogue/activities.hpp"
+#include "cases/run/solve_plan.hpp"
 #include "cases/run/step_solver.hpp"
 #include "cases/sure/evidence.hpp"
 #include "postprocess/compare/day.hpp"
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 namespace raybend {
 
@@ -57,8 +59,10 @@ FootOutputs outputs_of(const Case &c, const std::vector<std::vector<DesignResult
     double head = std::nan(""), ray = std::nan("");
     bool carries = true;
     for (std::size_t a = 0; a < results.size(); ++a) {
+      if (results.size() > 1 && !(c.day[a].cycles() > 0))
+        continue; // adds nothing to the day
       const DesignResult &r = results[a][d], &before = results[a][reference];
-      carries &= r.converged && before.converged && !heads_hang(r);
+      carries &= r.converged && before.converged && !heads_hang(r) && !heads_hang(before);
       if (!carries)
         break;
       Banded strain;
@@ -66,20 +70,21 @@ FootOutputs outputs_of(const Case &c, const std::vector<std::vector<DesignResult
       strains.push_back(strain);
       cycles.push_back(c.day[a].cycles());
       for (std::size_t i = 0; i < 5; ++i) {
-        head = std::fmax(head, std::log(value_of(r.ray[i].head_peak_pressure, coarser) /
-                                        value_of(before.ray[i].head_peak_pressure, coarser)));
+        const double now = value_of(r.ray[i].head_peak_pressure, coarser);
+        if (now > felt_pressure)
+          head = std::fmax(head, std::log(now / value_of(before.ray[i].head_peak_pressure, coarser)));
         if (i != painful)
           ray = std::fmax(ray, std::log(value_of(r.ray[i].peak_strain, coarser) /
                                         value_of(before.ray[i].peak_strain, coarser)));
       }
     }
-    if (!carries)
+    if (!carries || strains.empty())
       continue;
     out.strain[d] = strains.size() == 1
                         ? strains[0].value
                         : equivalent_strain(strains, cycles, fatigue_laws[exponent].exponent).value;
-    out.head_rise[d] = std::isfinite(head) ? head : std::nan("");
-    out.ray_rise[d] = std::isfinite(ray) ? ray : std::nan("");
+    out.head_rise[d] = head;
+    out.ray_rise[d] = ray;
   }
   return out;
 }
@@ -111,9 +116,15 @@ std::vector<DesignResult> FootSolver::solve_designs(const Case &c, const std::si
   const DesignResult first = model.solve(reference);
   if (first.converged)
     model.take_instant(load, first.posture);
+  std::map<std::string, DesignResult> solved = {
+      {solve_key(c, activity, reference), first}}; // what is alike is solved once
   std::vector<DesignResult> results;
-  for (const Design &d : c.designs)
-    results.push_back(load.barefoot || &d == &reference || !first.converged ? first : model.solve(d));
+  for (const Design &d : c.designs) {
+    const std::string key = solve_key(c, activity, d);
+    if (first.converged && solved.count(key) == 0)
+      solved[key] = model.solve(d);
+    results.push_back(first.converged ? solved.at(key) : first);
+  }
   return results;
 }
 

@@ -9,17 +9,15 @@
 #include "cases/sure/evidence.hpp"
 #include "cases/sure/foot_solver.hpp"
 #include "cases/sure/uncertain.hpp"
-#include "postprocess/study/surrogate.hpp"
+#include "postprocess/sure/proposal.hpp"
 #include "postprocess/sure/sureness.hpp"
 #include "solver/versions.hpp"
+#include <algorithm>
 #include <boost/math/distributions/normal.hpp>
-#include <boost/random/discrete_distribution.hpp>
-#include <boost/random/mersenne_twister.hpp>
 #include <cmath>
+#include <functional>
 #include <limits>
-#include <numeric>
 #include <optional>
-#include <set>
 #include <sstream>
 
 namespace raybend {
@@ -28,7 +26,9 @@ namespace {
 
 constexpr std::size_t finer_every = 20;  ///< of the drawn feet one is solved on the case's own mesh too
 constexpr std::size_t least_scouts = 40; ///< feet walked barefoot to learn where the likely ones are
-constexpr double least_worth = -8;       ///< ln of the likelihood below which a foot's designs are not solved
+/// ln of a foot's likelihood over the likeliest scout's below which its designs are not solved.
+constexpr double least_worth = -8;
+constexpr std::size_t pool_size = 20000; ///< feet of people that the sample is drawn from
 
 constexpr double foot_tolerance = 1e-5; ///< out of balance, of the applied force
 
@@ -74,7 +74,8 @@ std::vector<Question> questions_of(const Case &c) {
                                                         {PostureRule::kept, "kept"},
                                                         {PostureRule::moment_kept, "moments kept"}};
   for (const auto &[rule, name] : rules)
-    if (c.day.front().activity.posture != rule)
+    if (std::any_of(c.day.begin(), c.day.end(),
+                    [r = rule](const DayActivity &d) { return d.activity.posture != r; }))
       list[0].others.emplace_back(name, posture(rule));
   return list;
 }
@@ -87,7 +88,7 @@ std::string packed(const FootResult &r) {
                            &r.mesh.coarse, &r.mesh.fine}) {
     text << list->size();
     for (const double x : *list)
-      text << " " << (std::isfinite(x) ? x : 1e300);
+      text << " " << (std::isnan(x) ? 1e300 : std::isinf(x) ? std::copysign(2e300, x) : x);
     text << " ";
   }
   return text.str();
@@ -105,6 +106,8 @@ FootResult unpacked(std::istringstream &text) {
       text >> x;
       if (x == 1e300)
         x = std::nan("");
+      else if (std::abs(x) == 2e300)
+        x = std::copysign(std::numeric_limits<double>::infinity(), x);
     }
   }
   return r;
@@ -122,102 +125,28 @@ std::vector<std::vector<double>> feet_of_people(const std::size_t feet, const st
   return sample;
 }
 
-/// Guesses from the scouts what a foot shows barefoot, so that feet are drawn where what is published has them. Sampling from a
-/// pool of people's feet in proportion to r(z) = part + (1 - part) L(z) / mean of L, with L the likelihood by the guess.
-class Proposal {
-public:
-  Proposal(const std::vector<SolvedFoot> &scouts, const std::vector<PublishedNumber> &published)
-      : published_(published) {
-    std::vector<double> normal;
-    for (const auto &z : feet_of_people(400, 1, 1))
-      normal.push_back(z[0]);
-    for (std::size_t j = 0; j < published.size(); ++j) {
-      std::vector<std::vector<double>> points;
-      std::vector<double> values;
-      for (const SolvedFoot &f : scouts)
-        if (std::isfinite(f.outputs.evidence[j])) {
-          points.push_back(f.z);
-          values.push_back(f.outputs.evidence[j]);
-        }
-      if (values.size() < least_scouts)
-        continue;
-      guesses_.push_back(
-          {j, Surrogate(points, values, std::vector<InputMeasure>(points[0].size(), normal)), 0});
-      Guess &g = guesses_.back();
-      if (g.of.left_out().empty() || g.of.indices().error > worst_guess) {
-        guesses_.pop_back(); // it tells nothing
-        continue;
-      }
-      for (const double missed : g.of.left_out())
-        g.variance += missed * missed / values.size();
-    }
-  }
-
-  std::vector<Piece> draw(const std::size_t feet, const Case &base, const std::vector<Uncertain> &numbers,
-                          const std::uint64_t seed) const {
-    constexpr double part = 0.2;
-    const auto pool = feet_of_people(20000, numbers.size(), seed);
-    const std::size_t pool_size = pool.size();
-    std::vector<double> likelihood, density;
-    for (const auto &z : pool) {
-      double l = 0;
-      for (const Guess &g : guesses_) {
-        const PublishedNumber &p = published_[g.number];
-        l -= std::pow(g.of.value(z) - p.mean, 2) / (2 * (p.deviation * p.deviation + g.variance));
-      }
-      likelihood.push_back(std::exp(l));
-    }
-    const double mean = std::accumulate(likelihood.begin(), likelihood.end(), 0.0) / pool_size;
-    for (const double l : likelihood)
-      density.push_back(part + (1 - part) * l / mean);
-    boost::random::mt19937_64 engine(seed);
-    boost::random::discrete_distribution<std::size_t> any(density.begin(), density.end());
-    std::vector<Piece> list;
-    std::set<std::size_t> taken;
-    while (list.size() < feet && taken.size() < pool_size / 2)
-      if (const std::size_t i = any(engine);
-          taken.insert(i).second && is_foot(moved_case(base, numbers, pool[i]))) {
-        Piece piece;
-        piece.z = pool[i];
-        piece.worth = least_worth;
-        piece.log_proposal = std::log(density[i]);
-        list.push_back(piece);
-      }
-    return list;
-  }
-
-private:
-  static constexpr std::size_t least_scouts = 20;
-  static constexpr double worst_guess = 0.9; ///< of the variance
-  struct Guess {
-    std::size_t number;
-    Surrogate of;
-    double variance; ///< of what it misses
-  };
-  const std::vector<PublishedNumber> &published_;
-  std::vector<Guess> guesses_;
-};
-
-/// The instant of each activity, and what the mesh changes at every instant that the comparison solved.
+/// The instant of each activity, and what the mesh changes there.
 std::vector<std::size_t> instants_of(const Case &c, const std::map<std::string, StepResult> &results,
                                      std::vector<MeshPair> &meshes) {
   std::vector<std::size_t> instants;
   for (std::size_t a = 0; a < c.day.size(); ++a) {
     const auto of = [&](const Design &d) { return results.find(solve_key(c, a, d)); };
     const auto reference = of(reference_design(c));
-    const bool course =
-        c.day[a].course.size() > 1 && reference != results.end() && !reference->second.empty();
-    instants.push_back(course ? reference_of(c, a, reference->second).worst : 0);
-    if (c.settings.resolution == Resolution::coarse || reference == results.end() || c.day.size() > 1)
+    const bool solved = reference != results.end() && !reference->second.empty() &&
+                        std::all_of(reference->second.begin(), reference->second.end(),
+                                    [](const DesignResult &r) { return r.converged; });
+    instants.push_back(solved && c.day[a].course.size() > 1 ? reference_of(c, a, reference->second).worst
+                                                            : 0);
+    if (!solved || c.settings.resolution != Resolution::standard || c.day.size() > 1)
       continue;
-    for (std::size_t k = 0; k < reference->second.size(); ++k) {
-      std::vector<std::vector<DesignResult>> one(1);
-      for (const Design &d : c.designs)
-        if (const auto it = of(d); it != results.end() && k < it->second.size())
-          one[0].push_back(it->second[k]);
-      if (one[0].size() == c.designs.size())
-        meshes.push_back({outputs_of(c, one, true).strain, outputs_of(c, one, false).strain});
-    }
+    std::vector<std::vector<DesignResult>> there(1);
+    for (const Design &d : c.designs)
+      if (const auto it = of(d); it != results.end())
+        for (const DesignResult &r : it->second)
+          if (c.day[a].course.size() < 2 || r.stance_percent == c.day[a].course[instants[a]].stance_percent)
+            there[0].push_back(r);
+    if (there[0].size() == c.designs.size())
+      meshes.push_back({outputs_of(c, there, true).strain, outputs_of(c, there, false).strain});
   }
   return instants;
 }
@@ -229,9 +158,8 @@ std::string minutes_words(const double seconds) {
 
 /// Solves pieces side by side, as many as the time allows. False where a signal ended it.
 bool solve_pieces(const std::vector<Piece> &pieces, const Case &base, const std::vector<Uncertain> &numbers,
-                  const Resolution finer, const std::vector<PublishedNumber> &published, const double limit,
-                  const std::string &what, ProgressLine &line,
-                  std::vector<std::optional<FootResult>> &found) {
+                  const std::vector<PublishedNumber> &published, const double limit, const std::string &what,
+                  ProgressLine &line, std::vector<std::optional<FootResult>> &found, std::string &trouble) {
   found.assign(pieces.size(), {});
   const std::size_t workers = std::min<std::size_t>(process_count(), pieces.size());
   std::vector<Work> work(workers);
@@ -245,7 +173,7 @@ bool solve_pieces(const std::vector<Piece> &pieces, const Case &base, const std:
           const double begun = line.seconds();
           const Piece &piece = pieces[i];
           Case foot = moved_case(base, numbers, piece.z);
-          foot.settings.resolution = piece.finer ? finer : Resolution::coarse;
+          foot.settings.resolution = piece.finer ? Resolution::standard : Resolution::coarse;
           foot.settings.newton_tolerance = std::max(foot.settings.newton_tolerance, foot_tolerance);
           FootResult r;
           r.outputs = no_outputs(base.designs.size());
@@ -256,7 +184,7 @@ bool solve_pieces(const std::vector<Piece> &pieces, const Case &base, const std:
               r = of_its_own.solve(foot);
             } else {
               r = solver.solve_worth(foot, [&](const std::vector<double> &evidence) {
-                return log_likelihood(evidence, published) > piece.worth;
+                return log_likelihood(evidence, published) >= piece.worth;
               });
             }
           } catch (const std::exception &) { // no such foot: its bones touch, or nothing holds a part of it
@@ -283,7 +211,10 @@ bool solve_pieces(const std::vector<Piece> &pieces, const Case &base, const std:
              ", about " + minutes_words(std::max(0.0, left)) + " left; Ctrl-C: with what is known by now");
   };
   heard.said = [](std::size_t, const std::string &) {};
-  heard.finished = [](std::size_t, const std::string &, bool) {};
+  heard.finished = [&](std::size_t, const std::string &why, bool) {
+    if (trouble.empty())
+      trouble = why;
+  };
   try {
     run_side_by_side(work, heard);
     return true;
@@ -321,8 +252,8 @@ FootSample sample_feet(const Case &c, const std::map<std::string, StepResult> &r
   ProgressLine line(control.shown);
   const double limit = 60 * control.minutes;
   std::vector<std::optional<FootResult>> found;
-  bool go_on = solve_pieces(first, base, numbers, c.settings.resolution, sample.published, limit / 3,
-                            "scouts", line, found);
+  const bool go_on =
+      solve_pieces(first, base, numbers, sample.published, limit / 2, "scouts", line, found, sample.trouble);
   const auto outputs = [&](const std::optional<FootResult> &r) {
     return r ? r->outputs : no_outputs(c.designs.size());
   };
@@ -334,17 +265,27 @@ FootSample sample_feet(const Case &c, const std::map<std::string, StepResult> &r
       sample.model.back().others.push_back({name, outputs(found[next++])});
   }
   std::vector<SolvedFoot> scouted;
+  double best = everything;
   for (std::size_t i = scouts_from; i < first.size(); ++i)
-    if (found[i] && !found[i]->outputs.evidence.empty())
+    if (found[i] && !found[i]->outputs.evidence.empty()) {
       scouted.push_back({first[i].z, found[i]->outputs, 0, true});
+      best = std::max(best, log_likelihood(found[i]->outputs.evidence, sample.published));
+    }
   // the sample
   if (go_on) {
-    std::vector<Piece> pieces =
-        Proposal(scouted, sample.published).draw(control.feet, base, numbers, control.seed + 1);
-    for (std::size_t i = finer_every / 2; i < pieces.size() && c.settings.resolution != Resolution::coarse;
-         i += finer_every)
-      pieces[i].finer = true;
-    solve_pieces(pieces, base, numbers, c.settings.resolution, sample.published, limit, "feet", line, found);
+    std::vector<std::vector<double>> pool = feet_of_people(pool_size, numbers.size(), control.seed + 1);
+    pool.erase(
+        std::remove_if(pool.begin(), pool.end(),
+                       [&](const std::vector<double> &z) { return !is_foot(moved_case(base, numbers, z)); }),
+        pool.end());
+    std::vector<Piece> pieces;
+    for (const DrawnFoot &f :
+         Proposal(scouted, sample.published).draw(pool, control.feet, control.seed + 2)) {
+      pieces.push_back({pool[f.place], {}, std::min(0.0, best) + least_worth, false, f.log_proposal});
+      pieces.back().finer =
+          c.settings.resolution != Resolution::coarse && pieces.size() % finer_every == finer_every / 2;
+    }
+    solve_pieces(pieces, base, numbers, sample.published, limit, "feet", line, found, sample.trouble);
     for (std::size_t i = 0; i < pieces.size(); ++i)
       if (found[i]) {
         sample.feet.push_back(

@@ -42,10 +42,8 @@ public:
     u.number.name = words;
     u.number.measured_by = measured_by;
     u.number.value = *here.front();
-    u.number.measured =
-        std::any_of(case_.resolved.begin(), case_.resolved.end(), [&](const Case::Resolved &r) {
-          return r.key == key && (r.origin.rfind("case", 0) == 0 || r.origin.rfind("--set", 0) == 0);
-        });
+    u.number.measured = given(key);
+    u.number.measured_to = row.deviation(u.number.value, true, ray);
     u.number.deviation = row.deviation(u.number.value, u.number.measured, ray);
     if (!(u.number.deviation > 0) || (factor && !(u.number.value > 0)))
       return;
@@ -95,7 +93,8 @@ public:
     add("activity." + name, words, measured_by, factor, [member](Case &c) {
       std::vector<double *> places;
       for (DayActivity &d : c.day)
-        places.push_back(&(d.activity.*member));
+        if (d.activity.*member != 0) // quiet standing has no heel rise, no forward part
+          places.push_back(&(d.activity.*member));
       return places;
     });
   }
@@ -103,6 +102,22 @@ public:
   std::vector<Uncertain> all;
 
 private:
+  /// True where the case gives this number itself, not one that it follows from (a foot form's); of activities all do.
+  bool given(const std::string &key) const {
+    const std::string activity = "activity.";
+    const bool load = key.compare(0, activity.size(), activity) == 0, arch = key == "patient.arch_rise_mm";
+    std::size_t there = 0, by_case = 0;
+    for (const Case::Resolved &r : case_.resolved) {
+      const bool same = load   ? general_key(r.key) == key
+                        : arch ? r.key == "patient.ray2.arch_rise_mm"
+                               : r.key == key;
+      there += same;
+      by_case += same && (r.origin == "case" || r.origin == "--set" ||
+                          (arch && (r.origin == "case, arch_rise_mm" || r.origin == "--set, arch_rise_mm")));
+    }
+    return there > 0 && by_case == there;
+  }
+
   const Case &case_;
 };
 
@@ -200,7 +215,7 @@ std::vector<Uncertain> uncertain_numbers(const Case &c) {
            one([](Case &m) -> double & { return m.foot.materials.cortical_e; }));
   list.load("force_bw", "force, body weights", force_plate, true, &Activity::force_bw);
   list.load("forward_share", "forward part of the force", force_plate, false, &Activity::forward_share);
-  list.load("heel_rise_deg", "heel rise, deg", film, false, &Activity::heel_rise_deg);
+  list.load("heel_rise_deg", "heel rise, deg", film, true, &Activity::heel_rise_deg);
   list.load("toe_share", "part of the force under the toes", plate, true, &Activity::toe_share);
   list.load("fascia_bw", "pull of the fascia, body weights", "", true, &Activity::fascia_bw);
   list.load("flexor_effort", "effort of the toe flexors", "", true, &Activity::flexor_effort);

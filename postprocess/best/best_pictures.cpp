@@ -211,9 +211,9 @@ StudyPicture map_picture(const Shown &s) {
         solved_marker(p, c, {axes.px(c.x[map.x_input]), axes.py(c.x[map.y_input])});
     }
     best_marker(p, {axes.px(s.best().x[map.x_input]), axes.py(s.best().x[map.y_input])});
-    colour_bar(
-        p, axes.x + axes.w + 36, axes.y, 24, axes.h - 20, low, high,
-        [](double t) { return sequential_colour(t); }, "microstrain", low, high);
+    p.text({axes.x + axes.w + 36, axes.y + axes.h - 4}, "microstrain", {13});
+    colour_bar(p, axes.x + axes.w + 36, axes.y, 24, axes.h - 20, low, high,
+               [](double t) { return sequential_colour(t); });
     Key key{axes.x, 40};
     key.mark(p, Marker::diamond, 13, s.search.best ? "best, solved" : "nearest, solved");
     key.mark(p, Marker::disc, 8, "solved");

@@ -45,7 +45,8 @@ std::string tolerance_section(const BestReport &report, const BestProblem &probl
                     tolerance_words(problem) +
                     " and no cap is broken, by the surrogate through the solved points. Solved beside it: "
                     "value, and how much "
-                    "more strain there.");
+                    "more strain there. Two inputs that are off at once may cost more; this is how flat the "
+                    "model is, not a licence.");
   TextTable table(
       {"input", "best", "from", "to", "below ends by", "above ends by", "solved beside it"},
       {Column::left, Column::right, Column::right, Column::right, Column::left, Column::left, Column::left});
@@ -81,7 +82,7 @@ std::string tolerance_section(const BestReport &report, const BestProblem &probl
   return text + table.markdown() + "\n";
 }
 
-std::string load_section(const BestReport &report) {
+std::string load_section(const BestReport &report, const bool within_caps) {
   std::string text = "## Where the load goes\n\n";
   std::vector<std::string> heads = {"ray"};
   std::vector<Column> sides = {Column::left};
@@ -92,7 +93,7 @@ std::string load_section(const BestReport &report) {
     titles.push_back(report.design);
   }
   designs.push_back(&report.won);
-  titles.push_back("best");
+  titles.push_back(within_caps ? "best" : "nearest");
   for (const char *what : {"strain, ", "head, "})
     for (const std::string &title : titles) {
       heads.push_back(what + title);
@@ -141,7 +142,7 @@ std::string front_section(const BestReport &report, const BestProblem &problem, 
 }
 
 std::string day_section(const BestReport &report, const BestProblem &problem, const BestSearch &search) {
-  if (!report.day)
+  if (!report.day || !search.best)
     return "";
   std::string text = "## At other fatigue exponents\n\n";
   text += paragraph("The day-equivalent strain needs an exponent that is not well known; the search used " +
@@ -239,14 +240,13 @@ std::string best_answer(const BestReport &report, const BestProblem &problem, co
     words += "the design as it stands in the case, and ";
   words += against(best.aim, report.at_reference.aim) + " with the reference " + report.reference + " (" +
            fixed(report.at_reference.aim) + ").";
+  words += " Within limits and caps the surrogate expects ";
+  words += search.gain_left < problem.tolerance
+               ? "nothing that is better by " + tolerance_words(problem) + " elsewhere."
+               : "up to " + fixed(100 * search.gain_left, 1) + " % less elsewhere, which is not solved yet.";
   if (std::isfinite(search.foretold))
     words += " A surrogate from all other solves foretells " + fixed(search.foretold) + " (" +
-             off_words(search.foretold, best.aim) + ")";
-  words +=
-      search.gain_left < problem.tolerance
-          ? ", and nothing that is better by " + tolerance_words(problem) +
-                " elsewhere within limits and caps."
-          : ", and up to " + fixed(100 * search.gain_left, 1) + " % less elsewhere, which is not solved yet.";
+             off_words(search.foretold, best.aim) + ").";
   if (best.aim >= report.at_reference.aim)
     words += " No choice within these limits leaves less than the reference does.";
   std::vector<std::string> at_limit;
@@ -282,7 +282,7 @@ std::string best_summary(const BestReport &report, const BestProblem &problem, c
                                          std::to_string(report.runs) + " solves failed."
                                    : ""));
   text += tolerance_section(report, problem, search, analysis);
-  text += load_section(report);
+  text += load_section(report, search.best.has_value());
   text += cap_section(report, search.candidates[*analysis.shown]);
   text += front_section(report, problem, search, analysis);
   text += day_section(report, problem, search);
@@ -299,7 +299,9 @@ std::string best_summary(const BestReport &report, const BestProblem &problem, c
     if (!report.warnings.empty())
       text += "\n";
     text += paragraph(report.case_file + " is the case with the design " + report.winner +
-                      " behind its others: `raybend compare " + report.case_file +
+                      (report.winner == report.design ? " in the place of the one that was improved"
+                                                      : " behind its others") +
+                      ": `raybend compare " + report.case_file +
                       "` sets it against them, over the whole step and at standard resolution." +
                       (sets.empty() ? "" : " Here it was solved with" + sets + "."));
   }

@@ -165,7 +165,7 @@ std::vector<RankedDesign> rank_designs(const ReportInput &input) {
   for (std::size_t i = 0; i < ranks.size(); ++i) {
     list[i].best_rank = ranks[i].best;
     list[i].worst_rank = ranks[i].worst;
-    if (input.sure && input.sure->why_not.empty())
+    if (input.sure && input.sure->why_not.empty() && !input.sure->of_day)
       widen_ranks(*input.sure, list[i]);
     for (std::size_t other : ranks[i].not_told_apart)
       list[i].not_told_apart.push_back(list[other].place);

@@ -53,7 +53,7 @@ std::string sure_section(const ReportInput &input, const PageNumbers &numbers) {
     return page_section("sure", "How sure", note);
   const std::size_t reference = reference_place(input);
   std::string text =
-      "<p>In 100 feet that this patient may have. By how much: change of strain in ray " +
+      "<p>In 100 feet that fit this patient. By how much: change of strain in ray " +
       std::to_string(input.foot.painful_ray) +
       " against the reference, median and nine in ten. Head pressure, other ray: by more than " +
       fixed(100 * notable_rise) + " % higher than with the reference, under some head, in some ray.</p>\n";
@@ -65,12 +65,10 @@ std::string sure_section(const ReportInput &input, const PageNumbers &numbers) {
             cell(numbers.value(key + "/rank_percent/0"));
     std::string less = "–", by = "–";
     for (std::size_t i = 0; i < sure.pairs.size(); ++i)
-      for (const bool turned : {false, true}) {
-        const std::size_t a = turned ? sure.pairs[i].b : sure.pairs[i].a,
-                          b = turned ? sure.pairs[i].a : sure.pairs[i].b;
-        if (a != d || b != reference)
-          continue;
-        const std::string pair = "/sure/pairs/" + std::to_string(2 * i + turned);
+      if (const PairChance &p = sure.pairs[i];
+          d != reference && p.a + p.b == d + reference && (p.a == d || p.b == d)) {
+        const std::string pair =
+            "/sure/pairs/" + std::to_string(2 * i + (p.b == d)); // both ways round in turn
         less = numbers.value(pair + "/less_percent");
         by = numbers.value(pair + "/change_percent", 0, true) + " (" +
              numbers.value(pair + "/change_low_percent", 0, true) + " to " +
@@ -80,13 +78,14 @@ std::string sure_section(const ReportInput &input, const PageNumbers &numbers) {
             cell(numbers.value(key + "/other_ray_rises_percent")) + "</tr>\n";
   }
   text += page_table("How sure, in 100 feet",
-                     {"Design", "least of all", "less than the reference", "by how much, %",
+                     {"Design", "best of all", "less than the reference", "by how much, %",
                       "head pressure up", "other ray up"},
                      rows, 1) +
           "<figure>" + rank_bars(input) +
           "<figcaption>Chance of every place, first to last, in 100 feet.</figcaption></figure>\n";
-  if (const std::string words = measure_sentence(input); !words.empty())
-    text += "<p>" + escaped(words) + "</p>\n";
+  for (const std::string &words : {lost_words(input), measure_sentence(input)})
+    if (!words.empty())
+      text += "<p>" + escaped(words) + "</p>\n";
   return page_section("sure", "How sure", text + note);
 }
 

@@ -56,9 +56,10 @@ Drawing sure_chart(const ReportInput &input) {
   return [&input](Painter &p) {
     const Sureness &sure = *input.sure;
     const std::size_t reference = reference_place(input), first = sure.order.front();
-    const std::string title = lettered_name(input, first) + " leaves least in ray " +
-                              std::to_string(input.foot.painful_ray) + " in " +
-                              chance_words(sure.rank[first][0]) + " feet that this patient may have";
+    const std::string title =
+        lettered_name(input, first) + " strains ray " + std::to_string(input.foot.painful_ray) +
+        " less than " + lettered_name(input, sure.order[1]) + " for " +
+        chance_words(sure.pair(first, sure.order[1]).less) + " feet that fit this patient";
     p.title({30, p.height() - 28}, title, p.width() - 60);
     const double top = p.height() - 110, row = std::min(120.0, (top - 90) / sure.order.size());
     p.text({30, p.height() - 66}, "Chance of every place, in 100 feet", {14, Align::left, ink, true});

@@ -11,7 +11,8 @@ struct UncertainNumber {
   std::string name;        ///< for people, with its unit
   std::string measured_by; ///< in clinic words; empty: nothing in a clinic tells it
   double value = 0, deviation = 0;
-  bool measured = false; ///< the case gives it: what is left is the error of measuring
+  bool measured = false;  ///< the case gives it: what is left is the error of measuring
+  double measured_to = 0; ///< deviation that measuring it would leave
 };
 
 /// What one foot gave, an entry a design. Not a number where the design was not solved or does not carry.
@@ -25,7 +26,8 @@ struct FootOutputs {
 struct SolvedFoot {
   std::vector<double> z; ///< of each UncertainNumber: standard deviations from its value
   FootOutputs outputs;
-  double log_proposal = 0;    ///< ln of how much likelier it was drawn than people have it
+  /// ln of how much likelier it was drawn than people have it, over how often it was drawn.
+  double log_proposal = 0;
   bool only_barefoot = false; ///< too unlike what is published for its designs to be solved
 };
 
@@ -59,6 +61,7 @@ struct FootSample {
   std::vector<SolvedFoot> feet;
   std::vector<ModelQuestion> model;
   std::vector<MeshPair> meshes;
+  std::string trouble; ///< of a process that did not end well; what it had in hand is missing
   double seconds = 0;
 };
 

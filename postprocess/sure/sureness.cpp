@@ -1,5 +1,6 @@
 // Chances from solved feet, weighed by what is published.
 #include "postprocess/sure/sureness.hpp"
+#include "solver/results.hpp"
 #include <algorithm>
 #include <boost/math/distributions/normal.hpp>
 #include <boost/random/mersenne_twister.hpp>
@@ -53,51 +54,72 @@ double log_ratio(const Values &strain, const std::size_t d, const std::size_t re
   return std::log(strain[d] / strain[reference]);
 }
 
-/// m_d and e_d of the mesh.
-struct MeshDoubt {
-  Values mean, deviation;
-};
-
-MeshDoubt mesh_doubt(const FootSample &s) {
-  const std::size_t n = s.designs.size();
-  MeshDoubt doubt{Values(n, 0), Values(n, 0)};
-  for (std::size_t d = 0; d < n; ++d) {
-    Values change;
-    for (const MeshPair &pair : s.meshes) {
-      const double c = log_ratio(pair.fine, d, s.reference) - log_ratio(pair.coarse, d, s.reference);
-      if (std::isfinite(c))
-        change.push_back(c);
+/// ln(fine over coarse) of every design's strain over the reference's, a foot each; only feet that have all of `known`.
+std::vector<Values> mesh_changes(const FootSample &s, const std::vector<std::size_t> &known) {
+  std::vector<Values> list;
+  for (const MeshPair &pair : s.meshes) {
+    Values change(s.designs.size(), 0);
+    bool whole = true;
+    for (const std::size_t d : known) {
+      change[d] = log_ratio(pair.fine, d, s.reference) - log_ratio(pair.coarse, d, s.reference);
+      whole &= std::isfinite(change[d]);
     }
-    if (change.empty() || d == s.reference)
-      continue;
-    const double mean = std::accumulate(change.begin(), change.end(), 0.0) / change.size();
-    double sum = 0;
-    for (const double c : change)
-      sum += (c - mean) * (c - mean);
-    // of one foot more: its own and that of the mean; one pair alone: all of it
-    const double n_pairs = change.size();
-    const double own = n_pairs > 1 ? sum / (n_pairs - 1) * (1 + 1 / n_pairs) : mean * mean;
-    doubt.mean[d] = mean;
-    doubt.deviation[d] = std::sqrt(own + mean * mean / 9);
+    if (whole)
+      list.push_back(change);
   }
-  return doubt;
+  return list;
 }
 
-/// Changes of an output by the answers to each question of the model, at the case's own numbers; the first, what the case says, is
-/// 0, as is one that was not solved.
-std::vector<std::vector<Values>> model_changes(const FootSample &s) {
+/// What the mesh does to every design of one foot: the change of a foot drawn of those solved on both, designs together, and of its
+/// mean a third, more or less, for a still finer mesh; none solved on both: what was seen on other designs (coarse_pair_strain, taken
+/// as two deviations of a difference).
+class MeshDoubt {
+public:
+  MeshDoubt(const FootSample &s, const std::vector<std::size_t> &known)
+      : reference_(s.reference), changes_(mesh_changes(s, known)), mean_(s.designs.size(), 0) {
+    for (const Values &c : changes_)
+      for (std::size_t d = 0; d < mean_.size(); ++d)
+        mean_[d] += c[d] / changes_.size();
+  }
+  template <typename Engine> Values draw(Engine &engine) const {
+    boost::random::normal_distribution<double> normal;
+    Values e(mean_.size(), 0);
+    if (changes_.empty()) {
+      for (std::size_t d = 0; d < e.size(); ++d)
+        e[d] = d == reference_ ? 0 : coarse_pair_strain / 2 * normal(engine);
+      return e;
+    }
+    const std::size_t k =
+        boost::random::uniform_int_distribution<std::size_t>(0, changes_.size() - 1)(engine);
+    // n changes and their mean spread by (n - 1) / n of the variance; of one foot more it is (n + 1) / n
+    const double n = changes_.size(), wider = n > 1 ? std::sqrt((n + 1) / (n - 1)) : 1,
+                 finer = normal(engine) / 3;
+    for (std::size_t d = 0; d < e.size(); ++d)
+      e[d] = mean_[d] + wider * (changes_[k][d] - mean_[d]) + finer * mean_[d];
+    return e;
+  }
+
+private:
+  std::size_t reference_;
+  std::vector<Values> changes_;
+  Values mean_;
+};
+
+/// Changes of y by the answers to each question of the model, at the case's own numbers; the first, what the case says, is 0. An
+/// answer that was not solved is left out.
+std::vector<std::vector<Values>> model_changes(const FootSample &s, const std::vector<std::size_t> &known) {
   std::vector<std::vector<Values>> changes;
-  const std::size_t n = s.designs.size();
   for (const ModelQuestion &q : s.model) {
-    changes.push_back({Values(n, 0)});
+    changes.push_back({Values(s.designs.size(), 0)});
     for (const ModelAlternative &a : q.others) {
-      Values change(n, 0);
-      for (std::size_t d = 0; d < n; ++d) {
-        const double c =
-            log_ratio(a.outputs.strain, d, s.reference) - log_ratio(s.base.strain, d, s.reference);
-        change[d] = std::isfinite(c) ? c : 0;
+      Values change(s.designs.size(), 0);
+      bool whole = true;
+      for (const std::size_t d : known) {
+        change[d] = log_ratio(a.outputs.strain, d, s.reference) - log_ratio(s.base.strain, d, s.reference);
+        whole &= std::isfinite(change[d]);
       }
-      changes.back().push_back(change);
+      if (whole)
+        changes.back().push_back(change);
     }
   }
   return changes;
@@ -221,7 +243,8 @@ Sureness how_sure(const FootSample &s, const std::uint64_t seed) {
     sure.why_not = std::to_string(sure.solved) +
                    " feet were solved, and what is published of walking leaves as much as " +
                    std::to_string(static_cast<int>(sure.effective)) + " of them; " +
-                   std::to_string(static_cast<int>(least_effective)) + " are needed";
+                   std::to_string(static_cast<int>(least_effective)) + " are needed" +
+                   (s.trouble.empty() ? "" : " (" + s.trouble + ")");
     return sure;
   }
   for (std::size_t j = 0; j < s.published.size() && said[j].size() == weight.size(); ++j)
@@ -237,8 +260,8 @@ Sureness how_sure(const FootSample &s, const std::uint64_t seed) {
         all += weight[i];
         lost += std::isfinite(solved[i]->outputs.strain[d]) ? 0 : weight[i];
       }
-    sure.cautions[d].not_carried = lost / all;
-    if (lost < all / 2)
+    sure.cautions[d].not_carried = all > 0 ? lost / all : 1;
+    if (all > 0 && lost < all / 2)
       known.push_back(d);
   }
   std::vector<const SolvedFoot *> feet;
@@ -252,15 +275,16 @@ Sureness how_sure(const FootSample &s, const std::uint64_t seed) {
     }
   const double left = std::accumulate(w.begin(), w.end(), 0.0);
   sure.effective = left > 0 ? left * left / std::inner_product(w.begin(), w.end(), w.begin(), 0.0) : 0;
-  if (known.size() < 2 || sure.effective < least_effective) {
-    sure.why_not = "too few of the feet carry the reference and another design";
+  if (std::count(known.begin(), known.end(), s.reference) == 0 || known.size() < 2 ||
+      sure.effective < least_effective) {
+    sure.why_not = "too few of the feet that walk like people stand on their heads with the reference and "
+                   "another design";
     return sure;
   }
   // y_kd: of the person alone, of each other source alone, and of all together; `repeats` draws of model and mesh a foot
-  const MeshDoubt mesh = mesh_doubt(s);
-  const auto model = model_changes(s);
+  const MeshDoubt mesh(s, known);
+  const auto model = model_changes(s, known);
   boost::random::mt19937_64 engine(seed);
-  boost::random::normal_distribution<double> normal;
   const std::size_t drawn = feet.size() * repeats;
   std::vector<Values> person(n, Values(drawn, 0)), by_model = person, by_mesh = person, y = person;
   Values each;
@@ -270,11 +294,12 @@ Sureness how_sure(const FootSample &s, const std::uint64_t seed) {
     std::vector<std::size_t> answer;
     for (const auto &question : model)
       answer.push_back(boost::random::uniform_int_distribution<std::size_t>(0, question.size() - 1)(engine));
+    const Values of_mesh = mesh.draw(engine);
     for (const std::size_t d : known) {
       person[d][v] = log_ratio(feet[k]->outputs.strain, d, s.reference);
       for (std::size_t q = 0; q < model.size(); ++q)
         by_model[d][v] += model[q][answer[q]][d];
-      by_mesh[d][v] = mesh.mean[d] + mesh.deviation[d] * normal(engine);
+      by_mesh[d][v] = of_mesh[d];
       y[d][v] = person[d][v] + by_model[d][v] + by_mesh[d][v];
     }
   }
@@ -283,6 +308,11 @@ Sureness how_sure(const FootSample &s, const std::uint64_t seed) {
     for (std::size_t v = 0; v < drawn; ++v)
       list[v] = of[a][v] - of[b][v];
     return list;
+  };
+  // Few feet cannot be certain: a chance out of so many is drawn to all alike by the weight of one foot (Dirichlet prior of all one
+  // over their number).
+  const auto of_few = [&](const double chance, const std::size_t out_of) {
+    return (chance * sure.effective + 1.0 / out_of) / (sure.effective + 1);
   };
   const auto percent = [](double log) { return 100 * (std::exp(log) - 1); };
   for (std::size_t i = 0; i < known.size(); ++i)
@@ -294,7 +324,7 @@ Sureness how_sure(const FootSample &s, const std::uint64_t seed) {
       Values less;
       for (const double x : list)
         less.push_back(x < 0 ? 1 : x > 0 ? 0 : 0.5);
-      p.less = weighted_mean(less, each);
+      p.less = of_few(weighted_mean(less, each), 2);
       p.median = percent(weighted_quantile(list, each, 0.5));
       p.low = percent(weighted_quantile(list, each, 0.05));
       p.high = percent(weighted_quantile(list, each, 0.95));
@@ -312,9 +342,17 @@ Sureness how_sure(const FootSample &s, const std::uint64_t seed) {
   for (std::size_t v = 0; v < drawn; ++v) {
     std::sort(by.begin(), by.end(),
               [&](std::size_t a, std::size_t b) { return std::tie(y[a][v], a) < std::tie(y[b][v], b); });
-    for (std::size_t r = 0; r < by.size(); ++r)
-      sure.rank[by[r]][r] += each[v] / (left * repeats);
+    for (std::size_t from = 0, to; from < by.size(); from = to) { // who is alike shares the places
+      for (to = from + 1; to < by.size() && y[by[to]][v] == y[by[from]][v];)
+        ++to;
+      for (std::size_t k = from; k < to; ++k)
+        for (std::size_t r = from; r < to; ++r)
+          sure.rank[by[k]][r] += each[v] / (left * repeats * (to - from));
+    }
   }
+  for (const std::size_t d : known)
+    for (std::size_t r = 0; r < known.size(); ++r)
+      sure.rank[d][r] = of_few(sure.rank[d][r], known.size());
   const auto mean_rank = [&](std::size_t d) {
     double mean = 0;
     for (std::size_t r = 0; r < n; ++r)
@@ -331,12 +369,14 @@ Sureness how_sure(const FootSample &s, const std::uint64_t seed) {
       for (const SolvedFoot *f : feet)
         rises.push_back((f->outputs.*of)[d] > std::log1p(notable_rise));
       const bool compared = d != s.reference && std::count(known.begin(), known.end(), d) > 0;
-      return compared ? weighted_mean(rises, w) : std::nan("");
+      return compared ? of_few(weighted_mean(rises, w), 2) : std::nan("");
     };
     sure.cautions[d].head_pressure = chance(&FootOutputs::head_rise);
     sure.cautions[d].other_ray = chance(&FootOutputs::ray_rise);
   }
   // which measurement would settle most
+  if (sure.pair(sure.order[0], sure.order[1]).less < 0.5)
+    std::swap(sure.order[0], sure.order[1]);
   const std::size_t first = sure.order[0], second = sure.order[1];
   sure.wrong_now = 1 - sure.pair(first, second).less;
   const Values together = difference(y, first, second);
@@ -350,20 +390,39 @@ Sureness how_sure(const FootSample &s, const std::uint64_t seed) {
     if (!u.measured && !u.measured_by.empty() &&
         std::find(ways.begin(), ways.end(), u.measured_by) == ways.end())
       ways.push_back(u.measured_by);
+  const double before = wrong_choice(mean, deviation, 0);
+  std::vector<std::vector<std::size_t>> numbers; // of each way
   for (const std::string &way : ways) {
     std::vector<std::size_t> places;
+    double kept = 0; // of what it tells, errors of measuring aside
     for (std::size_t j = 0; j < s.numbers.size(); ++j)
-      if (s.numbers[j].measured_by == way && !s.numbers[j].measured)
+      if (const UncertainNumber &u = s.numbers[j]; u.measured_by == way && !u.measured) {
         places.push_back(j);
+        kept += 1 - std::pow(u.measured_to / u.deviation, 2);
+      }
+    numbers.push_back(places);
     Measurement m;
     m.words = way;
-    m.part = std::min(1.0, of_person * told_part(feet, places, by_foot, w, sure.effective));
-    const double before = wrong_choice(mean, deviation, 0);
+    m.part = std::min(1.0, std::max(0.0, kept / places.size()) * of_person *
+                               told_part(feet, places, by_foot, w, sure.effective));
     m.wrong_after = before > 0
                         ? std::min(1.0, wrong_choice(mean, deviation, m.part) / before) * sure.wrong_now
                         : sure.wrong_now;
     sure.measurements.push_back(m);
   }
+  // what the best of as many ways tells of feet whose numbers were shuffled
+  Values by_chance;
+  std::vector<const SolvedFoot *> shuffled = feet;
+  for (int k = 0; k < 40 && !numbers.empty(); ++k) {
+    for (std::size_t i = shuffled.size(); i-- > 1;)
+      std::swap(shuffled[i], shuffled[boost::random::uniform_int_distribution<std::size_t>(0, i)(engine)]);
+    double most = 0;
+    for (const auto &places : numbers)
+      most = std::max(most, of_person * told_part(shuffled, places, by_foot, w, sure.effective));
+    by_chance.push_back(most);
+  }
+  std::sort(by_chance.begin(), by_chance.end());
+  sure.told_by_chance = by_chance.empty() ? 1 : by_chance[by_chance.size() * 95 / 100];
   std::stable_sort(sure.measurements.begin(), sure.measurements.end(),
                    [](const Measurement &a, const Measurement &b) { return a.part > b.part; });
   return sure;

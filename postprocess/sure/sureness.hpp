@@ -6,9 +6,9 @@
 // by what is published of people (importance weights). Of design d let
 //     y_kd = ln(strain of the painful ray over the reference's) + m_d + e_d,
 // m_d of the model: of each question one of its answers, as likely each, as the change of y_d at the case's own numbers; e_d of the
-// mesh: mean and deviation of ln(fine over coarse) of the feet solved on both, and a third of the mean for what a still finer mesh
-// would change. Both are drawn many times for every foot. Chances are weighted parts; their own error is that of as many feet as
-// weigh alike, (sum w)^2 / sum w^2.
+// mesh: what it changed of a foot solved on both meshes, all designs together, and a third of the mean for what a still finer mesh
+// would change. Both are drawn many times for every foot. Chances are weighted parts, drawn a little to all alike, as few feet cannot be
+// certain; their own error is that of as many feet as weigh alike, (sum w)^2 / sum w^2.
 #pragma once
 #include "postprocess/sure/foot_sample.hpp"
 #include <cstdint>
@@ -52,6 +52,7 @@ struct Sureness {
   std::size_t tried = 0;  ///< with those that were too unlike what is published
   double effective = 0;   ///< number of feet alike in weight that would tell as much
   double seconds = 0;
+  bool of_day = false; ///< of the day-equivalent strain of several activities
   std::vector<std::string> designs;
   std::vector<std::size_t> order;        ///< places by mean rank
   std::vector<std::vector<double>> rank; ///< [place][rank from 0]: chances
@@ -60,6 +61,8 @@ struct Sureness {
   std::vector<double>
       missed;           ///< by design: part of its variance that the polynomial misses (cross-validated)
   double wrong_now = 0; ///< chance that of the first two in `order` the second leaves less
+  double told_by_chance =
+      1; ///< part that the best of as many measurements without meaning would seem to tell (95 %)
   std::vector<Measurement> measurements;  ///< the most helpful first
   std::vector<PublishedNumber> published; ///< with `evidence` one each
   std::vector<EvidenceFit> evidence;

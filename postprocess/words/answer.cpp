@@ -166,7 +166,7 @@ Answer answer(const ReportInput &input, const std::vector<RankedDesign> &ranking
   if (!open.empty())
     said.sentences.push_back(open);
   said.sentences.push_back(least_sentence(input, best, ranking.back().ranked, !open.empty()));
-  if (input.sure)
+  if (input.sure && !input.sure->of_day)
     said.sentences.push_back(sure_sentence(input, best.place));
   std::size_t ranked = 0;
   for (const RankedDesign &d : ranking)

@@ -16,7 +16,8 @@ std::string quoted(const ReportInput &input, const std::size_t place) {
 
 /// "12 % less", "3 % more"
 std::string change_words(const double percent) {
-  return fixed(std::abs(percent)) + " % " + (percent < 0 ? "less" : "more");
+  return std::abs(percent) < 0.5 ? "about the same"
+                                 : fixed(std::abs(percent)) + " % " + (percent < 0 ? "less" : "more");
 }
 
 bool known(const Sureness &sure, const std::size_t place) {
@@ -24,7 +25,11 @@ bool known(const Sureness &sure, const std::size_t place) {
 }
 
 std::string in_hundred(const double chance) {
-  return std::isfinite(chance) ? fixed(100 * chance) : "-";
+  const double hundred = std::round(100 * chance);
+  return !std::isfinite(chance)       ? "-"
+         : chance > 0 && hundred < 1  ? "<1"
+         : chance < 1 && hundred > 99 ? ">99"
+                                      : fixed(hundred);
 }
 
 std::string range_words(const PairChance &p) {
@@ -47,34 +52,33 @@ std::string sure_sentence(const ReportInput &input, const std::size_t best) {
   if (!known(sure, best))
     return "How sure that is cannot be said: too few of the feet that this patient may have carry it.";
   const std::size_t reference = reference_place(input);
-  std::string text = "Of the feet that this patient may have, it leaves ";
-  if (best != reference && known(sure, reference)) {
+  std::string text;
+  if (best != reference) {
     const PairChance p = sure.pair(best, reference);
-    text += "less than the reference in " + chance_words(p.less) + " (half of them at least " +
-            change_words(p.median) + ", nine in ten between " + change_words(p.low) + " and " +
-            change_words(p.high) + "), and ";
+    text += "Of feet that fit this patient, " + chance_words(p.less) +
+            " have less strain with it than with the reference: in the middle case " +
+            change_words(p.median) + ", in nine of ten feet between " + change_words(p.low) + " and " +
+            change_words(p.high) + ". ";
   }
-  text += "least of all designs in " + chance_words(sure.rank[best][0]) + ".";
-  if (sure.order.front() != best)
-    text += " Over these feet " + quoted(input, sure.order.front()) + " comes out better: least in " +
-            chance_words(sure.rank[sure.order.front()][0]) + ".";
+  text += "It is the best of all designs for " + chance_words(sure.rank[best][0]) + ".";
+  if (const std::size_t other = sure.order.front(); other != best)
+    text += " Over these feet " + quoted(input, other) + " is ahead of it for " +
+            chance_words(sure.pair(other, best).less) + ".";
   return text;
 }
 
 std::string measure_sentence(const ReportInput &input) {
   const Sureness &sure = *input.sure;
-  if (!sure.why_not.empty() || sure.order.size() < 2 || sure.measurements.empty())
+  if (!sure.why_not.empty() || sure.measurements.empty())
     return "";
   const std::string two = quoted(input, sure.order[0]) + " or " + quoted(input, sure.order[1]);
   const Measurement &m = sure.measurements.front();
-  if (sure.wrong_now < 0.01)
-    return "Between " + two + " nothing needs measuring: the first leaves less in " +
-           chance_words(1 - sure.wrong_now) + ".";
-  if (m.part < 0.02)
-    return "No single measurement would settle much between " + two + ".";
+  if (m.part < std::max(0.02, sure.told_by_chance))
+    return "Which measurement would settle best between " + two + " does not stand out from so few feet.";
   return "What would settle most, " + two + ": " + m.words +
          ". The chance of taking the worse of the two would fall from " + in_hundred(sure.wrong_now) +
-         " to " + in_hundred(m.wrong_after) + " in 100.";
+         " to " + in_hundred(m.wrong_after) +
+         " in 100. X-rays only for a clinical reason besides this comparison.";
 }
 
 std::string sure_note(const Sureness &sure) {
@@ -83,18 +87,34 @@ std::string sure_note(const Sureness &sure) {
   std::size_t open = 0;
   for (const UncertainNumber &u : sure.numbers)
     open += !u.measured;
-  return std::to_string(sure.tried) + " feet were drawn, each with another value of the " +
+  const double two = 200 * sure.error_of(0.5);
+  return std::to_string(sure.tried) + " feet were drawn, each with other values of the " +
          std::to_string(sure.numbers.size()) +
          " numbers of foot, load, shoe and insole that are not known exactly (" + std::to_string(open) +
          " of them not measured here), and walked barefoot in the model; the " + std::to_string(sure.solved) +
-         " that came near to what is published of people were solved with every design, at one instant on "
-         "the coarse "
-         "mesh. Weighed by how near, they tell as much as " +
-         fixed(sure.effective) + " feet, so that a chance of 50 in 100 is known to " +
-         fixed(100 * sure.error_of(0.5)) +
-         ". The spreads are published or assumed (raybend explain says which). What no such foot, no answer "
-         "to the "
-         "questions of the model and no finer mesh changes is not in these chances.";
+         " that walk like people were solved with every design on the coarse mesh, at the instant that "
+         "strains the "
+         "painful ray most with the reference" +
+         (sure.of_day ? ", each activity for itself; strain is that of the day at an exponent of 6.6" : "") +
+         ". Weighed by how like, they tell as much as " + fixed(sure.effective) +
+         " feet: a stated 50 in 100 may be " + fixed(std::max(0.0, 50 - two)) + " to " +
+         fixed(std::min(100.0, 50 + two)) +
+         ". The spreads are published or assumed (raybend explain). Not in these chances: what the model "
+         "leaves out "
+         "(sesamoids, friction of the skin, gait that changes with the insole), heights and thicknesses as "
+         "made, other "
+         "instants of the step. Nobody has checked them against bone strain measured over insoles.";
+}
+
+std::string lost_words(const ReportInput &input) {
+  const Sureness &sure = *input.sure;
+  std::vector<std::string> list;
+  for (std::size_t d = 0; d < sure.cautions.size(); ++d)
+    if (const double lost = sure.cautions[d].not_carried; lost >= 0.01)
+      list.push_back(quoted(input, d) + " in " + in_hundred(lost));
+  return list.empty() ? ""
+                      : "In 100 feet, not solved or with its heads hanging: " + list_of(list) +
+                            ". These feet are left out of the comparison.";
 }
 
 std::string sure_part(const ReportInput &input, const bool whole) {
@@ -103,22 +123,23 @@ std::string sure_part(const ReportInput &input, const bool whole) {
   if (!sure.why_not.empty())
     return text + wrapped(sure_note(sure), 110) + "\n";
   const std::size_t reference = reference_place(input);
-  const bool against = known(sure, reference);
   TextTable table(
-      {"design", "least of all", "less than reference", "by %", "head pressure up", "other ray up"},
+      {"design", "best of all", "less than reference", "by %", "head pressure up", "other ray up"},
       {Column::left, Column::right, Column::right, Column::right, Column::right, Column::right});
   for (const std::size_t d : sure.order) {
-    const bool other = d != reference && against;
+    const bool other = d != reference;
     const PairChance p = other ? sure.pair(d, reference) : PairChance();
     table.add({design_name(input, d), in_hundred(sure.rank[d][0]), other ? in_hundred(p.less) : "-",
                other ? range_words(p) : "-", in_hundred(sure.cautions[d].head_pressure),
                in_hundred(sure.cautions[d].other_ray)});
   }
-  text += wrapped("In 100 feet that this patient may have; by %: of strain in ray " +
+  text += wrapped("In 100 feet that fit this patient; by %: of strain in ray " +
                       std::to_string(input.foot.painful_ray) + ", median and nine in ten; up: by more than " +
                       fixed(100 * notable_rise) + " % against the reference, somewhere.",
                   110) +
           "\n\n" + table.markdown() + "\n";
+  if (const std::string lost = lost_words(input); !lost.empty())
+    text += wrapped(lost, 110) + "\n\n";
   if (const std::string words = measure_sentence(input); !words.empty())
     text += wrapped(words, 110) + "\n\n";
   text += wrapped(sure_note(sure), 110) + "\n";

@@ -15,6 +15,9 @@ std::string sure_sentence(const ReportInput &input, std::size_t place);
 /// What to measure to settle the order of the two best designs.
 std::string measure_sentence(const ReportInput &input);
 
+/// Which designs some feet do not carry; "" where none.
+std::string lost_words(const ReportInput &input);
+
 /// What was drawn, solved and weighed, and what the chances leave out.
 std::string sure_note(const Sureness &sure);
 

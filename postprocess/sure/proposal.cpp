@@ -1,0 +1,97 @@
+// Ridge regression on the scouts, and sampling in proportion to the likelihood that it guesses.
+#include "postprocess/sure/proposal.hpp"
+#include <boost/random/discrete_distribution.hpp>
+#include <boost/random/mersenne_twister.hpp>
+#include <cmath>
+#include <eigen3/Eigen/Dense>
+#include <limits>
+#include <map>
+#include <numeric>
+
+namespace raybend {
+
+namespace {
+
+constexpr std::size_t least_scouts = 20;
+constexpr double worst_guess = 0.95; ///< of the variance
+
+} // namespace
+
+Proposal::Proposal(const std::vector<SolvedFoot> &scouts, const std::vector<PublishedNumber> &published) {
+  for (std::size_t j = 0; j < published.size(); ++j) {
+    missed_.push_back(1);
+    std::vector<const SolvedFoot *> known;
+    for (const SolvedFoot &f : scouts)
+      if (f.outputs.evidence.size() == published.size() && std::isfinite(f.outputs.evidence[j]))
+        known.push_back(&f);
+    if (known.size() < least_scouts)
+      continue;
+    const Eigen::Index n = known.size(), m = known[0]->z.size();
+    Eigen::MatrixXd a(n, m + 1);
+    Eigen::VectorXd y(n);
+    for (Eigen::Index i = 0; i < n; ++i) {
+      a(i, 0) = 1;
+      for (Eigen::Index k = 0; k < m; ++k)
+        a(i, 1 + k) = known[i]->z[k];
+      y[i] = known[i]->outputs.evidence[j];
+    }
+    const double variance = (y.array() - y.mean()).square().mean();
+    Eigen::VectorXd best;
+    double least = worst_guess * variance;
+    for (const double penalty : {1.0, 3.0, 10.0, 30.0, 100.0}) {
+      Eigen::MatrixXd normal = a.transpose() * a;
+      for (Eigen::Index k = 1; k <= m; ++k)
+        normal(k, k) += penalty;
+      const Eigen::LDLT<Eigen::MatrixXd> factor(normal);
+      const Eigen::VectorXd c = factor.solve(a.transpose() * y);
+      const Eigen::MatrixXd hat = a * factor.solve(a.transpose());
+      const Eigen::VectorXd left_out = (y - a * c).array() / (1 - hat.diagonal().array());
+      if (const double error = left_out.squaredNorm() / n; error < least) {
+        least = error;
+        best = c;
+      }
+    }
+    if (best.size() == 0)
+      continue;
+    Guess g;
+    g.constant = best[0];
+    g.slope.assign(best.data() + 1, best.data() + best.size());
+    g.mean = published[j].mean;
+    g.variance = published[j].deviation * published[j].deviation + least;
+    guesses_.push_back(g);
+    missed_.back() = least / variance;
+  }
+}
+
+double Proposal::log_likelihood(const std::vector<double> &z) const {
+  double sum = 0;
+  for (const Guess &g : guesses_)
+    sum -= std::pow(std::inner_product(z.begin(), z.end(), g.slope.begin(), g.constant) - g.mean, 2) /
+           (2 * g.variance);
+  return sum;
+}
+
+std::vector<DrawnFoot> Proposal::draw(const std::vector<std::vector<double>> &pool, const std::size_t feet,
+                                      const std::uint64_t seed) const {
+  constexpr double part = 0.2;
+  std::vector<double> density;
+  for (const std::vector<double> &z : pool)
+    density.push_back(std::exp(log_likelihood(z)));
+  const double mean = std::accumulate(density.begin(), density.end(), 0.0) / density.size();
+  for (double &r : density)
+    r = part + (1 - part) * r / mean;
+  boost::random::mt19937_64 engine(seed);
+  boost::random::discrete_distribution<std::size_t> any(density.begin(), density.end());
+  std::vector<DrawnFoot> list;
+  std::map<std::size_t, std::size_t> times;
+  for (std::size_t k = 0; k < feet; ++k) {
+    const std::size_t i = any(engine);
+    if (++times[i] == 1)
+      list.push_back({i, 0});
+  }
+  for (DrawnFoot &f : list)
+    f.log_proposal = std::log(density[f.place] / times[f.place]);
+  return list;
+}
+
+} // namespace raybend

@@ -1,0 +1,44 @@
+// Where to look for feet that walk as people were measured.
+#pragma once
+#include "postprocess/sure/foot_sample.hpp"
+#include <cstdint>
+#include <vector>
+
+namespace raybend {
+
+/// A foot to be solved: its place in the pool, and ln of (times it was drawn over how much likelier it was drawn than people have
+/// it), the weight that it brings.
+struct DrawnFoot {
+  std::size_t place = 0;
+  double log_proposal = 0;
+};
+
+/// Guesses from feet that walked barefoot what others show there, and draws where what is published has them: from a pool of people's
+/// feet, with replacement, in proportion to
+///     r(z) = 0.2 + 0.8 L(z) / mean of L,   L(z) = prod_j exp(-(g_j(z) - mean_j)^2 / (2 (deviation_j^2 + s_j^2))),
+/// g_j linear in the numbers, by ridge regression whose penalty has the least leave-one-out error, s_j what it misses of feet left
+/// out. A number that it tells nothing of counts for nothing; without any the feet are people's.
+class Proposal {
+public:
+  Proposal(const std::vector<SolvedFoot> &scouts, const std::vector<PublishedNumber> &published);
+
+  /// Feet in the order in which they were drawn, each once; fewer than `feet` where some were drawn again.
+  std::vector<DrawnFoot> draw(const std::vector<std::vector<double>> &pool, std::size_t feet,
+                              std::uint64_t seed) const;
+
+  /// By published number: mean square of what is missed of feet left out over the variance; 1: nothing is told.
+  const std::vector<double> &missed() const { return missed_; }
+
+private:
+  struct Guess {
+    std::vector<double> slope;
+    double constant = 0, mean = 0,
+           variance = 0; ///< of the published number, and its deviation squared plus s^2
+  };
+  double log_likelihood(const std::vector<double> &z) const;
+
+  std::vector<Guess> guesses_;
+  std::vector<double> missed_;
+};
+
+} // namespace raybend
