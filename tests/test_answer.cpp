@@ -6,8 +6,10 @@
 #include "postprocess/words/summary.hpp"
 #include "postprocess/words/summary_parts.hpp"
 #include "postprocess/words/warnings.hpp"
+#include "tests/coarse_pairs.hpp"
 #include "tests/sample_results.hpp"
 #include <algorithm>
+#include <array>
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 #include <utility>
@@ -337,6 +339,40 @@ TEST_CASE("a percentage holds zero within its band exactly where two values are 
       INFO(a << ", bands " << part << ": " << percent.value << " +- " << percent.band);
       CHECK((std::abs(percent.value) > percent.band) == told_apart(value, reference));
     }
+}
+
+TEST_CASE("changes between designs at coarse resolution have the band that was seen from coarse to standard",
+          "[summary]") {
+  const auto coarse = [](double value) {
+    Banded b{value, coarse_band * value};
+    b.pair_part = coarse_pair_strain;
+    return b;
+  };
+  const Banded percent = percent_change(coarse(1200), coarse(1000));
+  CHECK(percent.value == Approx(20));
+  CHECK(percent.band == Approx(100 * coarse_pair_strain * 1.2));
+  for (const double a : {900.0, 940.0, 1060.0, 1075.0, 1200.0})
+    for (const bool turned : {false, true}) {
+      const Banded x = coarse(turned ? 1000 : a), y = coarse(turned ? a : 1000);
+      INFO(a);
+      CHECK(told_apart(x, y) == (std::abs(a - 1000) > coarse_pair_strain * std::min(a, 1000.0)));
+    }
+  CHECK_FALSE(
+      told_apart(coarse(1200), {1000, 250})); // one of them of no known mesh: by the sum of both bands
+
+  std::size_t pairs = 0, within = 0;
+  for (const CoarsePair &seen : coarse_pairs)
+    for (std::size_t i = 0; i < seen.coarse.size(); ++i)
+      for (std::size_t j = 0; j < i; ++j)
+        for (std::size_t r = 0; r < 5; ++r) {
+          const double now = seen.standard[i][r] / seen.standard[j][r],
+                       before = seen.coarse[i][r] / seen.coarse[j][r];
+          ++pairs;
+          within += std::abs(now / before - 1) <= coarse_pair_strain;
+        }
+  INFO(within << " of " << pairs << " changes lie within the band");
+  CHECK(pairs >= 60);
+  CHECK(within >= 0.95 * pairs);
 }
 
 TEST_CASE("skin that slides beyond a cell is warned of", "[summary]") {

@@ -224,7 +224,7 @@ TEST_CASE("feet are drawn where what is published has them, and weigh so that pe
   s.feet.clear();
   std::vector<std::size_t> places;
   for (const DrawnFoot &f : proposal.draw(pool, 1500, 5)) {
-    s.feet.push_back({pool[f.place], made.outputs(pool[f.place]), f.log_proposal, false});
+    s.feet.push_back({pool[f.place], made.outputs(pool[f.place]), f.log_proposal(1500), false});
     places.push_back(f.place);
   }
   std::sort(places.begin(), places.end());
@@ -240,12 +240,15 @@ TEST_CASE("feet are drawn where what is published has them, and weigh so that pe
   CHECK(sure.effective / n > 2.5 * blind);
   // z1 given seen: N(3 / 15 * -4, 1 - 9 / 15)
   CHECK(sure.pair(1, 0).less == Approx(phi(0.8 / std::sqrt(0.4))).margin(0.04));
+  const DrawnFoot twice{0, 2, {3, 8}};
+  CHECK(twice.log_proposal(5) == Approx(std::log(2.0)));
+  CHECK(twice.log_proposal(9) == Approx(0).margin(1e-12));
   // numbers that say nothing of it: people's feet
   for (SolvedFoot &f : s.feet)
     f.outputs.evidence[0] = 7;
   CHECK(Proposal(s.feet, s.published).missed()[0] == 1);
   for (const DrawnFoot &f : Proposal(s.feet, s.published).draw(pool, 50, 1))
-    CHECK(f.log_proposal == Approx(0).margin(1e-9));
+    CHECK(f.density == Approx(1));
 }
 
 TEST_CASE("nothing is said of too few feet, of designs that are not carried, of lists that do not agree",

@@ -24,7 +24,7 @@ namespace raybend {
 
 namespace {
 
-constexpr std::size_t finer_every = 20;  ///< of the drawn feet one is solved on the case's own mesh too
+constexpr std::size_t finer_every = 40;  ///< of the drawn feet one is solved on the case's own mesh too
 constexpr std::size_t least_scouts = 40; ///< feet walked barefoot to learn where the likely ones are
 /// ln of a foot's likelihood over the likeliest scout's below which its designs are not solved.
 constexpr double least_worth = -8;
@@ -38,7 +38,6 @@ struct Piece {
   std::function<void(Case &)> change; ///< of a question of the model; empty: a foot
   double worth = 0;                   ///< least log_likelihood at which the designs are solved
   bool finer = false;
-  double log_proposal = 0;
 };
 
 struct Question {
@@ -239,16 +238,16 @@ FootSample sample_feet(const Case &c, const std::map<std::string, StepResult> &r
   const double everything = -std::numeric_limits<double>::infinity(), barefoot_only = -everything;
   const std::vector<double> still(numbers.size(), 0);
   // the case's own numbers under every answer to the questions of the model; scouts, barefoot alone
-  std::vector<Piece> first = {{still, {}, everything, false, 0}};
+  std::vector<Piece> first = {{still, {}, everything, false}};
   const std::vector<Question> questions = questions_of(c);
   for (const Question &q : questions)
     for (const auto &[name, change] : q.others)
-      first.push_back({still, change, everything, false, 0});
+      first.push_back({still, change, everything, false});
   const std::size_t scouts = std::max<std::size_t>(least_scouts, control.feet / 2),
                     scouts_from = first.size();
   for (std::vector<double> &z : feet_of_people(2 * scouts, numbers.size(), control.seed))
     if (first.size() < scouts_from + scouts && is_foot(moved_case(base, numbers, z)))
-      first.push_back({std::move(z), {}, barefoot_only, false, 0});
+      first.push_back({std::move(z), {}, barefoot_only, false});
   ProgressLine line(control.shown);
   const double limit = 60 * control.minutes;
   std::vector<std::optional<FootResult>> found;
@@ -273,23 +272,30 @@ FootSample sample_feet(const Case &c, const std::map<std::string, StepResult> &r
     }
   // the sample
   if (go_on) {
-    std::vector<std::vector<double>> pool = feet_of_people(pool_size, numbers.size(), control.seed + 1);
-    pool.erase(
-        std::remove_if(pool.begin(), pool.end(),
-                       [&](const std::vector<double> &z) { return !is_foot(moved_case(base, numbers, z)); }),
-        pool.end());
+    const std::vector<std::vector<double>> pool = feet_of_people(pool_size, numbers.size(), control.seed + 1);
     std::vector<Piece> pieces;
-    for (const DrawnFoot &f :
-         Proposal(scouted, sample.published).draw(pool, control.feet, control.seed + 2)) {
-      pieces.push_back({pool[f.place], {}, std::min(0.0, best) + least_worth, false, f.log_proposal});
+    std::vector<DrawnFoot> drawn =
+        Proposal(scouted, sample.published).draw(pool, 2 * control.feet, control.seed + 2);
+    drawn.erase(std::remove_if(drawn.begin(), drawn.end(),
+                               [&](const DrawnFoot &f) { // people have none such
+                                 return !is_foot(moved_case(base, numbers, pool[f.place]));
+                               }),
+                drawn.end());
+    drawn.resize(std::min(drawn.size(), control.feet));
+    for (const DrawnFoot &f : drawn) {
+      pieces.push_back({pool[f.place], {}, std::min(0.0, best) + least_worth, false});
       pieces.back().finer =
           c.settings.resolution != Resolution::coarse && pieces.size() % finer_every == finer_every / 2;
     }
     solve_pieces(pieces, base, numbers, sample.published, limit, "feet", line, found, sample.trouble);
+    std::size_t made = 0; // draws whose feet are there
+    for (std::size_t i = 0; i < pieces.size(); ++i)
+      if (found[i])
+        made = drawn[i].draws.front() + 1;
     for (std::size_t i = 0; i < pieces.size(); ++i)
       if (found[i]) {
         sample.feet.push_back(
-            {pieces[i].z, found[i]->outputs, pieces[i].log_proposal, found[i]->only_barefoot});
+            {pieces[i].z, found[i]->outputs, drawn[i].log_proposal(made), found[i]->only_barefoot});
         if (!found[i]->mesh.fine.empty())
           sample.meshes.push_back(found[i]->mesh);
       }

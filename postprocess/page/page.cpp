@@ -187,6 +187,8 @@ std::string bones_section(const ReportInput &input, const bool scene, const std:
 }
 
 std::string surer_section(const ReportInput &input) {
+  if (input.sure && input.sure->why_not.empty())
+    return ""; // said there, by what it would tell
   std::vector<std::string> list = {"Declination of the metatarsals and the skin’s thickness under the heads, "
                                    "by X-ray and ultrasound: what was not "
                                    "measured is scaled from foot length, sex and mass.",

@@ -43,8 +43,10 @@ void change_marks(Painter &p, const Axes &axes, const PairChance &c, const doubl
       {"person", c.person}, {"model", c.model}, {"mesh", c.mesh}};
   double below = y - 15;
   for (const auto &[name, deviation] : sources) {
-    p.line({at(c.median - 1.645 * deviation), below}, {at(c.median + 1.645 * deviation), below},
-           {{120, 120, 120}, 2, {}});
+    const auto end = [&](double side) { // deviations are of ln(strain over the reference's)
+      return at(100 * std::expm1(std::log1p(c.median / 100) + side * 1.645 * deviation / 100));
+    };
+    p.line({end(-1), below}, {end(1), below}, {{120, 120, 120}, 2, {}});
     p.text({axes.x + axes.w - 4, below}, name, {11, Align::right, {90, 90, 90}});
     below -= 11;
   }

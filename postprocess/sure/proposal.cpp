@@ -1,5 +1,6 @@
 // Ridge regression on the scouts, and sampling in proportion to the likelihood that it guesses.
 #include "postprocess/sure/proposal.hpp"
+#include <algorithm>
 #include <boost/random/discrete_distribution.hpp>
 #include <boost/random/mersenne_twister.hpp>
 #include <cmath>
@@ -83,15 +84,20 @@ std::vector<DrawnFoot> Proposal::draw(const std::vector<std::vector<double>> &po
   boost::random::mt19937_64 engine(seed);
   boost::random::discrete_distribution<std::size_t> any(density.begin(), density.end());
   std::vector<DrawnFoot> list;
-  std::map<std::size_t, std::size_t> times;
+  std::map<std::size_t, std::size_t> at; // place in the list
   for (std::size_t k = 0; k < feet; ++k) {
     const std::size_t i = any(engine);
-    if (++times[i] == 1)
-      list.push_back({i, 0});
+    const auto [it, fresh] = at.emplace(i, list.size());
+    if (fresh)
+      list.push_back({i, density[i], {}});
+    list[it->second].draws.push_back(k);
   }
-  for (DrawnFoot &f : list)
-    f.log_proposal = std::log(density[f.place] / times[f.place]);
   return list;
+}
+
+double DrawnFoot::log_proposal(const std::size_t made) const {
+  const auto counted = std::lower_bound(draws.begin(), draws.end(), made) - draws.begin();
+  return std::log(density / std::max<std::ptrdiff_t>(1, counted));
 }
 
 } // namespace raybend

@@ -6,11 +6,14 @@
 
 namespace raybend {
 
-/// A foot to be solved: its place in the pool, and ln of (times it was drawn over how much likelier it was drawn than people have
-/// it), the weight that it brings.
+/// A foot to be solved: its place in the pool, how much likelier it is drawn than people have it, and which of the draws took it.
 struct DrawnFoot {
   std::size_t place = 0;
-  double log_proposal = 0;
+  double density = 1;
+  std::vector<std::size_t> draws; ///< rising
+
+  /// ln of what its weight is divided by, once the first `made` draws count.
+  double log_proposal(std::size_t made) const;
 };
 
 /// Guesses from feet that walked barefoot what others show there, and draws where what is published has them: from a pool of people's
@@ -22,7 +25,7 @@ class Proposal {
 public:
   Proposal(const std::vector<SolvedFoot> &scouts, const std::vector<PublishedNumber> &published);
 
-  /// Feet in the order in which they were drawn, each once; fewer than `feet` where some were drawn again.
+  /// Feet in the order in which they were drawn first, each once; fewer than `feet` draws where some were drawn again.
   std::vector<DrawnFoot> draw(const std::vector<std::vector<double>> &pool, std::size_t feet,
                               std::uint64_t seed) const;
 
