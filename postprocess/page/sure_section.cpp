@@ -13,9 +13,9 @@ namespace {
 /// A bar a design, cut into its chances of every rank; dark is first.
 std::string rank_bars(const ReportInput &input) {
   const Sureness &sure = *input.sure;
-  const double left = 8, width = 118, row = 8, height = row * sure.order.size() + 8;
+  const double left = 9, width = 240, row = 8, height = row * sure.order.size() + 8;
   std::string svg =
-      "<svg class=\"bars\" role=\"img\" aria-label=\"Chances of every rank\" viewBox=\"0 0 130 " +
+      "<svg class=\"bars\" role=\"img\" aria-label=\"Chances of every rank\" viewBox=\"0 0 256 " +
       fixed(height, 0) + "\">";
   for (std::size_t k = 0; k < sure.order.size(); ++k) {
     const std::size_t d = sure.order[k];
