@@ -26,7 +26,7 @@ for case in "$cases"/*.toml; do
   ready=$((ready + 1))
   check "it reads $(basename "$case")" "'$raybend' check '$case' > /dev/null"
 done
-check "five ready cases and three studies" "[ $ready = 5 ] && [ \$(ls '$cases'/studies/*.toml | wc -l) = 3 ]"
+check "five ready cases, three studies and where to put a pad" "[ $ready = 5 ] && [ \$(ls '$cases'/studies/*.toml | wc -l) = 4 ]"
 if [ $# = 2 ]; then # a textbook case that is nowhere but there
   sed 's/^title = .*/title = "Known here alone"/' "$cases/textbook/A1-cantilever-euler.toml" > "$cases/textbook/Y1-here.toml"
   check "it lists its own textbook cases" "'$raybend' textbook --list | grep -q 'Y1-here .*Known here alone'"
