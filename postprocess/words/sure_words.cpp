@@ -32,6 +32,12 @@ std::string in_hundred(const double chance) {
                                       : fixed(hundred);
 }
 
+/// What a stated 50 in 100 may be: two standard errors to both sides.
+std::string open_range(const Sureness &sure) {
+  const double two = 200 * sure.error_of(0.5);
+  return fixed(std::max(0.0, 50 - two)) + " to " + fixed(std::min(100.0, 50 + two));
+}
+
 std::string range_words(const PairChance &p) {
   return signed_fixed(p.median) + " (" + signed_fixed(p.low) + " to " + signed_fixed(p.high) + ")";
 }
@@ -87,7 +93,6 @@ std::string sure_note(const Sureness &sure) {
   std::size_t open = 0;
   for (const UncertainNumber &u : sure.numbers)
     open += !u.measured;
-  const double two = 200 * sure.error_of(0.5);
   return std::to_string(sure.tried) + " feet were drawn, each with other values of the " +
          std::to_string(sure.numbers.size()) +
          " numbers of foot, load, shoe and insole that are not known exactly (" + std::to_string(open) +
@@ -97,8 +102,7 @@ std::string sure_note(const Sureness &sure) {
          "painful ray most with the reference" +
          (sure.of_day ? ", each activity for itself; strain is that of the day at an exponent of 6.6" : "") +
          ". Weighed by how like, they tell as much as " + fixed(sure.effective) +
-         " feet: a stated 50 in 100 may be " + fixed(std::max(0.0, 50 - two)) + " to " +
-         fixed(std::min(100.0, 50 + two)) +
+         " feet: a stated 50 in 100 may be " + open_range(sure) +
          ". The spreads are published or assumed (raybend explain). Not in these chances: what the model "
          "leaves out "
          "(sesamoids, friction of the skin, gait that changes with the insole), heights and thicknesses as "
@@ -142,9 +146,15 @@ std::string sure_part(const ReportInput &input, const bool whole) {
     text += wrapped(lost, 110) + "\n\n";
   if (const std::string words = measure_sentence(input); !words.empty())
     text += wrapped(words, 110) + "\n\n";
-  text += wrapped(sure_note(sure), 110) + "\n";
   if (!whole)
-    return text;
+    return text +
+           wrapped("They tell as much as " + fixed(sure.effective) + " feet: a stated 50 in 100 may be " +
+                       open_range(sure) +
+                       ". Nobody has checked such chances against bone strain measured over insoles; "
+                       "details.md says what they leave out.",
+                   110) +
+           "\n";
+  text += wrapped(sure_note(sure), 110) + "\n";
   TextTable sources({"design", "against", "less", "by %", "person", "model", "mesh"},
                     {Column::left, Column::left, Column::right, Column::right, Column::right, Column::right,
                      Column::right});
