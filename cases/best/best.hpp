@@ -3,6 +3,7 @@
 #include "cases/forefoot/case.hpp"
 #include "cases/study/study.hpp"
 #include "postprocess/best/candidate.hpp"
+#include "postprocess/compare/day.hpp"
 
 namespace raybend {
 
@@ -29,7 +30,7 @@ struct Best {
   std::vector<Cap> caps;
   Doubt doubt = Doubt::none;
   std::size_t draws = 1;
-  std::size_t law = 1; ///< of fatigue_laws (postprocess/compare/day.hpp), for a day of several activities
+  std::size_t law = one_law; ///< of fatigue_laws, for a day of several activities
   double tolerance_pct = 2;
   int rounds = 10;
 

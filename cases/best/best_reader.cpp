@@ -108,7 +108,7 @@ public:
     read_named_case(top, b_.study, b_.base, sets_);
     if (!b_.study.case_text.empty())
       read_design(top);
-    end_if_faulty(); // without its case and design no key can be looked up
+    log_.end_if_faulty(); // without its case and design no key can be looked up
     read_chosen(top);
     read_uncertain(top);
     name_apart(top, b_.study, "vary");
@@ -116,20 +116,13 @@ public:
     read_search(top);
     top.refuse_unknown();
     check_size(top);
-    end_if_faulty();
+    log_.end_if_faulty();
     for (std::size_t j = 0; j < b_.chosen; ++j)
       b_.inputs.push_back(chosen_input(b_.study.inputs[j]));
     return b_;
   }
 
 private:
-  void end_if_faulty() {
-    if (log_.faults.empty())
-      return;
-    log_.tidy();
-    throw CaseError(log_.faults);
-  }
-
   void read_design(StudyTable &top) {
     std::vector<std::string> others = design_names(b_.base);
     others.erase(std::remove(others.begin(), others.end(), b_.base.reference), others.end());

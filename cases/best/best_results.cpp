@@ -6,9 +6,9 @@
 #include "postprocess/best/best_pictures.hpp"
 #include "postprocess/best/best_summary.hpp"
 #include "postprocess/best/best_tables.hpp"
-#include "postprocess/canvas/display.hpp"
 #include "postprocess/compare/day.hpp"
 #include "postprocess/files/output_folder.hpp"
+#include "postprocess/study/study_pictures.hpp"
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/text/text_table.hpp"
 #include <stdexcept>
@@ -98,17 +98,10 @@ BestWritten write_best(const Best &best, const FoundBest &found, StudyStore &sto
   if (analysis.map)
     folder.write("map.csv", map_csv(found.problem, *analysis.map));
   folder.write("front.csv", front_csv(found.problem, search, analysis));
-  if (pictures) {
-    std::optional<Display> display;
-    if (const std::string why = why_no_display(display); !why.empty())
-      written.missing_pictures = no_pictures_words(why);
-    else
-      for (const StudyPicture &p : best_pictures(report, found.problem, search, analysis)) {
-        line.say("drawing " + p.name);
-        write_png(p.drawing, p.width, p.height, folder.staging() + "/" + p.name + ".png");
-        write_svg(p.drawing, p.width, p.height, folder.staging() + "/" + p.name + ".svg");
-      }
-  }
+  if (pictures)
+    written.missing_pictures =
+        write_study_pictures(best_pictures(report, found.problem, search, analysis), folder.staging(),
+                             [&](const std::string &words) { line.say(words); });
   folder.commit();
   return written;
 }

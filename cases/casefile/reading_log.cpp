@@ -51,6 +51,12 @@ Fault &ReadingLog::fault_of(const std::vector<std::string> &keys, const std::str
   return blamed.insert(key).second ? fault(key, line, problem) : dropped;
 }
 
+void ReadingLog::end_if_faulty() {
+  tidy();
+  if (!faults.empty())
+    throw CaseError(faults);
+}
+
 void ReadingLog::tidy() {
   const auto table_of = [](const std::string &key) { return key.substr(0, key.find_last_of('.') + 1); };
   std::set<std::string> meant; // keys that misspelt ones stand for

@@ -39,6 +39,8 @@ struct ReadingLog {
   Fault &fault_of(const std::vector<std::string> &keys, const std::string &problem);
   /// Drops what only follows from a misspelt key (the key that was meant is "missing") and sorts by line.
   void tidy();
+  /// Throws CaseError with all faults, tidied, where there are any.
+  void end_if_faulty();
 };
 
 } // namespace raybend

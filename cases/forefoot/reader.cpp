@@ -82,9 +82,7 @@ Case read_case_from_text(const std::string &text, const std::string &path,
   }
   top.refuse_unknown();
 
-  log.tidy();
-  if (!log.faults.empty())
-    throw CaseError(log.faults);
+  log.end_if_faulty();
   if (rules.warnings)
     warn_of_case(c, log);
   c.warnings = log.warnings;

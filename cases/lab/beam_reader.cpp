@@ -354,9 +354,7 @@ BeamCase read_beam_from_text(const std::string &text, const std::string &path) {
     c.beam.title = word("title");
   if (c.beam.note.empty())
     c.beam.note = word("note");
-  log.tidy();
-  if (!log.faults.empty())
-    throw CaseError(log.faults);
+  log.end_if_faulty();
   if (c.beam.title.empty())
     c.beam.title = case_stem(path);
   c.warnings = log.warnings;

@@ -161,9 +161,7 @@ LoadedCase load_case(const std::string &path) {
   read_case_head(top, c);
   LoadedCase loaded;
   loaded.body = make_body(table, top, c, log);
-  log.tidy();
-  if (!log.faults.empty())
-    throw CaseError(log.faults);
+  log.end_if_faulty();
   loaded.name = c.name;
   loaded.title = c.title;
   loaded.source = c.source;

@@ -198,9 +198,7 @@ PublishedRow read_published_row(const std::string &path, const std::string &reso
     for (KeyTable &t : quantities)
       read_quantity(t, row);
   top.refuse_unknown();
-  log.tidy();
-  if (!log.faults.empty())
-    throw CaseError(log.faults);
+  log.end_if_faulty();
   return row;
 }
 

@@ -31,31 +31,24 @@ public:
     if (root_.contains("patient"))
       throw other_file(s_.path, "forefoot case", "study", "compare");
     read_top(top);
-    end_if_faulty(); // without its case no key can be looked up
+    log_.end_if_faulty(); // without its case no key can be looked up
     read_inputs(top);
     read_correlations(top);
     read_outputs(top);
     top.refuse_unknown();
     check_size(top);
-    end_if_faulty();
+    log_.end_if_faulty();
     ReadStudy read = {s_, base_, {}};
     try {
       read.points = plan_points(s_, base_point_);
     } catch (const std::invalid_argument &error) {
       top.fault("correlation", error.what());
     }
-    end_if_faulty();
+    log_.end_if_faulty();
     return read;
   }
 
 private:
-  void end_if_faulty() {
-    if (log_.faults.empty())
-      return;
-    log_.tidy();
-    throw CaseError(log_.faults);
-  }
-
   void read_top(StudyTable &top) {
     if (const auto word = top.choice("plan", plan_names()))
       s_.plan = PlanKind(std::find(plan_names().begin(), plan_names().end(), *word) - plan_names().begin());

@@ -3,7 +3,6 @@
 #include "cases/casefile/case_error.hpp"
 #include "cases/run/progress.hpp"
 #include "cases/study/run_units.hpp"
-#include "postprocess/canvas/display.hpp"
 #include "postprocess/files/output_folder.hpp"
 #include "postprocess/study/study_pictures.hpp"
 #include "postprocess/study/study_summary.hpp"
@@ -121,17 +120,9 @@ StudyReport write_study(const ReadStudy &read, StudyStore &store, const std::siz
     folder.write("tornado.csv", tornado_csv(data, analysis));
   if (data.plan != StudyPlan::one_at_a_time && data.inputs.size() > 1)
     folder.write("indices.csv", indices_csv(data, analysis));
-  if (pictures) {
-    std::optional<Display> display;
-    if (const std::string why = why_no_display(display); !why.empty())
-      report.missing_pictures = no_pictures_words(why);
-    else
-      for (const StudyPicture &p : study_pictures(data, analysis)) {
-        line.say("drawing " + p.name);
-        write_png(p.drawing, p.width, p.height, folder.staging() + "/" + p.name + ".png");
-        write_svg(p.drawing, p.width, p.height, folder.staging() + "/" + p.name + ".svg");
-      }
-  }
+  if (pictures)
+    report.missing_pictures = write_study_pictures(study_pictures(data, analysis), folder.staging(),
+                                                   [&](const std::string &words) { line.say(words); });
   folder.commit();
   return report;
 }

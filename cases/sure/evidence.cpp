@@ -1,6 +1,7 @@
 // The published numbers that weigh the drawn feet.
 #include "cases/sure/evidence.hpp"
 #include "geometry/constants.hpp"
+#include "postprocess/compare/ranking.hpp"
 #include <cmath>
 
 namespace raybend {
@@ -33,9 +34,7 @@ std::vector<double> barefoot_values(const DesignResult &result, const Forefoot &
   values.push_back(middle ? middle->strain_dorsal : std::nan(""));
   values.push_back(result.fascia_total / (foot.body_mass_kg * standard_gravity));
   values.push_back(100 * result.ray[1].tissue_compression);
-  double heads = 0;
-  for (const RayResult &ray : result.ray)
-    heads += ray.head_force.value;
+  const double heads = borne_force(result).heads;
   for (std::size_t r = 0; r < 4; ++r)
     values.push_back(100 * result.ray[r].head_force.value / heads);
   return values;

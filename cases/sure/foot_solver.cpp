@@ -13,8 +13,8 @@ namespace raybend {
 
 namespace {
 
-constexpr std::size_t exponent = 1; ///< place in fatigue_laws: of several activities one law is taken
-constexpr double barefoot_stance = 80;
+constexpr double barefoot_stance =
+    80; ///< where the heads press most in walking (per cent, published 78 to 84)
 
 /// The coarser value where that is asked for and known.
 double value_of(const Banded &b, const bool coarser) {
@@ -82,7 +82,7 @@ FootOutputs outputs_of(const Case &c, const std::vector<std::vector<DesignResult
       continue;
     out.strain[d] = strains.size() == 1
                         ? strains[0].value
-                        : equivalent_strain(strains, cycles, fatigue_laws[exponent].exponent).value;
+                        : equivalent_strain(strains, cycles, fatigue_laws[one_law].exponent).value;
     out.head_rise[d] = head;
     out.ray_rise[d] = ray;
   }

@@ -24,13 +24,14 @@ namespace raybend {
 
 namespace {
 
-constexpr std::size_t finer_every = 40;  ///< of the drawn feet one is solved on the case's own mesh too
-constexpr std::size_t least_scouts = 40; ///< feet walked barefoot to learn where the likely ones are
-/// ln of a foot's likelihood over the likeliest scout's below which its designs are not solved.
+constexpr std::size_t finer_every = 40; ///< of the drawn feet one is solved on the standard mesh too (chosen)
+constexpr std::size_t least_scouts =
+    40; ///< feet walked barefoot to learn where the likely ones are, at least (chosen)
+/// ln of a foot's likelihood over the likeliest scout's below which its designs are not solved (chosen).
 constexpr double least_worth = -8;
-constexpr std::size_t pool_size = 20000; ///< feet of people that the sample is drawn from
+constexpr std::size_t pool_size = 20000; ///< feet of people that the sample is drawn from (chosen)
 
-constexpr double foot_tolerance = 1e-5; ///< out of balance, of the applied force
+constexpr double foot_tolerance = 1e-5; ///< out of balance, of the applied force (chosen)
 
 /// One piece of work: a foot, or an answer to a question of the model.
 struct Piece {
@@ -46,7 +47,7 @@ struct Question {
 };
 
 /// What the model leaves open: how a person stands when the insole changes, how the shoe holds, how skin and insole press on one
-/// another. Friction between them is not in the model.
+/// another. Factors assumed. Friction between them is not in the model.
 std::vector<Question> questions_of(const Case &c) {
   const auto posture = [](PostureRule rule) {
     return [rule](Case &m) {

@@ -18,6 +18,8 @@ struct FatigueLaw {
 };
 constexpr std::size_t n_laws = 4;
 extern const std::array<FatigueLaw, n_laws> fatigue_laws; ///< exponents rise
+constexpr std::size_t one_law =
+    1; ///< place of that which is taken where one has to be (chosen: measured for running)
 
 /// One ReportInput an activity: the same foot, designs and reference, other loads and results.
 struct DayInput {

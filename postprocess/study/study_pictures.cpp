@@ -1,6 +1,7 @@
 // Response curves, tornado, index bars, heat map.
 #include "postprocess/study/study_pictures.hpp"
 #include "postprocess/canvas/axes.hpp"
+#include "postprocess/canvas/display.hpp"
 #include "postprocess/study/study_words.hpp"
 #include <algorithm>
 #include <cmath>
@@ -344,6 +345,19 @@ std::vector<StudyPicture> study_pictures(const StudyData &data, const StudyAnaly
           add(map_picture(data, map, range), of + "-" + data.series[map.series].design);
   }
   return pictures;
+}
+
+std::string write_study_pictures(const std::vector<StudyPicture> &pictures, const std::string &folder,
+                                 const std::function<void(const std::string &)> &say) {
+  std::optional<Display> display;
+  if (const std::string why = why_no_display(display); !why.empty())
+    return no_pictures_words(why);
+  for (const StudyPicture &p : pictures) {
+    say("drawing " + p.name);
+    write_png(p.drawing, p.width, p.height, folder + "/" + p.name + ".png");
+    write_svg(p.drawing, p.width, p.height, folder + "/" + p.name + ".svg");
+  }
+  return "";
 }
 
 } // namespace raybend

@@ -5,7 +5,6 @@
 #include <boost/random/mersenne_twister.hpp>
 #include <cmath>
 #include <eigen3/Eigen/Dense>
-#include <limits>
 #include <map>
 #include <numeric>
 
@@ -13,8 +12,8 @@ namespace raybend {
 
 namespace {
 
-constexpr std::size_t least_scouts = 20;
-constexpr double worst_guess = 0.95; ///< of the variance
+constexpr std::size_t least_known = 20; ///< feet to learn from (chosen)
+constexpr double worst_guess = 0.95;    ///< of the variance (chosen)
 
 } // namespace
 
@@ -25,7 +24,7 @@ Proposal::Proposal(const std::vector<SolvedFoot> &scouts, const std::vector<Publ
     for (const SolvedFoot &f : scouts)
       if (f.outputs.evidence.size() == published.size() && std::isfinite(f.outputs.evidence[j]))
         known.push_back(&f);
-    if (known.size() < least_scouts)
+    if (known.size() < least_known)
       continue;
     const Eigen::Index n = known.size(), m = known[0]->z.size();
     Eigen::MatrixXd a(n, m + 1);
@@ -74,7 +73,7 @@ double Proposal::log_likelihood(const std::vector<double> &z) const {
 
 std::vector<DrawnFoot> Proposal::draw(const std::vector<std::vector<double>> &pool, const std::size_t feet,
                                       const std::uint64_t seed) const {
-  constexpr double part = 0.2;
+  constexpr double part = 0.2; // as people have them (chosen)
   std::vector<double> density;
   for (const std::vector<double> &z : pool)
     density.push_back(std::exp(log_likelihood(z)));

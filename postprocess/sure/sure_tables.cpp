@@ -9,17 +9,6 @@ namespace raybend {
 
 namespace {
 
-std::string number(const double x) {
-  return std::isfinite(x) ? csv_number(x) : "";
-}
-
-std::string line(const std::vector<std::string> &cells) {
-  std::string text;
-  for (std::size_t i = 0; i < cells.size(); ++i)
-    text += (i ? "," : "") + cells[i];
-  return text + "\n";
-}
-
 nlohmann::ordered_json value(const double x) {
   return std::isfinite(x) ? nlohmann::ordered_json(x) : nlohmann::ordered_json(nullptr);
 }
@@ -37,33 +26,33 @@ std::string feet_csv(const FootSample &s) {
   head.push_back("ln of how much likelier drawn than in people");
   for (const PublishedNumber &p : s.published)
     head.push_back(csv_text("barefoot: " + p.name));
-  std::string text = line(head);
+  std::string text = csv_row(head);
   for (std::size_t i = 0; i < s.feet.size(); ++i) {
     std::vector<std::string> cells = {std::to_string(i + 1)};
     for (const double z : s.feet[i].z)
-      cells.push_back(number(z));
+      cells.push_back(csv_number(z));
     const FootOutputs &o = s.feet[i].outputs;
     for (std::size_t d = 0; d < s.designs.size(); ++d)
       for (const double x : {o.strain[d], std::expm1(o.head_rise[d]), std::expm1(o.ray_rise[d])})
-        cells.push_back(number(x));
-    cells.push_back(number(s.feet[i].log_proposal));
+        cells.push_back(csv_number(x));
+    cells.push_back(csv_number(s.feet[i].log_proposal));
     for (std::size_t j = 0; j < s.published.size(); ++j)
-      cells.push_back(j < o.evidence.size() ? number(o.evidence[j]) : "");
-    text += line(cells);
+      cells.push_back(j < o.evidence.size() ? csv_number(o.evidence[j]) : "");
+    text += csv_row(cells);
   }
   return text;
 }
 
 std::string pairs_csv(const Sureness &sure) {
-  std::string text = line({"design", "other", "chance_less", "median_pct", "low_pct", "high_pct",
-                           "person_pct", "model_pct", "mesh_pct", "why_not"});
+  std::string text = csv_row({"design", "other", "chance_less", "median_pct", "low_pct", "high_pct",
+                              "person_pct", "model_pct", "mesh_pct", "why_not"});
   if (!sure.why_not.empty())
-    return text + line({"", "", "", "", "", "", "", "", "", csv_text(sure.why_not)});
+    return text + csv_row({"", "", "", "", "", "", "", "", "", csv_text(sure.why_not)});
   for (const PairChance &kept : sure.pairs)
     for (const PairChance &p : {kept, sure.pair(kept.b, kept.a)})
-      text +=
-          line({csv_text(sure.designs[p.a]), csv_text(sure.designs[p.b]), number(p.less), number(p.median),
-                number(p.low), number(p.high), number(p.person), number(p.model), number(p.mesh), ""});
+      text += csv_row({csv_text(sure.designs[p.a]), csv_text(sure.designs[p.b]), csv_number(p.less),
+                       csv_number(p.median), csv_number(p.low), csv_number(p.high), csv_number(p.person),
+                       csv_number(p.model), csv_number(p.mesh), ""});
   return text;
 }
 
@@ -72,35 +61,36 @@ std::string ranks_csv(const Sureness &sure) {
   for (std::size_t r = 1; r <= sure.designs.size(); ++r)
     head.push_back("chance_rank_" + std::to_string(r));
   head.insert(head.end(), {"chance_head_pressure_rises", "chance_other_ray_rises", "part_not_carried"});
-  std::string text = line(head);
+  std::string text = csv_row(head);
   for (std::size_t d = 0; d < sure.rank.size(); ++d) {
     std::vector<std::string> cells = {csv_text(sure.designs[d])};
     for (const double x : sure.rank[d])
-      cells.push_back(number(x));
+      cells.push_back(csv_number(x));
     for (const double x :
          {sure.cautions[d].head_pressure, sure.cautions[d].other_ray, sure.cautions[d].not_carried})
-      cells.push_back(number(x));
-    text += line(cells);
+      cells.push_back(csv_number(x));
+    text += csv_row(cells);
   }
   return text;
 }
 
 std::string measurements_csv(const Sureness &sure) {
-  std::string text = line({"measurement", "part_of_doubt", "chance_wrong_now", "chance_wrong_after"});
+  std::string text = csv_row({"measurement", "part_of_doubt", "chance_wrong_now", "chance_wrong_after"});
   for (const Measurement &m : sure.measurements)
-    text += line({csv_text(m.words), number(m.part), number(sure.wrong_now), number(m.wrong_after)});
+    text += csv_row(
+        {csv_text(m.words), csv_number(m.part), csv_number(sure.wrong_now), csv_number(m.wrong_after)});
   return text;
 }
 
 std::string evidence_csv(const Sureness &sure) {
-  std::string text = line({"walking_barefoot", "published_mean", "published_deviation", "drawn_mean",
-                           "drawn_deviation", "weighed_mean", "weighed_deviation", "source"});
+  std::string text = csv_row({"walking_barefoot", "published_mean", "published_deviation", "drawn_mean",
+                              "drawn_deviation", "weighed_mean", "weighed_deviation", "source"});
   for (std::size_t j = 0; j < sure.evidence.size(); ++j) {
     const PublishedNumber &p = sure.published[j];
     const EvidenceFit &e = sure.evidence[j];
-    text +=
-        line({csv_text(p.name), number(p.mean), number(p.deviation), number(e.before),
-              number(e.before_deviation), number(e.after), number(e.after_deviation), csv_text(p.source)});
+    text += csv_row({csv_text(p.name), csv_number(p.mean), csv_number(p.deviation), csv_number(e.before),
+                     csv_number(e.before_deviation), csv_number(e.after), csv_number(e.after_deviation),
+                     csv_text(p.source)});
   }
   return text;
 }

@@ -10,6 +10,7 @@
 #include <eigen3/Eigen/Dense>
 #include <limits>
 #include <numeric>
+#include <optional>
 #include <stdexcept>
 #include <tuple>
 
@@ -54,19 +55,25 @@ double log_ratio(const Values &strain, const std::size_t d, const std::size_t re
   return std::log(strain[d] / strain[reference]);
 }
 
-/// ln(fine over coarse) of every design's strain over the reference's, a foot each; only feet that have all of `known`.
+/// By how much ln(strain over the reference's) changes from one set of strains to another, of every design that is known (others
+/// 0); nothing where one of them is missing.
+std::optional<Values> log_changes(const Values &from, const Values &to, const std::size_t reference,
+                                  const std::vector<std::size_t> &known) {
+  Values change(from.size(), 0);
+  for (const std::size_t d : known) {
+    change[d] = log_ratio(to, d, reference) - log_ratio(from, d, reference);
+    if (!std::isfinite(change[d]))
+      return {};
+  }
+  return change;
+}
+
+/// From the coarse to the finer mesh, a foot each.
 std::vector<Values> mesh_changes(const FootSample &s, const std::vector<std::size_t> &known) {
   std::vector<Values> list;
-  for (const MeshPair &pair : s.meshes) {
-    Values change(s.designs.size(), 0);
-    bool whole = true;
-    for (const std::size_t d : known) {
-      change[d] = log_ratio(pair.fine, d, s.reference) - log_ratio(pair.coarse, d, s.reference);
-      whole &= std::isfinite(change[d]);
-    }
-    if (whole)
-      list.push_back(change);
-  }
+  for (const MeshPair &pair : s.meshes)
+    if (auto change = log_changes(pair.coarse, pair.fine, s.reference, known))
+      list.push_back(*change);
   return list;
 }
 
@@ -111,16 +118,9 @@ std::vector<std::vector<Values>> model_changes(const FootSample &s, const std::v
   std::vector<std::vector<Values>> changes;
   for (const ModelQuestion &q : s.model) {
     changes.push_back({Values(s.designs.size(), 0)});
-    for (const ModelAlternative &a : q.others) {
-      Values change(s.designs.size(), 0);
-      bool whole = true;
-      for (const std::size_t d : known) {
-        change[d] = log_ratio(a.outputs.strain, d, s.reference) - log_ratio(s.base.strain, d, s.reference);
-        whole &= std::isfinite(change[d]);
-      }
-      if (whole)
-        changes.back().push_back(change);
-    }
+    for (const ModelAlternative &a : q.others)
+      if (auto change = log_changes(s.base.strain, a.outputs.strain, s.reference, known))
+        changes.back().push_back(*change);
   }
   return changes;
 }

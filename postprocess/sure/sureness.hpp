@@ -58,8 +58,6 @@ struct Sureness {
   std::vector<std::vector<double>> rank; ///< [place][rank from 0]: chances
   std::vector<PairChance> pairs;         ///< every two, a < b as places
   std::vector<CautionChance> cautions;
-  std::vector<double>
-      missed;           ///< by design: part of its variance that the polynomial misses (cross-validated)
   double wrong_now = 0; ///< chance that of the first two in `order` the second leaves less
   double told_by_chance =
       1; ///< part that the best of as many measurements without meaning would seem to tell (95 %)

@@ -45,6 +45,13 @@ std::string csv_text(const std::string &text) {
   return out + "\"";
 }
 
+std::string csv_row(const std::vector<std::string> &fields) {
+  std::string text;
+  for (std::size_t i = 0; i < fields.size(); ++i)
+    text += (i > 0 ? "," : "") + fields[i];
+  return text + "\n";
+}
+
 std::string wrapped(const std::string &text, std::size_t width, const std::string &indent,
                     const std::size_t from) {
   std::istringstream words(text);

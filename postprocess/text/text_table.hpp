@@ -32,6 +32,8 @@ std::string list_of(const std::vector<std::string> &items);
 
 /// A text as a field of a CSV line: on one line, in quotes where a comma or a quote asks for it (RFC 4180).
 std::string csv_text(const std::string &text);
+/// One line of such fields.
+std::string csv_row(const std::vector<std::string> &fields);
 
 /// Wraps at blanks; never breaks a word, nor a number from its unit. `indent` begins the second and later
 /// lines and is part of their width; the first line begins at column `from`.

@@ -1,5 +1,6 @@
 // How sure an answer is, in sentences and tables.
 #include "postprocess/words/sure_words.hpp"
+#include "postprocess/compare/day.hpp"
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/text/text_table.hpp"
 #include "postprocess/words/summary_parts.hpp"
@@ -100,7 +101,9 @@ std::string sure_note(const Sureness &sure) {
          " that walk like people were solved with every design on the coarse mesh, at the instant that "
          "strains the "
          "painful ray most with the reference" +
-         (sure.of_day ? ", each activity for itself; strain is that of the day at an exponent of 6.6" : "") +
+         (sure.of_day ? ", each activity for itself; strain is that of the day at an exponent of " +
+                            fixed(fatigue_laws[one_law].exponent, 1)
+                      : "") +
          ". Weighed by how like, they tell as much as " + fixed(sure.effective) +
          " feet: a stated 50 in 100 may be " + open_range(sure) +
          ". The spreads are published or assumed (raybend explain). Not in these chances: what the model "
