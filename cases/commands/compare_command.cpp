@@ -88,7 +88,7 @@ Command compare_command() {
         "say how often the answer would come out otherwise, in at most so many minutes more; Ctrl-C then "
         "says "
         "what is known"},
-       {"feet", "N", "how many feet --sure solves at most (default 120)"}},
+       {"feet", "N", "how many feet --sure draws at most (default 400)"}},
       1,
       general_cautions(),
       run};

@@ -4,7 +4,6 @@
 #include "cases/run/solve_plan.hpp"
 #include "cases/run/step_solver.hpp"
 #include "cases/sure/evidence.hpp"
-#include "postprocess/compare/day.hpp"
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -49,7 +48,7 @@ FootOutputs no_outputs(const std::size_t designs) {
 }
 
 FootOutputs outputs_of(const Case &c, const std::vector<std::vector<DesignResult>> &results,
-                       const bool coarser) {
+                       const bool coarser, const std::size_t law) {
   const std::size_t n = c.designs.size(), painful = c.foot.painful_ray - 1;
   const std::size_t reference = &reference_design(c) - c.designs.data();
   FootOutputs out = no_outputs(n);
@@ -82,7 +81,7 @@ FootOutputs outputs_of(const Case &c, const std::vector<std::vector<DesignResult
       continue;
     out.strain[d] = strains.size() == 1
                         ? strains[0].value
-                        : equivalent_strain(strains, cycles, fatigue_laws[one_law].exponent).value;
+                        : equivalent_strain(strains, cycles, fatigue_laws[law].exponent).value;
     out.head_rise[d] = head;
     out.ray_rise[d] = ray;
   }
@@ -140,6 +139,8 @@ FootResult FootSolver::solve(const Case &c) {
   }
   FootResult foot;
   foot.outputs = outputs_of(c, results, true);
+  for (std::size_t law = 0; law < n_laws && results.size() > 1; ++law)
+    foot.by_law.push_back(outputs_of(c, results, true, law).strain);
   if (!coarse)
     foot.mesh = {foot.outputs.strain, outputs_of(c, results, false).strain};
   return foot;

@@ -1,6 +1,7 @@
 // One foot under every design, at one instant of each activity, and walking barefoot.
 #pragma once
 #include "cases/forefoot/case.hpp"
+#include "postprocess/compare/day.hpp"
 #include "postprocess/sure/foot_sample.hpp"
 #include "solver/forefoot_model.hpp"
 #include <functional>
@@ -16,7 +17,8 @@ Case at_instants(const Case &c, const std::vector<std::size_t> &instants);
 struct FootResult {
   FootOutputs outputs;
   bool only_barefoot = false;
-  MeshPair mesh; ///< empty on the coarse mesh, which has no coarser one
+  MeshPair mesh;                           ///< empty on the coarse mesh, which has no coarser one
+  std::vector<std::vector<double>> by_law; ///< of a day: strain as in `outputs`, at each of fatigue_laws
 };
 
 /// Solves foot after foot: one starts from what the last one gave, on the coarse mesh.
@@ -38,7 +40,8 @@ private:
 
 FootOutputs no_outputs(std::size_t designs); ///< nothing is known of any
 
-/// What the results of each activity's designs say of the foot: [activity][design].
-FootOutputs outputs_of(const Case &c, const std::vector<std::vector<DesignResult>> &results, bool coarser);
+/// What the results of each activity's designs say of the foot: [activity][design]. `law`: place in fatigue_laws.
+FootOutputs outputs_of(const Case &c, const std::vector<std::vector<DesignResult>> &results, bool coarser,
+                       std::size_t law = one_law);
 
 } // namespace raybend

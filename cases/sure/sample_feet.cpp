@@ -11,6 +11,7 @@
 #include "cases/sure/uncertain.hpp"
 #include "postprocess/sure/proposal.hpp"
 #include "postprocess/sure/sureness.hpp"
+#include "postprocess/text/number_text.hpp"
 #include "solver/versions.hpp"
 #include <algorithm>
 #include <boost/math/distributions/normal.hpp>
@@ -24,11 +25,10 @@ namespace raybend {
 
 namespace {
 
-constexpr std::size_t finer_every = 40; ///< of the drawn feet one is solved on the standard mesh too (chosen)
-constexpr std::size_t least_scouts =
-    40; ///< feet walked barefoot to learn where the likely ones are, at least (chosen)
-/// ln of a foot's likelihood over the likeliest scout's below which its designs are not solved (chosen).
-constexpr double least_worth = -8;
+constexpr std::size_t finer_every =
+    20; ///< of the drawn feet one is solved on the standard mesh too, if it is kept (chosen)
+constexpr std::size_t scouts = 40;       ///< feet walked barefoot in each of two rounds (chosen)
+constexpr double scouts_part = 0.25;     ///< of the time for each round, at most (chosen)
 constexpr std::size_t pool_size = 20000; ///< feet of people that the sample is drawn from (chosen)
 
 constexpr double foot_tolerance = 1e-5; ///< out of balance, of the applied force (chosen)
@@ -80,12 +80,20 @@ std::vector<Question> questions_of(const Case &c) {
   return list;
 }
 
+/// The lists of a result, for both ways through a pipe.
+template <typename Result> auto lists_of(Result &r) {
+  std::vector<decltype(&r.mesh.fine)> lists = {&r.outputs.strain,   &r.outputs.head_rise, &r.outputs.ray_rise,
+                                               &r.outputs.evidence, &r.mesh.coarse,       &r.mesh.fine};
+  for (auto &strain : r.by_law)
+    lists.push_back(&strain);
+  return lists;
+}
+
 std::string packed(const FootResult &r) {
   std::ostringstream text;
   text.precision(17);
-  text << r.only_barefoot << " ";
-  for (const auto *list : {&r.outputs.strain, &r.outputs.head_rise, &r.outputs.ray_rise, &r.outputs.evidence,
-                           &r.mesh.coarse, &r.mesh.fine}) {
+  text << r.only_barefoot << " " << r.by_law.size() << " ";
+  for (const auto *list : lists_of(r)) {
     text << list->size();
     for (const double x : *list)
       text << " " << (std::isnan(x) ? 1e300 : std::isinf(x) ? std::copysign(2e300, x) : x);
@@ -96,9 +104,10 @@ std::string packed(const FootResult &r) {
 
 FootResult unpacked(std::istringstream &text) {
   FootResult r;
-  text >> r.only_barefoot;
-  for (auto *list : {&r.outputs.strain, &r.outputs.head_rise, &r.outputs.ray_rise, &r.outputs.evidence,
-                     &r.mesh.coarse, &r.mesh.fine}) {
+  std::size_t laws = 0;
+  text >> r.only_barefoot >> laws;
+  r.by_law.resize(laws);
+  for (auto *list : lists_of(r)) {
     std::size_t n = 0;
     text >> n;
     list->resize(n);
@@ -244,16 +253,15 @@ FootSample sample_feet(const Case &c, const std::map<std::string, StepResult> &r
   for (const Question &q : questions)
     for (const auto &[name, change] : q.others)
       first.push_back({still, change, everything, false});
-  const std::size_t scouts = std::max<std::size_t>(least_scouts, control.feet / 2),
-                    scouts_from = first.size();
+  const std::size_t scouts_from = first.size();
   for (std::vector<double> &z : feet_of_people(2 * scouts, numbers.size(), control.seed))
     if (first.size() < scouts_from + scouts && is_foot(moved_case(base, numbers, z)))
       first.push_back({std::move(z), {}, barefoot_only, false});
   ProgressLine line(control.shown);
   const double limit = 60 * control.minutes;
   std::vector<std::optional<FootResult>> found;
-  const bool go_on =
-      solve_pieces(first, base, numbers, sample.published, limit / 2, "scouts", line, found, sample.trouble);
+  bool go_on = solve_pieces(first, base, numbers, sample.published, scouts_part * limit, "first scouts", line,
+                            found, sample.trouble);
   const auto outputs = [&](const std::optional<FootResult> &r) {
     return r ? r->outputs : no_outputs(c.designs.size());
   };
@@ -264,27 +272,60 @@ FootSample sample_feet(const Case &c, const std::map<std::string, StepResult> &r
     for (const auto &[name, change] : q.others)
       sample.model.back().others.push_back({name, outputs(found[next++])});
   }
-  std::vector<SolvedFoot> scouted;
-  double best = everything;
-  for (std::size_t i = scouts_from; i < first.size(); ++i)
-    if (found[i] && !found[i]->outputs.evidence.empty()) {
-      scouted.push_back({first[i].z, found[i]->outputs, 0, true});
-      best = std::max(best, log_likelihood(found[i]->outputs.evidence, sample.published));
-    }
-  // the sample
-  if (go_on) {
-    const std::vector<std::vector<double>> pool = feet_of_people(pool_size, numbers.size(), control.seed + 1);
-    std::vector<Piece> pieces;
-    std::vector<DrawnFoot> drawn =
-        Proposal(scouted, sample.published).draw(pool, 2 * control.feet, control.seed + 2);
+  if (found[0] && !found[0]->by_law.empty()) { // the exponent at which a day's activities add up
+    ModelQuestion exponent{"exponent of fatigue", {}};
+    for (std::size_t law = 0; law < n_laws; ++law)
+      if (law != one_law) {
+        FootOutputs other = sample.base;
+        other.strain = found[0]->by_law[law];
+        exponent.others.push_back({"m = " + fixed(fatigue_laws[law].exponent, 1), other});
+      }
+    sample.model.push_back(exponent);
+  }
+  const std::vector<std::vector<double>> pool = feet_of_people(pool_size, numbers.size(), control.seed + 1);
+  const auto draw = [&](Proposal &proposal, const std::size_t feet, const std::uint64_t seed) {
+    std::vector<DrawnFoot> drawn = proposal.draw(pool, 2 * feet, seed);
     drawn.erase(std::remove_if(drawn.begin(), drawn.end(),
                                [&](const DrawnFoot &f) { // people have none such
                                  return !is_foot(moved_case(base, numbers, pool[f.place]));
                                }),
                 drawn.end());
-    drawn.resize(std::min(drawn.size(), control.feet));
+    drawn.resize(std::min(drawn.size(), feet));
+    return drawn;
+  };
+  std::vector<SolvedFoot> scouted;
+  const auto learn = [&](const std::vector<Piece> &pieces, const std::size_t from) {
+    for (std::size_t i = from; i < pieces.size(); ++i)
+      if (found[i] && !found[i]->outputs.evidence.empty())
+        scouted.push_back({pieces[i].z, found[i]->outputs, 0, true});
+  };
+  learn(first, scouts_from);
+  const std::size_t of_people = scouted.size();
+  Proposal proposal(scouted, sample.published);
+  if (go_on) { // a second round, where the first has the likely feet
+    std::vector<Piece> second;
+    for (const DrawnFoot &f : draw(proposal, scouts, control.seed + 2))
+      second.push_back({pool[f.place], {}, barefoot_only, false});
+    go_on = solve_pieces(second, base, numbers, sample.published, 2 * scouts_part * limit, "second scouts",
+                         line, found, sample.trouble);
+    learn(second, 0);
+  }
+  if (go_on) {
+    const Proposal before = proposal;
+    proposal = Proposal(scouted, sample.published);
+    const std::vector<DrawnFoot> drawn = draw(proposal, control.feet, control.seed + 3);
+    // which designs are worth their solving, from what the scouts would weigh
+    std::vector<double> weight, number;
+    for (std::size_t i = 0; i < scouted.size(); ++i) {
+      const double r = proposal.density(scouted[i].z);
+      weight.push_back(std::exp(log_likelihood(scouted[i].outputs.evidence, sample.published)) / r);
+      number.push_back(r / (i < of_people ? 1 : before.density(scouted[i].z)));
+    }
+    const double level = thinning_level(weight, number, base.designs.size() * c.day.size());
+    const auto log_weight = [&](const DrawnFoot &f) { return -f.log_proposal(2 * control.feet); };
+    std::vector<Piece> pieces;
     for (const DrawnFoot &f : drawn) {
-      pieces.push_back({pool[f.place], {}, std::min(0.0, best) + least_worth, false});
+      pieces.push_back({pool[f.place], {}, std::log(level * f.luck) - log_weight(f), false});
       pieces.back().finer =
           c.settings.resolution != Resolution::coarse && pieces.size() % finer_every == finer_every / 2;
     }
@@ -295,10 +336,15 @@ FootSample sample_feet(const Case &c, const std::map<std::string, StepResult> &r
         made = drawn[i].draws.front() + 1;
     for (std::size_t i = 0; i < pieces.size(); ++i)
       if (found[i]) {
-        sample.feet.push_back(
-            {pieces[i].z, found[i]->outputs, drawn[i].log_proposal(made), found[i]->only_barefoot});
-        if (!found[i]->mesh.fine.empty())
-          sample.meshes.push_back(found[i]->mesh);
+        const FootResult &r = *found[i];
+        const double kept = r.outputs.evidence.empty()
+                                ? 1
+                                : chance_kept(std::exp(log_likelihood(r.outputs.evidence, sample.published) +
+                                                       log_weight(drawn[i])),
+                                              level);
+        sample.feet.push_back({pieces[i].z, r.outputs, drawn[i].log_proposal(made), r.only_barefoot, kept});
+        if (!r.mesh.fine.empty())
+          sample.meshes.push_back(r.mesh);
       }
   }
   line.say("");

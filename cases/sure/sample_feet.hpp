@@ -10,7 +10,7 @@
 namespace raybend {
 
 struct SampleControl {
-  std::size_t feet = 120; ///< drawn; half as many scouts go before them
+  std::size_t feet = 400; ///< drawn, at most; scouts go before them
   double minutes = 10;
   std::uint64_t seed = 1;
   bool shown = false; ///< progress on the terminal

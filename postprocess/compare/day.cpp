@@ -178,6 +178,9 @@ DayRanking rank_day(const DayInput &input) {
         places[d.place] += other.value < strains[i].value;
     }
   }
+  if (input.common().has_chances() && input.common().sure->of_day)
+    for (std::size_t i = 0; i < known; ++i)
+      widen_ranks(*input.common().sure, list[i].place, list[i].best_rank, list[i].worst_rank);
   std::stable_sort(list.begin(), known_end, [&places](const DayDesign &a, const DayDesign &b) {
     return places[a.place] < places[b.place];
   });

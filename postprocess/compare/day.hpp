@@ -64,7 +64,8 @@ DayStrain day_strain(const DayInput &input, std::size_t place, bool with_support
 struct DayDesign {
   std::size_t place = 0; ///< in `outcomes` of every activity
   DayStrain with, without;
-  int best_rank = 0, worst_rank = 0; ///< over all exponents
+  int best_rank = 0,
+      worst_rank = 0; ///< over all exponents, and with ReportInput::sure nine in ten of its places
   std::array<OpenRank, n_laws> rank; ///< its not_told_apart: places of designs
 };
 

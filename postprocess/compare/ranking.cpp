@@ -113,22 +113,17 @@ bool heads_hang(const DesignResult &result) {
   return borne.heads < least_head_share * (borne.heads + borne.shafts);
 }
 
-namespace {
-
-/// Nine in ten of a design's places over the feet that the patient may have, besides what the mesh leaves open.
-void widen_ranks(const Sureness &sure, RankedDesign &d) {
+void widen_ranks(const Sureness &sure, const std::size_t place, int &best, int &worst) {
   double sum = 0;
-  for (std::size_t r = 0; r < sure.rank[d.place].size(); ++r) {
+  for (std::size_t r = 0; r < sure.rank[place].size(); ++r) {
     const double before = sum;
-    sum += sure.rank[d.place][r];
+    sum += sure.rank[place][r];
     if (before < 0.05 && sum >= 0.05)
-      d.best_rank = std::min(d.best_rank, static_cast<int>(r) + 1);
+      best = std::min(best, static_cast<int>(r) + 1);
     if (before < 0.95 && sum >= 0.95)
-      d.worst_rank = std::max(d.worst_rank, static_cast<int>(r) + 1);
+      worst = std::max(worst, static_cast<int>(r) + 1);
   }
 }
-
-} // namespace
 
 std::vector<RankedDesign> rank_designs(const ReportInput &input) {
   const std::size_t reference = reference_place(input);
@@ -165,8 +160,8 @@ std::vector<RankedDesign> rank_designs(const ReportInput &input) {
   for (std::size_t i = 0; i < ranks.size(); ++i) {
     list[i].best_rank = ranks[i].best;
     list[i].worst_rank = ranks[i].worst;
-    if (input.sure && input.sure->why_not.empty() && !input.sure->of_day)
-      widen_ranks(*input.sure, list[i]);
+    if (input.has_chances() && !input.sure->of_day)
+      widen_ranks(*input.sure, list[i].place, list[i].best_rank, list[i].worst_rank);
     for (std::size_t other : ranks[i].not_told_apart)
       list[i].not_told_apart.push_back(list[other].place);
   }

@@ -84,6 +84,9 @@ constexpr double least_head_share = 0.1;
 /// True where the heads bear next to nothing of what heads and shafts bear: the insole holds the foot up behind them.
 bool heads_hang(const DesignResult &result);
 
+/// Widens a design's open ranks to nine in ten of its places over the feet that the patient may have. `sure` has its chances.
+void widen_ranks(const Sureness &sure, std::size_t place, int &best, int &worst);
+
 /// Least strain first, designs that did not converge or whose heads hang last in the order of the case. Equal strains keep the
 /// order of the case. Throws std::invalid_argument as reference_place does, or if painful_ray is not 1..5.
 std::vector<RankedDesign> rank_designs(const ReportInput &input);

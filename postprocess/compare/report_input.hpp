@@ -46,6 +46,7 @@ struct ReportInput {
   std::string date;             ///< of the calculation, ISO 8601; empty: not said
   double seconds = 0;           ///< wall time of solving all designs, without tables and pictures
   std::optional<Sureness> sure; ///< how often it would come out otherwise, where that was asked
+  bool has_chances() const { return sure && sure->why_not.empty(); }
 };
 
 /// The case file as it was read; what the command line changed stands in comments on top. Empty

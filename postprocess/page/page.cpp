@@ -187,7 +187,7 @@ std::string bones_section(const ReportInput &input, const bool scene, const std:
 }
 
 std::string surer_section(const ReportInput &input) {
-  if (input.sure && input.sure->why_not.empty())
+  if (input.has_chances())
     return ""; // said there, by what it would tell
   std::vector<std::string> list = {"Declination of the metatarsals and the skin’s thickness under the heads, "
                                    "by X-ray and ultrasound: what was not "
@@ -306,9 +306,13 @@ std::string know_section(const Answer &said, const std::vector<std::string> &loa
   return text.empty() ? "" : page_section("know", "What else to know", text);
 }
 
-constexpr auto hollow_words =
-    "Filled: as made. Hollow: the same insole without its support elements. Whiskers: what the "
-    "mesh leaves open.";
+std::string bar_words(const ReportInput &input) {
+  return std::string("Filled: as made. Hollow: the same insole without its support elements. Whiskers: ") +
+         (input.has_chances()
+              ? "nine in ten over patient, model and mesh, on the strain of the reference; of the reference "
+                "itself and of hollow bars what the mesh leaves open."
+              : "what the mesh leaves open.");
+}
 
 /// On the screen alone: paper has four pages.
 std::string step_section(const ReportInput &input) {
@@ -339,7 +343,7 @@ std::string report_page(const ReportInput &input, const std::vector<RankedDesign
       patient_section(input, load_facts(a, numbers)) +
       page_section("ranking", "Ranking by ray " + ray, ranking_rows(a, numbers)) + designs_section(input) +
       page_section("strain", "Strain in ray " + ray,
-                   strain_bars(a, numbers) + paragraph(hollow_words, "quiet")) +
+                   strain_bars(a, numbers) + paragraph(bar_words(input), "quiet")) +
       step_section(input) + pressure_section(a, numbers) + bones_section(input, !scene.empty(), picture) +
       page_section("rays", "The rays, design by design", ray_tables(a, numbers), "screen") +
       surer_section(input) + how_section({&input}, false) + signature();
@@ -390,7 +394,8 @@ std::string day_page(const DayInput &input, const DayRanking &day,
       page_section(
           "strain", "Day-equivalent strain in ray " + ray,
           day_bars(input, day, numbers) +
-              paragraph("At m = " + fixed(fatigue_laws[0].exponent, 1) + ". " + hollow_words, "quiet")) +
+              paragraph("At m = " + fixed(fatigue_laws[one_law].exponent, 1) + ". " + bar_words(common),
+                        "quiet")) +
       pressure_section(a, numbers) + bones_section(a.input, !scene.empty(), picture) +
       page_section("rays", "Activity by activity", tables, "screen") + surer_section(common) +
       how_section(activities, true) + signature();

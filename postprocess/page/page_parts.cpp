@@ -54,17 +54,18 @@ std::string design_cell(const ReportInput &input, const std::size_t place) {
          (place == reference_place(input) ? " <span class=\"quiet\">reference</span>" : "") + "</th>";
 }
 
-/// One bar of a row: full and hollow ones on one scale, and the whisker of its band.
-std::string bar(const double value, const double band, const double top, const std::string &classes) {
+/// One bar of a row: full and hollow ones on one scale, and its whisker from `low` to `high` (none where they are alike).
+std::string bar(const double value, const double low, const double high, const double top,
+                const std::string &classes) {
   const auto at = [top](const double x) { return fixed(100 * std::clamp(x / top, 0.0, 1.0), 2); };
   std::string svg =
       "<svg class=\"bar " + classes +
       "\" viewBox=\"0 0 100 10\" preserveAspectRatio=\"none\" aria-hidden=\"true\"><rect x=\"0\" y=\"1\" "
       "width=\"" +
       at(value) + "\" height=\"8\"/>";
-  if (band > 0)
-    svg += "<path d=\"M" + at(value - band) + " 5H" + at(value + band) + "M" + at(value - band) +
-           " 2.5V7.5M" + at(value + band) + " 2.5V7.5\"/>";
+  if (high > low)
+    svg +=
+        "<path d=\"M" + at(low) + " 5H" + at(high) + "M" + at(low) + " 2.5V7.5M" + at(high) + " 2.5V7.5\"/>";
   return svg + "</svg>";
 }
 
@@ -78,29 +79,48 @@ std::string band_key(const std::string &key) {
   return key.substr(0, key.size() - 3) + "_band_ue";
 }
 
+/// Ends of a strain's whisker, ue: nine in ten over patient, model and mesh where the row's design is compared with a reference of this
+/// strain, otherwise what the mesh leaves open.
+std::array<double, 2> whisker(const ReportInput &input, const BarRow &row, const bool with_support,
+                              const double reference, const PageNumbers &numbers) {
+  const std::string &key = with_support ? row.key : row.without_key;
+  const std::size_t at = reference_place(input);
+  if (with_support && row.place != at && input.has_chances() && std::isfinite(reference))
+    for (const std::size_t d : input.sure->order)
+      if (d == row.place) {
+        const PairChance p = input.sure->pair(d, at);
+        return {reference * (1 + p.low / 100), reference * (1 + p.high / 100)};
+      }
+  const double value = numbers.number(key), band = std::max(0.0, numbers.number(band_key(key)));
+  return {value - band, value + band};
+}
+
 std::string bars(const ReportInput &input, const std::vector<BarRow> &rows, const PageNumbers &numbers) {
-  double top = 0;
+  double top = 0, reference = std::nan("");
   for (const BarRow &row : rows)
-    for (const std::string &key : {row.key, row.without_key})
-      if (const double x =
-              key.empty() ? 0 : numbers.number(key) + std::max(0.0, numbers.number(band_key(key)));
-          std::isfinite(x))
-        top = std::max(top, x);
+    if (row.place == reference_place(input))
+      reference = numbers.number(row.key);
+  for (const BarRow &row : rows)
+    for (const bool with : {true, false})
+      if (const std::string &key = with ? row.key : row.without_key;
+          !key.empty() && std::isfinite(numbers.number(key)))
+        top = std::max({top, numbers.number(key), whisker(input, row, with, reference, numbers)[1]});
   std::string text = "<div class=\"bars\">\n";
   for (const BarRow &row : rows) {
     text += "<div class=\"bar-name\">" + page_letter(row.place) + " " +
             escaped(input.outcomes[row.place].name_for_people()) + "</div>\n";
-    const auto add = [&](const std::string &key, const std::string &words, const std::string &classes) {
+    const auto add = [&](const bool with, const std::string &words, const std::string &classes) {
+      const std::string &key = with ? row.key : row.without_key;
       const double value = numbers.number(key);
-      text +=
-          "<div class=\"bar-line\"><span class=\"bar-words\">" + words + "</span>" +
-          (std::isfinite(value) ? bar(value, numbers.number(band_key(key)), top, classes) : "<span></span>") +
-          "<span class=\"bar-number\">" + numbers.banded(key, band_key(key)) + " µε</span></div>\n";
+      const std::array<double, 2> ends = whisker(input, row, with, reference, numbers);
+      text += "<div class=\"bar-line\"><span class=\"bar-words\">" + words + "</span>" +
+              (std::isfinite(value) ? bar(value, ends[0], ends[1], top, classes) : "<span></span>") +
+              "<span class=\"bar-number\">" + numbers.banded(key, band_key(key)) + " µε</span></div>\n";
     };
     const std::string colour = "c" + std::to_string(row.place % 6);
-    add(row.key, row.without_key.empty() ? "as it is" : "with support", colour);
+    add(true, row.without_key.empty() ? "as it is" : "with support", colour);
     if (!row.without_key.empty())
-      add(row.without_key, "without", colour + " hollow");
+      add(false, "without", colour + " hollow");
   }
   return text + "</div>\n";
 }
@@ -231,11 +251,13 @@ std::string day_ranking_rows(const DayInput &input, const DayRanking &day, const
 }
 
 std::string day_bars(const DayInput &input, const DayRanking &day, const PageNumbers &numbers) {
+  const std::string law = std::to_string(one_law);
   std::vector<BarRow> rows;
   for (std::size_t i = 0; i < day.designs.size(); ++i) {
     const bool support = input.common().outcomes[day.designs[i].place].has_support();
-    rows.push_back({day.designs[i].place, item_key("/day/ranking", i, "with_support/0/equivalent_strain_ue"),
-                    support ? item_key("/day/ranking", i, "without_support/0/equivalent_strain_ue") : ""});
+    rows.push_back(
+        {day.designs[i].place, item_key("/day/ranking", i, "with_support/" + law + "/equivalent_strain_ue"),
+         support ? item_key("/day/ranking", i, "without_support/" + law + "/equivalent_strain_ue") : ""});
   }
   return bars(input.common(), rows, numbers);
 }

@@ -28,7 +28,8 @@ struct SolvedFoot {
   FootOutputs outputs;
   /// ln of how much likelier it was drawn than people have it, over how often it was drawn.
   double log_proposal = 0;
-  bool only_barefoot = false; ///< too unlike what is published for its designs to be solved
+  bool only_barefoot = false; ///< its designs were not solved
+  double kept = 1;            ///< chance with which they were to be, by what it showed barefoot
 };
 
 /// The painful ray's strain on two meshes, ue, an entry a design.

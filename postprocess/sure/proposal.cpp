@@ -3,8 +3,10 @@
 #include <algorithm>
 #include <boost/random/discrete_distribution.hpp>
 #include <boost/random/mersenne_twister.hpp>
+#include <boost/random/uniform_01.hpp>
 #include <cmath>
 #include <eigen3/Eigen/Dense>
+#include <limits>
 #include <map>
 #include <numeric>
 
@@ -71,16 +73,21 @@ double Proposal::log_likelihood(const std::vector<double> &z) const {
   return sum;
 }
 
-std::vector<DrawnFoot> Proposal::draw(const std::vector<std::vector<double>> &pool, const std::size_t feet,
-                                      const std::uint64_t seed) const {
+double Proposal::density(const std::vector<double> &z) const {
   constexpr double part = 0.2; // as people have them (chosen)
+  return part + (1 - part) * std::exp(log_likelihood(z)) / mean_;
+}
+
+std::vector<DrawnFoot> Proposal::draw(const std::vector<std::vector<double>> &pool, const std::size_t feet,
+                                      const std::uint64_t seed) {
+  mean_ = 0;
+  for (const std::vector<double> &z : pool)
+    mean_ += std::exp(log_likelihood(z)) / pool.size();
   std::vector<double> density;
   for (const std::vector<double> &z : pool)
-    density.push_back(std::exp(log_likelihood(z)));
-  const double mean = std::accumulate(density.begin(), density.end(), 0.0) / density.size();
-  for (double &r : density)
-    r = part + (1 - part) * r / mean;
+    density.push_back(this->density(z));
   boost::random::mt19937_64 engine(seed);
+  boost::random::uniform_01<double> luck;
   boost::random::discrete_distribution<std::size_t> any(density.begin(), density.end());
   std::vector<DrawnFoot> list;
   std::map<std::size_t, std::size_t> at; // place in the list
@@ -88,7 +95,7 @@ std::vector<DrawnFoot> Proposal::draw(const std::vector<std::vector<double>> &po
     const std::size_t i = any(engine);
     const auto [it, fresh] = at.emplace(i, list.size());
     if (fresh)
-      list.push_back({i, density[i], {}});
+      list.push_back({i, density[i], {}, luck(engine)});
     list[it->second].draws.push_back(k);
   }
   return list;
@@ -97,6 +104,27 @@ std::vector<DrawnFoot> Proposal::draw(const std::vector<std::vector<double>> &po
 double DrawnFoot::log_proposal(const std::size_t made) const {
   const auto counted = std::lower_bound(draws.begin(), draws.end(), made) - draws.begin();
   return std::log(density / std::max<std::ptrdiff_t>(1, counted));
+}
+
+double chance_kept(const double weight, const double level) {
+  return weight < level ? weight / level : 1;
+}
+
+double thinning_level(const std::vector<double> &weight, const std::vector<double> &number,
+                      const double cost) {
+  double best = 0, least = std::numeric_limits<double>::infinity();
+  for (const double level : weight) {
+    double time = 0, doubt = 0;
+    for (std::size_t i = 0; i < weight.size(); ++i) {
+      time += number[i] * (1 + cost * chance_kept(weight[i], level));
+      doubt += number[i] * weight[i] * std::max(weight[i], level);
+    }
+    if (time * doubt > 0 && time * doubt < least) {
+      least = time * doubt;
+      best = level;
+    }
+  }
+  return best;
 }
 
 } // namespace raybend

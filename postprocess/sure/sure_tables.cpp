@@ -24,6 +24,7 @@ std::string feet_csv(const FootSample &s) {
     for (const char *what : {" strain ue", " head pressure rise", " other ray rise"})
       head.push_back(csv_text(design + what));
   head.push_back("ln of how much likelier drawn than in people");
+  head.push_back("chance that its designs were to be solved");
   for (const PublishedNumber &p : s.published)
     head.push_back(csv_text("barefoot: " + p.name));
   std::string text = csv_row(head);
@@ -36,6 +37,7 @@ std::string feet_csv(const FootSample &s) {
       for (const double x : {o.strain[d], std::expm1(o.head_rise[d]), std::expm1(o.ray_rise[d])})
         cells.push_back(csv_number(x));
     cells.push_back(csv_number(s.feet[i].log_proposal));
+    cells.push_back(csv_number(s.feet[i].kept));
     for (std::size_t j = 0; j < s.published.size(); ++j)
       cells.push_back(j < o.evidence.size() ? csv_number(o.evidence[j]) : "");
     text += csv_row(cells);

@@ -221,14 +221,15 @@ Sureness how_sure(const FootSample &s, const std::uint64_t seed) {
   sure.tried = s.feet.size();
   // weights; of the feet without one design or another too
   std::vector<const SolvedFoot *> solved;
-  Values weight, by_people;
+  Values weight, by_people, weight_barefoot;
   std::vector<Values> said(s.published.size());
   for (const SolvedFoot &f : s.feet) {
     const bool walked = f.outputs.evidence.size() == s.published.size();
     const double l = walked ? log_likelihood(f.outputs.evidence, s.published) : std::nan("");
     if (!std::isfinite(l))
       continue; // the model has no such foot
-    weight.push_back(std::exp(l - f.log_proposal));
+    weight_barefoot.push_back(std::exp(l - f.log_proposal));
+    weight.push_back(f.only_barefoot ? 0 : weight_barefoot.back() / f.kept);
     by_people.push_back(std::exp(-f.log_proposal));
     for (std::size_t j = 0; j < f.outputs.evidence.size(); ++j)
       said[j].push_back(f.outputs.evidence[j]);
@@ -249,17 +250,17 @@ Sureness how_sure(const FootSample &s, const std::uint64_t seed) {
   }
   for (std::size_t j = 0; j < s.published.size() && said[j].size() == weight.size(); ++j)
     sure.evidence.push_back({weighted_mean(said[j], by_people), weighted_deviation(said[j], by_people),
-                             weighted_mean(said[j], weight), weighted_deviation(said[j], weight)});
+                             weighted_mean(said[j], weight_barefoot),
+                             weighted_deviation(said[j], weight_barefoot)});
   // designs that most feet carry are compared, over the feet that carry all of them
   std::vector<std::size_t> known;
   sure.cautions.resize(n);
   for (std::size_t d = 0; d < n; ++d) {
     double lost = 0, all = 0;
-    for (std::size_t i = 0; i < solved.size(); ++i)
-      if (!solved[i]->only_barefoot) {
-        all += weight[i];
-        lost += std::isfinite(solved[i]->outputs.strain[d]) ? 0 : weight[i];
-      }
+    for (std::size_t i = 0; i < solved.size(); ++i) {
+      all += weight[i];
+      lost += std::isfinite(solved[i]->outputs.strain[d]) ? 0 : weight[i];
+    }
     sure.cautions[d].not_carried = all > 0 ? lost / all : 1;
     if (all > 0 && lost < all / 2)
       known.push_back(d);

@@ -3,7 +3,8 @@
 // A foot k is z_k, its uncertain numbers in standard deviations, of N(0, I) cut at 3 in people and drawn with the density r(z) over
 // that. It is solved under every design d and walking barefoot, where it shows the numbers q_kj. It weighs
 //     w_k = prod_j exp(-(q_kj - mean_j)^2 / (2 deviation_j^2)) / r(z_k)
-// by what is published of people (importance weights). Of design d let
+// by what is published of people (importance weights); its designs were solved with a chance of c_k and then w_k / c_k counts for
+// them. Of design d let
 //     y_kd = ln(strain of the painful ray over the reference's) + m_d + e_d,
 // m_d of the model: of each question one of its answers, as likely each, as the change of y_d at the case's own numbers; e_d of the
 // mesh: what it changed of a foot solved on both meshes, all designs together, and a third of the mean for what a still finer mesh
@@ -49,7 +50,7 @@ struct EvidenceFit {
 struct Sureness {
   std::string why_not;    ///< in words; empty: the chances hold
   std::size_t solved = 0; ///< feet under every design
-  std::size_t tried = 0;  ///< with those that were too unlike what is published
+  std::size_t tried = 0;  ///< with those that only walked barefoot
   double effective = 0;   ///< number of feet alike in weight that would tell as much
   double seconds = 0;
   bool of_day = false; ///< of the day-equivalent strain of several activities

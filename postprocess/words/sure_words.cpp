@@ -97,13 +97,15 @@ std::string sure_note(const Sureness &sure) {
   return std::to_string(sure.tried) + " feet were drawn, each with other values of the " +
          std::to_string(sure.numbers.size()) +
          " numbers of foot, load, shoe and insole that are not known exactly (" + std::to_string(open) +
-         " of them not measured here), and walked barefoot in the model; the " + std::to_string(sure.solved) +
-         " that walk like people were solved with every design on the coarse mesh, at the instant that "
+         " of them not measured here), and walked barefoot in the model; " + std::to_string(sure.solved) +
+         " of them, rather those that walk like people, were solved with every design on the coarse mesh, at "
+         "the instant that "
          "strains the "
          "painful ray most with the reference" +
-         (sure.of_day ? ", each activity for itself; strain is that of the day at an exponent of " +
-                            fixed(fatigue_laws[one_law].exponent, 1)
-                      : "") +
+         (sure.of_day
+              ? ", each activity for itself; strain is that of the day, at an exponent of fatigue of " +
+                    fixed(fatigue_laws[one_law].exponent, 1)
+              : "") +
          ". Weighed by how like, they tell as much as " + fixed(sure.effective) +
          " feet: a stated 50 in 100 may be " + open_range(sure) +
          ". The spreads are published or assumed (raybend explain). Not in these chances: what the model "
