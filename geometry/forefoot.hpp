@@ -1,8 +1,10 @@
 // What is known of one forefoot: the five rays and the tissue round them, as plain values.
 // Lengths mm, angles degree, masses kg. Ray r (1..5) is rays[r - 1]; 1 is the medial (big toe) side.
 #pragma once
+#include <algorithm>
 #include <array>
 #include <string>
+#include <vector>
 
 namespace raybend {
 
@@ -52,12 +54,17 @@ struct FootMaterials {
   double joint_moment = 0;      ///< N mm: moment at which a base turns through half of its mobility
 };
 
+/// Where along a painful ray it hurts.
+enum class PainfulPlace { shaft, base, neck };
+
 struct Forefoot {
   double body_mass_kg = 0;
   double foot_length = 0;
   Side side = Side::right;
   Sex sex = Sex::female;
-  int painful_ray = 2; ///< 1..5
+  int painful_ray = 2;                              ///< 1..5: by which designs are ranked
+  std::vector<int> also_painful;                    ///< further rays, each once
+  PainfulPlace painful_place = PainfulPlace::shaft; ///< of all painful rays
   std::array<Ray, 5> rays;
   double medial_margin = 0;          ///< soft tissue medial of MT1's head
   double lateral_margin = 0;         ///< soft tissue lateral of MT5's head
@@ -67,5 +74,21 @@ struct Forefoot {
   double ankle_roll_stiffness = 0, ankle_pitch_stiffness = 0;
   FootMaterials materials;
 };
+
+inline bool is_painful(const Forefoot &foot, const int ray) {
+  return ray == foot.painful_ray || std::count(foot.also_painful.begin(), foot.also_painful.end(), ray) > 0;
+}
+
+constexpr double shaft_from = 0.15, shaft_to = 0.85; ///< part of a ray's length that counts as shaft
+
+/// Parts of a ray's length between which its peaks are sought, the base being 0 and the head's centre 1: 0.15 and 0.85, nearer the
+/// joints the section is no beam's; of a painful ray base 0.15 to 0.4, neck 0.65 to 0.85 (chosen).
+inline std::array<double, 2> counted_part(const Forefoot &foot, const int ray) {
+  if (is_painful(foot, ray) && foot.painful_place == PainfulPlace::base)
+    return {shaft_from, 0.4};
+  if (is_painful(foot, ray) && foot.painful_place == PainfulPlace::neck)
+    return {0.65, shaft_to};
+  return {shaft_from, shaft_to};
+}
 
 } // namespace raybend

@@ -63,6 +63,13 @@ struct Banded {
 constexpr double coarse_pair_strain = 0.07, coarse_pair_force = 0.07, coarse_pair_head_pressure = 0.15,
                  coarse_pair_shaft_pressure = 0.25;
 
+/// Strain at the spots of a ray's shaft over a step, from unloaded to every instant.
+struct SpotRanges {
+  static constexpr int angles = 24; ///< round the section, from the dorsal side over the medial one
+  std::vector<double> fraction;     ///< of the stations, where peaks are sought (counted_part)
+  std::vector<double> range;        ///< ue, [station * angles + angle]: highest less lowest, zero among them
+};
+
 struct RayResult {
   std::vector<StationResult> shaft; ///< proximal to distal
   /// ue, magnitude: the largest strain along the ray on the shaft's surface, on whichever
@@ -73,6 +80,9 @@ struct RayResult {
   double peak_strain_towards = 0;  ///< degrees from the dorsal side over the medial one, 0 to 360
   double peak_strain_stance = 0;   ///< per cent of stance in which it stands, 0: not said
   double head_pressure_stance = 0; ///< the same of the peak pressure under the head
+  /// Over the whole step, which is known to postprocess/compare/step.hpp alone; the largest with its place and side as of the peak.
+  SpotRanges spots;
+  double strain_range = 0, strain_range_at = 0, strain_range_towards = 0;
   bool peak_strain_at_end = false; ///< it stands at the first or last station that counts: beyond it may rise
   Banded peak_dorsal;              ///< ue, extreme dorsal strain of the same part, signed
   Banded peak_plantar;             ///< ue
@@ -158,10 +168,5 @@ struct DesignResult {
 
 /// One design over a step: one result an instant, in the order of stance.
 using StepResult = std::vector<DesignResult>;
-
-/// Whether a station (part of the ray's length) counts for the peaks of the shaft: 15 to 85 %.
-inline bool in_counted_part(double fraction) {
-  return fraction >= 0.15 && fraction <= 0.85 + 1e-9;
-}
 
 } // namespace raybend

@@ -119,7 +119,8 @@ mkdir full-of-others
 touch full-of-others/diary.txt
 run "out is a file" 2 "plain-file" compare "$ready" --out plain-file
 run "out below a file" 2 "is not a folder" compare "$ready" --out plain-file/results
-run "out in a missing folder" 2 "does not exist" compare "$ready" --out nowhere/results
+ln -s nowhere loose-link
+run "out below a loose link" 2 "is not a folder" compare "$ready" --out loose-link/results
 run "out in /proc" 2 "/proc" compare "$ready" --out /proc/results
 run "out holds other files" 2 "diary.txt" compare "$ready" --out full-of-others
 run "out empty" 2 "--out" compare "$ready" --out ""

@@ -33,7 +33,7 @@ check "date in the JSON" "grep -q '\"date\": \"2009-02-13T23:31:30Z\"' '$work/a/
 check "cautions in the summary" "grep -q 'not a diagnosis' '$work/a/summary.md'"
 check "no hidden rest beside the results" "[ -z \"\$(ls -A '$work' | grep partial)\" ]"
 export OMPI_ALLOW_RUN_AS_ROOT=1 OMPI_ALLOW_RUN_AS_ROOT_CONFIRM=1
-mpirun -n 1 "$raybend" compare "$case" --out "$work/b" --no-pictures --quiet > /dev/null 2> "$work/err"
+mpirun -n 1 "$raybend" compare "$case" --out "$work/above/all/b" --no-pictures --quiet > /dev/null 2> "$work/err"
 check "one after the other: exit status 0" "[ $? = 0 ]"
 # A design solved second starts from the first one's solution, one with a process of its own from the load path.
 # Newton stops at 1e-7 of the applied force; a strain of 1e-3 then repeats to about 1e-5 of itself.

@@ -3,6 +3,7 @@
 #include "postprocess/text/text_table.hpp"
 #include "postprocess/words/answer.hpp"
 #include "postprocess/words/load_words.hpp"
+#include "postprocess/words/painful.hpp"
 #include "postprocess/words/summary.hpp"
 #include "postprocess/words/summary_parts.hpp"
 #include "postprocess/words/warnings.hpp"
@@ -258,9 +259,11 @@ TEST_CASE("a larger strain nearer the joint is a warning, a smaller one is none"
   CHECK(end_warnings(in).empty());
   ray.shaft[0].strain_extreme = -1250;
   REQUIRE(end_warnings(in).size() == 1);
-  CHECK_THAT(end_warnings(in)[0],
-             StartsWith("Ray 2 is strained more outside the part that counts (15 to 85 %") &&
-                 EndsWith("\"Title of pad\" 1250 ue at 0 % against 1200 ue at 18 %."));
+  CHECK_THAT(
+      end_warnings(in)[0],
+      StartsWith(
+          "Ray 2 is strained more outside the part that counts, between 15 and 85 % of the length: ") &&
+          EndsWith("\"Title of pad\" 1250 ue at 0 % against 1200 ue at 18 %."));
   ray.peak_strain_at_end = false; // its largest strain stands within the shaft, with a fall to either side
   CHECK(end_warnings(in).empty());
 }
@@ -476,4 +479,28 @@ TEST_CASE("what --set changed stands in the report and on top of the case", "[su
                          "# changed on the command line: title=\"a b\"\ntitle = \"Three\"\n");
   CHECK_THAT(details_text(in, rank_designs(in), {}),
              Contains("## Changed on the command line") && Contains("- patient.side=left\n"));
+}
+
+TEST_CASE("further painful rays are told besides the ranking", "[answer][ranking]") {
+  ReportInput in = three_designs();
+  const std::size_t usual = answer(in, rank_designs(in)).sentences.size();
+  in.foot.also_painful = {3, 4};
+  in.outcomes[2].with.ray[2].peak_strain = {500, 5}; // the bar spares ray 3; "pad" leaves 800 ue there
+  const std::vector<std::string> said = answer(in, rank_designs(in)).sentences;
+  REQUIRE(said.size() == usual + 2);
+  CHECK(said[usual] == "Ray 3 hurts too: \"Title of bar\" leaves least there, 500 ± 5 ue; \"Title of pad\" "
+                       "leaves 60 ± 5 % more.");
+  // of equal strains the first in the case stands first
+  CHECK(said[usual + 1] == "Ray 4 hurts too: \"Title of flat\" leaves least there, 800 ± 20 ue; \"Title of "
+                           "pad\" is not told apart from it.");
+  in.outcomes[1].with.ray[3].peak_strain = {400, 5};
+  CHECK(further_rays(in, rank_designs(in))[1] ==
+        "Ray 4 hurts too: \"Title of pad\" leaves least there as well, 400 ± 5 ue.");
+  CHECK(painful_words(in.foot) == "2; also painful: rays 3 and 4");
+  in.foot.painful_place = PainfulPlace::neck;
+  in.foot.also_painful = {3};
+  CHECK(painful_words(in.foot) == "2, at its neck; also painful: ray 3");
+  CHECK(counted_words(in.foot) == "65 and 85 %");
+  CHECK(counted_part(in.foot, 3)[0] == 0.65);
+  CHECK(counted_part(in.foot, 4)[0] == 0.15);
 }

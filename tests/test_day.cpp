@@ -8,6 +8,7 @@
 #include "cases/run/forecast.hpp"
 #include "cases/run/solve_plan.hpp"
 #include "postprocess/compare/day.hpp"
+#include "postprocess/compare/step.hpp"
 #include "tests/case_files.hpp"
 #include <algorithm>
 #include <catch2/catch.hpp>
@@ -118,9 +119,9 @@ TEST_CASE("day-equivalent strain against Miner's sum with published laws", "[day
   CHECK(5000 / pattin_compression(strain) == Approx(sum).epsilon(1e-12));
   CHECK(sum == Approx(0.0114).epsilon(0.03)); // N of the table has two digits
   CHECK(pattin_compression(2500) == Approx(9.4e5).epsilon(0.02));
-  CHECK(damage_shares(strains, cycles, 10.3)[1] ==
+  CHECK(damage_shares({2500, 3000}, cycles, 10.3)[1] ==
         Approx(1000 / pattin_compression(3000) / sum).epsilon(1e-12));
-  CHECK(damage_shares(strains, cycles, 10.3)[1] == Approx(0.0071 / 0.0114).epsilon(0.02));
+  CHECK(damage_shares({2500, 3000}, cycles, 10.3)[1] == Approx(0.0071 / 0.0114).epsilon(0.02));
 
   // Tension, same source: N(2500 ue) = 1.8e5, N(3000 ue) = 1.4e4.
   CHECK(pattin_tension(2500) == Approx(1.8e5).epsilon(0.03));
@@ -134,10 +135,65 @@ TEST_CASE("day-equivalent strain against Miner's sum with published laws", "[day
   CHECK(life_ratio({3000, 0}, {2500, 0}, 10.3).value == Approx(9.4e5 / 1.4e5).epsilon(0.04));
 }
 
+TEST_CASE("a day adds up damage spot by spot", "[day]") {
+  // Two stations of a bone bent in the sagittal plane. One activity presses the dorsal side at the first station to 3000 ue, the other
+  // at the second one to 2000 ue; at the other's station each leaves half.
+  const auto step = [](const std::vector<std::array<double, 2>> &bending_at_instants) {
+    StepResult instants;
+    for (const auto &bending : bending_at_instants) {
+      DesignResult d;
+      d.converged = true;
+      for (RayResult &ray : d.ray) {
+        ray.shaft.resize(2);
+        for (int i = 0; i < 2; ++i) {
+          ray.shaft[i].fraction = 0.3 + 0.4 * i;
+          ray.shaft[i].strain_bending = bending[i];
+        }
+        ray.peak_strain.value = std::max(std::abs(bending[0]), std::abs(bending[1]));
+      }
+      instants.push_back(d);
+    }
+    return instants;
+  };
+  Forefoot foot;
+  const DesignResult first = over_step(step({{3000, 1000}}), foot),
+                     second = over_step(step({{1500, 2000}}), foot);
+  const double m = 6;
+  const WorstSpot spot = worst_spot({&first.ray[1], &second.ray[1]}, {1000, 3000}, m);
+  // by hand: (1000 * 3000^6 + 3000 * 1500^6) = 7.632e23 at the first station, (1000 * 1000^6 + 3000 * 2000^6) = 1.93e23 at the
+  // second; of the peaks (1000 * 3000^6 + 3000 * 2000^6) = 9.21e23; sixth root of 7.632 / 9.21
+  CHECK(spot.fraction == Approx(0.3));
+  CHECK(spot.ranges == std::vector<double>{3000, 1500});
+  CHECK(spot.factor == Approx(std::pow(7.632 / 9.21, 1.0 / 6)).epsilon(1e-3));
+  const std::vector<double> share = damage_shares(spot.ranges, {1000, 3000}, m);
+  CHECK(share[0] == Approx(7.29 / 7.632).epsilon(1e-3));
+  // an activity without steps does not move the spot
+  CHECK(worst_spot({&first.ray[1], &second.ray[1]}, {0, 3000}, m).fraction == Approx(0.7));
+  // pressed in one instant and stretched in another: the range is both together
+  const DesignResult turned = over_step(step({{2000, 0}, {-1200, 0}}), foot);
+  CHECK(turned.ray[1].strain_range == Approx(3200));
+  CHECK(turned.ray[1].strain_range_at == Approx(0.3));
+  CHECK(worst_spot({&turned.ray[1]}, {1}, m).factor == Approx(3200.0 / 2000));
+  // where it hurts at the neck, the base does not count
+  foot.painful_ray = 2;
+  foot.painful_place = PainfulPlace::neck;
+  const DesignResult neck = over_step(step({{3000, 1000}}), foot);
+  CHECK(neck.ray[1].strain_range == Approx(1000));
+  CHECK(neck.ray[2].strain_range == Approx(3000));
+  // ranges that are not known: the peaks
+  const RayResult bare = [] {
+    RayResult r;
+    r.peak_strain.value = 1500;
+    return r;
+  }();
+  CHECK(worst_spot({&bare, &bare}, {1, 2}, m).factor == 1);
+  CHECK(worst_spot({&bare}, {1}, m).ranges == std::vector<double>{1500});
+}
+
 TEST_CASE("activities without steps add nothing; equal strains stay what they are", "[day]") {
   CHECK(equivalent_strain({{5000, 0}, {1500, 0}}, {0, 3000}, 14.1).value == Approx(1500));
   CHECK(equivalent_strain({{std::nan(""), 0}, {1500, 0}}, {0, 3000}, 6.6).value == Approx(1500));
-  CHECK(damage_shares({{5000, 0}, {1500, 0}}, {0, 3000}, 14.1) == std::vector<double>{0, 1});
+  CHECK(damage_shares({5000, 1500}, {0, 3000}, 14.1) == std::vector<double>{0, 1});
   for (const FatigueLaw &law : fatigue_laws)
     CHECK(equivalent_strain({{1500, 0}, {1500, 0}}, {100, 3000}, law.exponent).value == Approx(1500));
   // No power overflows or vanishes.

@@ -261,9 +261,10 @@ TEST_CASE("the day's warnings name strains at the end of a shaft", "[day][summar
   ray.shaft[0].strain_extreme = 1400;
   const auto warnings = day_warnings(in, rank_day(in));
   REQUIRE(warnings.size() == 1);
-  CHECK_THAT(warnings[0],
-             Contains("\"walking-push-off\": Ray 2 is strained more outside the part that counts (15 to 85 % "
-                      "of the length), nearer the joint: \"Title b\" 1400 ue at 0 % against 1300"));
+  CHECK_THAT(
+      warnings[0],
+      Contains("\"walking-push-off\": Ray 2 is strained more outside the part that counts, between 15 and "
+               "85 % of the length: \"Title b\" 1400 ue at 0 % against 1300"));
 }
 
 TEST_CASE("the day's answer says what is beyond its range, and in which activity", "[day][summary]") {

@@ -76,7 +76,7 @@ TEST_CASE("over a step each bone is that of the instant that strains it most, in
     }
     step.push_back(instant);
   }
-  const DesignResult whole = over_step(step);
+  const DesignResult whole = over_step(step, {});
   REQUIRE(whole.bones.size() == 5);
   for (int r = 1; r <= 5; ++r) {
     CHECK(whole.bones[r - 1].ray == r);

@@ -421,6 +421,57 @@ TEST_CASE("how sure stands in answer, summary, JSON and page, with the same numb
   CHECK_THAT(summary_text(in, ranking, {}), !Contains("How sure"));
 }
 
+TEST_CASE("the two limits of posture stand in the report where they disagree about the order", "[sure]") {
+  const MadeUp made{1, [](const Foot &) { return -0.10; }, [](const Foot &) { return 0.05; }, {}};
+  FootSample s = made.sample(5, 9); // too few for chances: this is known without them
+  FootOutputs kept = s.base, moments = s.base;
+  kept.strain[1] *= 1.01;
+  s.model = {{posture_question, {{"kept", kept}, {"moments kept", moments}}}};
+  ReportInput in = three_designs();
+  in.sure = how_sure(s);
+  CHECK(in.sure->own_order == std::vector<std::size_t>{1, 0, 2});
+  CHECK(model_sentence(in) == "At the case's own numbers on the coarse mesh, least strain first: B, A, C. No "
+                              "answer to what the model leaves open turns two "
+                              "designs that differ by more than 2 %. Posture kept and moments kept, the two "
+                              "limits of how people take another insole, "
+                              "agree.");
+  s.model[0].others[1].outputs.strain[1] *= std::exp(0.13); // 3 % above the reference
+  in.sure = how_sure(s);
+  CHECK(
+      model_sentence(in) ==
+      "At the case's own numbers on the coarse mesh, least strain first: B, A, C. What the model leaves open "
+      "turns the order: posture when the insole changes, moments kept: A, B, C.");
+  const std::vector<RankedDesign> ranking = rank_designs(in);
+  using Catch::Matchers::Contains;
+  CHECK_THAT(summary_json(in, ranking), Contains("\"turned\": true"));
+  CHECK_THAT(report_page(in, ranking, summary_json(in, ranking), ""), Contains("moments kept: A, B, C"));
+  s.model[0].others[1].outputs.strain[1] *= std::exp(-0.015); // within what the coarse mesh leaves open
+  in.sure = how_sure(s);
+  CHECK_FALSE(in.sure->model_orders[1].turned);
+}
+
+TEST_CASE("whiskers and ranks show the whole doubt where it is known", "[sure]") {
+  const MadeUp made{1, [](const Foot &z) { return 0.3 * z[0]; }, [](const Foot &) { return 0.9; }, {}};
+  ReportInput in = three_designs();
+  const std::string plain = report_page(in, rank_designs(in), summary_json(in, rank_designs(in)), "");
+  in.sure = how_sure(made.sample(400, 9));
+  const std::vector<RankedDesign> ranking = rank_designs(in);
+  const std::string page = report_page(in, ranking, summary_json(in, ranking), "");
+  // of "pad" (1200 +- 20 ue): nine in ten of exp(0.3 N(0, 1)) on the reference's 1500 ue, in per cent of the largest end drawn
+  const PairChance p = in.sure->pair(1, 0), bar = in.sure->pair(2, 0);
+  const double top = 1500 * (1 + std::max(p.high, bar.high) / 100);
+  char end[40];
+  std::snprintf(end, sizeof end, "M%.2f 5H", 100 * 1500 * (1 + p.low / 100) / top);
+  CHECK(page.find(end) != std::string::npos);
+  CHECK(plain.find(end) == std::string::npos);
+  CHECK(page.find("nine in ten over patient, model and mesh") != std::string::npos);
+  CHECK(plain.find("nine in ten over patient") == std::string::npos);
+  const auto of_pad =
+      std::find_if(ranking.begin(), ranking.end(), [](const RankedDesign &d) { return d.place == 1; });
+  CHECK(of_pad->best_rank == 1);
+  CHECK(of_pad->worst_rank == 2); // it strains more than the reference in half of the feet
+}
+
 TEST_CASE("every number that is drawn moves the case, and what was measured moves less", "[sure]") {
   for (const std::string file : {"warehouse", "runner", "three-quarter", "standing", "shift"}) {
     INFO(file);

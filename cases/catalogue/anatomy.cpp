@@ -94,6 +94,10 @@ const std::vector<FootForm> &foot_forms() {
   return forms;
 }
 
+std::vector<std::string> painful_place_names() {
+  return {"shaft", "base", "neck"};
+}
+
 std::vector<std::string> foot_form_names() {
   std::vector<std::string> names;
   for (const FootForm &f : foot_forms())
@@ -127,6 +131,8 @@ Forefoot build_forefoot(const Measurements &m) {
   foot.side = m.side;
   foot.sex = m.sex;
   foot.painful_ray = m.painful_ray;
+  foot.also_painful = m.also_painful;
+  foot.painful_place = m.painful_place;
 
   const double s = m.foot_length / base_foot_length;
   for (int r = 0; r < 5; ++r)

@@ -17,6 +17,8 @@ struct Measurements {
   Side side = Side::right;
   Sex sex = Sex::female;
   int painful_ray = 2;
+  std::vector<int> also_painful;
+  PainfulPlace painful_place = PainfulPlace::shaft;
   std::vector<std::string> foot_forms;
   std::optional<double> forefoot_width, arch_rise;
   std::optional<double> medial_margin, lateral_margin, anchor_behind, anchor_height;
@@ -42,6 +44,8 @@ struct FootForm {
 
 const std::vector<FootForm> &foot_forms();
 std::vector<std::string> foot_form_names();
+/// In the order of PainfulPlace.
+std::vector<std::string> painful_place_names();
 
 /// Default foot of this length, then foot forms, then widths and arch rise, then each ray's measured values.
 /// Measured values never change others, but for the two shares, whose other rays take the rest.

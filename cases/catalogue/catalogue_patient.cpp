@@ -59,6 +59,22 @@ void add_patient_rows(std::vector<CatalogueRow> &rows) {
           .within(1, 5)
           .means("The ray whose metatarsal is to be spared; 1 is the big-toe side.")
           .from("observed"));
+  add(choice_list_row("patient.also_painful")
+          .otherwise("none")
+          .one_of({"ray1", "ray2", "ray3", "ray4", "ray5"})
+          .means("Further rays that hurt. Designs are ranked by painful_ray; of these it is told which "
+                 "design spares them most and "
+                 "whether that is the same one.")
+          .from("observed")
+          .written("also_painful = \"ray3\", or of several also_painful = [\"ray3\", \"ray4\"]"));
+  add(choice_row("patient.painful_place")
+          .otherwise("shaft")
+          .one_of(painful_place_names())
+          .means("Where along the painful rays it hurts: strain counts from 15 to 85 % of the length "
+                 "(shaft), 15 to 40 % (base) or 65 to "
+                 "85 % (neck). Nearer the joints, and in the tuberosity of the fifth ray, the model has no "
+                 "bone that could be read.")
+          .from("observed; limits chosen"));
   add(choice_list_row("patient.foot_form")
           .otherwise("standard")
           .one_of(foot_form_names())

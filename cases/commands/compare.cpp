@@ -371,11 +371,11 @@ DayInput collect(const Case &c, const CompareOptions &options, Results &solved, 
       outcome.made_of = design_words(design);
       outcome.with_solve = solve_key(c, a, design);
       outcome.with_instants = solved[outcome.with_solve];
-      outcome.with = over_step(outcome.with_instants);
+      outcome.with = over_step(outcome.with_instants, c.foot);
       outcome.with.design = design.name;
       outcome.without_solve = solve_key(c, a, design.without_support());
       outcome.without_instants = solved[outcome.without_solve];
-      outcome.without = over_step(outcome.without_instants);
+      outcome.without = over_step(outcome.without_instants, c.foot);
       outcome.without.design = design.name;
       outcome.without.with_support = design.support.empty();
       input.outcomes.push_back(outcome);

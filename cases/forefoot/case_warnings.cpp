@@ -185,6 +185,19 @@ void warn_of_length(const Case &c, ReadingLog &log) {
 }
 
 /// Titles with letters that the pictures cannot show.
+/// Where the painful place has bone that the model does not.
+void warn_of_place(const Case &c, ReadingLog &log) {
+  if (c.foot.painful_place != PainfulPlace::base)
+    return;
+  log.warn("patient.painful_place",
+           std::string("base: read from 15 to 40 % of the length; nearer the joint, where most fractures of "
+                       "a base run, the model's bone "
+                       "is held by the joint and its strain means nothing") +
+               (is_painful(c.foot, 5)
+                    ? "; the tuberosity of the fifth ray and the tendon that pulls on it are not in the model"
+                    : ""));
+}
+
 void warn_of_titles(const Case &c, ReadingLog &log) {
   std::vector<std::string> names;
   std::string key;
@@ -211,6 +224,7 @@ void warn_of_case(const Case &c, ReadingLog &log) {
   warn_of_softness(c, log);
   warn_of_barefoot(c, log);
   warn_of_titles(c, log);
+  warn_of_place(c, log);
 }
 
 } // namespace raybend

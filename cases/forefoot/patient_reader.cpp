@@ -247,6 +247,18 @@ Forefoot read_forefoot(TableReader &top) {
     m.side = patient.text("side").value_or("right") == "left" ? Side::left : Side::right;
     m.sex = patient.text("sex").value_or("female") == "male" ? Sex::male : Sex::female;
     m.painful_ray = patient.integer("painful_ray").value_or(2);
+    for (const std::string &ray : patient.choice_list("also_painful").value_or(std::vector<std::string>{}))
+      if (const int r = ray.back() - '0';
+          r == m.painful_ray || std::count(m.also_painful.begin(), m.also_painful.end(), r) > 0)
+        patient.fault("also_painful", "\"" + ray + "\" is named twice, beside painful_ray = " +
+                                          std::to_string(m.painful_ray));
+      else
+        m.also_painful.push_back(r);
+    if (const auto place = patient.text("painful_place")) {
+      const std::vector<std::string> places = painful_place_names();
+      m.painful_place =
+          static_cast<PainfulPlace>(std::find(places.begin(), places.end(), *place) - places.begin());
+    }
     read_foot_forms(patient, m);
     m.forefoot_width = patient.number("forefoot_width_mm");
     m.arch_rise = patient.number("arch_rise_mm");
@@ -269,6 +281,8 @@ Forefoot read_forefoot(TableReader &top) {
   else
     foot.materials = default_foot_materials();
   foot.painful_ray = m.painful_ray;
+  foot.also_painful = m.also_painful;
+  foot.painful_place = m.painful_place;
   read_foot_materials(top, foot.materials);
   if (clean)
     check_anatomy(log, foot);

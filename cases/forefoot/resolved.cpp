@@ -77,6 +77,13 @@ void list_foot(Lister &out, const Forefoot &foot) {
   out.put("patient.side", foot.side == Side::left ? "left" : "right");
   out.put("patient.sex", foot.sex == Sex::female ? "female" : "male");
   out.put("patient.painful_ray", foot.painful_ray);
+  if (!foot.also_painful.empty()) {
+    std::vector<std::string> rays;
+    for (const int ray : foot.also_painful)
+      rays.push_back("ray" + std::to_string(ray));
+    out.put("patient.also_painful", list_text(rays));
+  }
+  out.put("patient.painful_place", painful_place_names()[static_cast<int>(foot.painful_place)]);
   out.put("patient.medial_margin_mm", foot.medial_margin);
   out.put("patient.lateral_margin_mm", foot.lateral_margin);
   out.put("patient.ankle_roll_stiffness_nm_per_deg", foot.ankle_roll_stiffness);

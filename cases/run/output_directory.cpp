@@ -14,12 +14,16 @@ std::string why_not_writable(const std::string &out) {
   if (path.filename().empty()) // trailing slash
     path = path.parent_path();
   std::error_code error;
-  const fs::path above = path.parent_path();
-  if (const fs::file_status status = fs::status(above, error); !fs::exists(status))
-    return "--out " + out + ": the folder " + above.string() + " does not exist";
-  else if (!fs::is_directory(status))
+  fs::path above = path.parent_path(); // the nearest that is there: those below it are made with the results
+  while (!fs::exists(fs::symlink_status(above, error)) && above != above.root_path())
+    above = above.parent_path();
+  if (!fs::is_directory(fs::status(above, error)))
     return "--out " + out + ": " + above.string() + " is not a folder";
   try {
+    if (above != path.parent_path()) {
+      const OutputFolder probe((above / ".raybend-tried").string());
+      return "";
+    }
     const OutputFolder probe(out); // makes its hidden folder and, not committed, takes it away again
   } catch (const std::runtime_error &problem) {
     return std::string("--out ") + out + ": " + problem.what();

@@ -4,8 +4,8 @@
 
 namespace raybend {
 
-/// Returns "" if `out` can be written: it holds nothing but former results, or does not exist and the folder
-/// above it does and can be written. Otherwise says why not. Leaves nothing behind.
+/// Returns "" if `out` can be written: it holds nothing but former results, or does not exist and the nearest
+/// folder above it that does can be written; the folders between are made with the results. Otherwise says why not. Leaves nothing behind.
 std::string why_not_writable(const std::string &out);
 
 } // namespace raybend

@@ -136,7 +136,7 @@ public:
         return result;
       }
       const StepResult step = solver_->solve(design(c, unit.design), say);
-      result = over_step(step);
+      result = over_step(step, case_->foot);
       if (step.size() == instants_) // fixed stations at a fixed instant
         for (std::size_t r = 0; r < result.ray.size(); ++r)
           result.ray[r].shaft = step[instant_].ray[r].shaft;
@@ -162,7 +162,7 @@ private:
     trouble_.clear();
     solver_ = std::make_unique<StepSolver>(*case_, unit.activity, MPI_COMM_SELF);
     const StepResult step = solver_->solve(design(*case_, case_->reference), say);
-    const DesignResult reference = over_step(step);
+    const DesignResult reference = over_step(step, case_->foot);
     const std::size_t ray = case_->foot.painful_ray - 1;
     const auto less = [&](const DesignResult &a, const DesignResult &b) {
       return a.ray[ray].peak_strain.value < b.ray[ray].peak_strain.value;

@@ -4,6 +4,7 @@
 #include "cases/run/solve_plan.hpp"
 #include "cases/run/step_solver.hpp"
 #include "cases/sure/evidence.hpp"
+#include "postprocess/compare/step.hpp"
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -55,6 +56,7 @@ FootOutputs outputs_of(const Case &c, const std::vector<std::vector<DesignResult
   for (std::size_t d = 0; d < n; ++d) {
     std::vector<Banded> strains;
     std::vector<double> cycles;
+    std::vector<DesignResult> steps;
     double head = std::nan(""), ray = std::nan("");
     bool carries = true;
     for (std::size_t a = 0; a < results.size(); ++a) {
@@ -67,6 +69,7 @@ FootOutputs outputs_of(const Case &c, const std::vector<std::vector<DesignResult
       Banded strain;
       strain.value = value_of(r.ray[painful].peak_strain, coarser);
       strains.push_back(strain);
+      steps.push_back(over_step({r}, c.foot));
       cycles.push_back(c.day[a].cycles());
       for (std::size_t i = 0; i < 5; ++i) {
         const double now = value_of(r.ray[i].head_peak_pressure, coarser);
@@ -79,9 +82,13 @@ FootOutputs outputs_of(const Case &c, const std::vector<std::vector<DesignResult
     }
     if (!carries || strains.empty())
       continue;
+    std::vector<const RayResult *> rays;
+    for (const DesignResult &step : steps)
+      rays.push_back(&step.ray[painful]);
+    const double m = fatigue_laws[law].exponent;
     out.strain[d] = strains.size() == 1
                         ? strains[0].value
-                        : equivalent_strain(strains, cycles, fatigue_laws[law].exponent).value;
+                        : worst_spot(rays, cycles, m).factor * equivalent_strain(strains, cycles, m).value;
     out.head_rise[d] = head;
     out.ray_rise[d] = ray;
   }

@@ -67,7 +67,7 @@ std::vector<Question> questions_of(const Case &c) {
     return [factor](Case &m) { m.settings.contact_stiffness *= factor; };
   };
   std::vector<Question> list = {
-      {"posture when the insole changes", {}},
+      {posture_question, {}},
       {"hold of the shoe's upper", {{"none", upper(0)}, {"twice", upper(2)}}},
       {"give of skin and sock", {{"three times as stiff", skin(3)}, {"a third as stiff", skin(1.0 / 3)}}}};
   const std::pair<PostureRule, const char *> rules[] = {{PostureRule::ankle, "held by the ankle"},

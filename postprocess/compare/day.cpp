@@ -79,16 +79,15 @@ Banded equivalent_strain(const std::vector<Banded> &strains, const std::vector<d
           power_mean(coarser, cycles, exponent), strains.front().pair_part};
 }
 
-std::vector<double> damage_shares(const std::vector<Banded> &strains, const std::vector<double> &cycles,
+std::vector<double> damage_shares(const std::vector<double> &strains, const std::vector<double> &cycles,
                                   const double exponent) {
   double largest = 0;
   for (std::size_t i = 0; i < strains.size(); ++i)
     if (cycles[i] > 0)
-      largest = std::max(largest, strains[i].value);
+      largest = std::max(largest, strains[i]);
   std::vector<double> shares;
   for (std::size_t i = 0; i < strains.size(); ++i)
-    shares.push_back(cycles[i] > 0 && largest > 0 ? cycles[i] * std::pow(strains[i].value / largest, exponent)
-                                                  : 0);
+    shares.push_back(cycles[i] > 0 && largest > 0 ? cycles[i] * std::pow(strains[i] / largest, exponent) : 0);
   const double sum = std::accumulate(shares.begin(), shares.end(), 0.0);
   for (double &share : shares)
     share = sum > 0 ? share / sum : 0;
@@ -114,9 +113,49 @@ LifeRatio life_ratio(const Banded &reference, const Banded &strain, const double
               : std::numeric_limits<double>::infinity()};
 }
 
-DayStrain day_strain(const DayInput &input, const std::size_t place, const bool with_support) {
+WorstSpot worst_spot(const std::vector<const RayResult *> &rays, const std::vector<double> &cycles,
+                     const double exponent) {
+  WorstSpot worst;
+  std::vector<double> peaks;
+  double by_peaks = 0, most = 0;
+  const SpotRanges *known = nullptr;
+  bool whole = true;
+  for (std::size_t i = 0; i < rays.size(); ++i) {
+    peaks.push_back(rays[i]->peak_strain.value);
+    if (!(cycles[i] > 0))
+      continue;
+    by_peaks += cycles[i] * std::pow(peaks[i], exponent);
+    whole &= !rays[i]->spots.range.empty() && (!known || known->range.size() == rays[i]->spots.range.size());
+    known = &rays[i]->spots;
+  }
+  worst.ranges = peaks;
+  if (!known || !whole || !(by_peaks > 0))
+    return worst;
+  std::size_t at = 0;
+  for (std::size_t k = 0; k < known->range.size(); ++k) {
+    double sum = 0;
+    for (std::size_t i = 0; i < rays.size(); ++i)
+      if (cycles[i] > 0)
+        sum += cycles[i] * std::pow(rays[i]->spots.range[k], exponent);
+    if (sum > most) {
+      most = sum;
+      at = k;
+    }
+  }
+  worst.factor = std::pow(most / by_peaks, 1 / exponent);
+  for (std::size_t i = 0; i < rays.size(); ++i)
+    if (!rays[i]->spots.range.empty())
+      worst.ranges[i] = rays[i]->spots.range[at];
+  worst.fraction = known->fraction[at / SpotRanges::angles];
+  worst.towards = 360.0 * (at % SpotRanges::angles) / SpotRanges::angles;
+  return worst;
+}
+
+DayStrain day_strain(const DayInput &input, const std::size_t place, const bool with_support, const int ray) {
+  static const RayResult none;
   DayStrain day;
   std::vector<Banded> strains;
+  std::vector<const RayResult *> rays;
   std::vector<double> cycles;
   day.known = true;
   for (const ReportInput &a : input.activities) {
@@ -126,11 +165,16 @@ DayStrain day_strain(const DayInput &input, const std::size_t place, const bool 
     const bool counts = result.converged && !heads_hang(result);
     day.known &= counts || !(n > 0);
     cycles.push_back(n);
-    strains.push_back(counts ? result.ray[a.foot.painful_ray - 1].peak_strain : Banded{});
+    rays.push_back(counts ? &result.ray[ray - 1] : &none);
+    strains.push_back(rays.back()->peak_strain);
   }
   for (std::size_t l = 0; day.known && l < n_laws; ++l) {
-    day.strain[l] = equivalent_strain(strains, cycles, fatigue_laws[l].exponent);
-    day.share[l] = damage_shares(strains, cycles, fatigue_laws[l].exponent);
+    const double m = fatigue_laws[l].exponent;
+    day.spot[l] = worst_spot(rays, cycles, m);
+    day.strain[l] = equivalent_strain(strains, cycles, m);
+    for (double *x : {&day.strain[l].value, &day.strain[l].band, &day.strain[l].coarser})
+      *x *= day.spot[l].factor;
+    day.share[l] = damage_shares(day.spot[l].ranges, cycles, m);
   }
   return day;
 }
@@ -144,7 +188,16 @@ const DayDesign &DayRanking::of(const std::size_t place) const {
 
 DayRanking rank_day(const DayInput &input) {
   check_day(input);
-  const int painful = input.common().foot.painful_ray;
+  DayRanking ranking = rank_day_by(input, input.common().foot.painful_ray);
+  if (input.common().has_chances() && input.common().sure->of_day)
+    for (DayDesign &d : ranking.designs)
+      if (d.with.known)
+        widen_ranks(*input.common().sure, d.place, d.best_rank, d.worst_rank);
+  return ranking;
+}
+
+DayRanking rank_day_by(const DayInput &input, const int painful) {
+  check_day(input);
   if (painful < 1 || painful > 5)
     throw std::invalid_argument("painful ray must be 1 to 5, found " + std::to_string(painful));
   DayRanking ranking;
@@ -152,8 +205,8 @@ DayRanking rank_day(const DayInput &input) {
   for (std::size_t i = 0; i < input.common().outcomes.size(); ++i) {
     DayDesign d;
     d.place = i;
-    d.with = day_strain(input, i, true);
-    d.without = day_strain(input, i, false);
+    d.with = day_strain(input, i, true, painful);
+    d.without = day_strain(input, i, false, painful);
     list.push_back(d);
   }
   const auto known_end =
@@ -178,9 +231,6 @@ DayRanking rank_day(const DayInput &input) {
         places[d.place] += other.value < strains[i].value;
     }
   }
-  if (input.common().has_chances() && input.common().sure->of_day)
-    for (std::size_t i = 0; i < known; ++i)
-      widen_ranks(*input.common().sure, list[i].place, list[i].best_rank, list[i].worst_rank);
   std::stable_sort(list.begin(), known_end, [&places](const DayDesign &a, const DayDesign &b) {
     return places[a.place] < places[b.place];
   });

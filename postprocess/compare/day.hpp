@@ -39,8 +39,20 @@ Banded equivalent_strain(const std::vector<Banded> &strains, const std::vector<d
                          double exponent);
 
 /// n_i eps_i^m in parts of their sum.
-std::vector<double> damage_shares(const std::vector<Banded> &strains, const std::vector<double> &cycles,
+std::vector<double> damage_shares(const std::vector<double> &strains, const std::vector<double> &cycles,
                                   double exponent);
+
+/// The spot of a bone that a day damages most, as every spot has its own range of strain in each activity.
+struct WorstSpot {
+  /// (sum n_i range_i^m / sum n_i)^(1/m) of it over that of the peaks, which stand at other spots in every activity. Below 1 where
+  /// peaks do not meet, above it where a spot is pressed and stretched in one step; 1 if ranges are not known.
+  double factor = 1;
+  std::vector<double> ranges;       ///< ue, one an activity; the peaks if not known
+  double fraction = 0, towards = 0; ///< place as of a peak
+};
+/// `rays`: the same ray of each activity. Activities without cycles do not count.
+WorstSpot worst_spot(const std::vector<const RayResult *> &rays, const std::vector<double> &cycles,
+                     double exponent);
 
 /// A ratio with the range that its bands leave open.
 struct LifeRatio {
@@ -53,13 +65,15 @@ struct LifeRatio {
 /// itself: 1 without a range.
 LifeRatio life_ratio(const Banded &reference, const Banded &strain, double exponent);
 
-/// The painful ray over the day, under one insole.
+/// A ray over the day, under one insole: equivalent_strain of the peaks times the factor of its worst spot, which the mesh is taken
+/// to leave alone.
 struct DayStrain {
   bool known = false; ///< converged in every activity that adds load cycles
   std::array<Banded, n_laws> strain;
+  std::array<WorstSpot, n_laws> spot;
   std::array<std::vector<double>, n_laws> share; ///< of the damage sum, one an activity
 };
-DayStrain day_strain(const DayInput &input, std::size_t place, bool with_support);
+DayStrain day_strain(const DayInput &input, std::size_t place, bool with_support, int ray);
 
 struct DayDesign {
   std::size_t place = 0; ///< in `outcomes` of every activity
@@ -83,5 +97,7 @@ struct DayRanking {
 };
 
 DayRanking rank_day(const DayInput &input);
+/// The same by another ray, 1..5, of which `ReportInput::sure` says nothing.
+DayRanking rank_day_by(const DayInput &input, int ray);
 
 } // namespace raybend

@@ -126,8 +126,16 @@ void widen_ranks(const Sureness &sure, const std::size_t place, int &best, int &
 }
 
 std::vector<RankedDesign> rank_designs(const ReportInput &input) {
+  std::vector<RankedDesign> list = rank_designs_by(input, input.foot.painful_ray);
+  if (input.has_chances() && !input.sure->of_day)
+    for (RankedDesign &d : list)
+      if (d.ranked)
+        widen_ranks(*input.sure, d.place, d.best_rank, d.worst_rank);
+  return list;
+}
+
+std::vector<RankedDesign> rank_designs_by(const ReportInput &input, const int painful) {
   const std::size_t reference = reference_place(input);
-  const int painful = input.foot.painful_ray;
   if (painful < 1 || painful > 5)
     throw std::invalid_argument("painful ray must be 1 to 5, found " + std::to_string(painful));
 
@@ -160,8 +168,6 @@ std::vector<RankedDesign> rank_designs(const ReportInput &input) {
   for (std::size_t i = 0; i < ranks.size(); ++i) {
     list[i].best_rank = ranks[i].best;
     list[i].worst_rank = ranks[i].worst;
-    if (input.has_chances() && !input.sure->of_day)
-      widen_ranks(*input.sure, list[i].place, list[i].best_rank, list[i].worst_rank);
     for (std::size_t other : ranks[i].not_told_apart)
       list[i].not_told_apart.push_back(list[other].place);
   }

@@ -88,7 +88,9 @@ bool heads_hang(const DesignResult &result);
 void widen_ranks(const Sureness &sure, std::size_t place, int &best, int &worst);
 
 /// Least strain first, designs that did not converge or whose heads hang last in the order of the case. Equal strains keep the
-/// order of the case. Throws std::invalid_argument as reference_place does, or if painful_ray is not 1..5.
+/// order of the case. Throws std::invalid_argument as reference_place does, or if the ray is not 1..5.
 std::vector<RankedDesign> rank_designs(const ReportInput &input);
+/// The same by another ray, 1..5, of which `ReportInput::sure` says nothing.
+std::vector<RankedDesign> rank_designs_by(const ReportInput &input, int ray);
 
 } // namespace raybend

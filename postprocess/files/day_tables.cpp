@@ -27,6 +27,8 @@ Json strain_json(const DayInput &input, const DayStrain &reference, const DayStr
             {"life_ratio_to_reference", number(ratio.value)},
             {"life_ratio_low", number(ratio.low)},
             {"life_ratio_high", number(ratio.high)},
+            {"worst_spot_at_pct", number(100 * strain.spot[l].fraction)},
+            {"worst_spot_from_dorsal_over_medial_deg", number(strain.spot[l].towards)},
             {"damage_share_pct", Json::object()}};
   for (std::size_t i = 0; i < input.activities.size(); ++i)
     j["damage_share_pct"][input.activities[i].activity.name] = number(100 * strain.share[l][i]);
@@ -75,6 +77,12 @@ std::string day_json(const DayInput &input, const DayRanking &day,
     whole["exponents"].push_back({{"exponent", law.exponent}, {"source", law.source}});
   for (const DayDesign &d : day.designs)
     whole["ranking"].push_back(design_json(input, d, day.of(reference_place(input.common())).with));
+  for (const int ray : common.foot.also_painful) {
+    const DayRanking by = rank_day_by(input, ray);
+    for (const DayDesign &d : by.designs)
+      whole["ranking_by_ray"][std::to_string(ray)].push_back(
+          design_json(input, d, by.of(reference_place(common)).with));
+  }
   j["activities"] = Json::array();
   for (std::size_t i = 0; i < input.activities.size(); ++i) {
     const ReportInput &a = input.activities[i];

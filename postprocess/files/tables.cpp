@@ -165,6 +165,9 @@ Json common_json(const ReportInput &input, const std::string &answer,
   j["patient"] = {{"sex", f.sex == Sex::female ? "female" : "male"},
                   {"side", f.side == Side::left ? "left" : "right"},
                   {"painful_ray", f.painful_ray},
+                  {"also_painful", f.also_painful},
+                  {"painful_part_pct",
+                   {100 * counted_part(f, f.painful_ray)[0], 100 * counted_part(f, f.painful_ray)[1]}},
                   {"body_mass_kg", number(f.body_mass_kg)},
                   {"foot_length_mm", number(f.foot_length)}};
   return j;
@@ -225,6 +228,8 @@ std::string summary_json(const ReportInput &input, const std::vector<RankedDesig
   j["activity"] = activity_json(input);
   j["reference"] = input.outcomes[reference_place(input)].design.name;
   j["ranking"] = ranking_json(input, ranking);
+  for (const int ray : input.foot.also_painful)
+    j["ranking_by_ray"][std::to_string(ray)] = ranking_json(input, rank_designs_by(input, ray));
   j["designs"] = designs_json(input);
   add_case(j, input);
   return json_text(j);

@@ -14,6 +14,7 @@
 #include "postprocess/text/text_table.hpp"
 #include "postprocess/words/day_answer.hpp"
 #include "postprocess/words/load_words.hpp"
+#include "postprocess/words/painful.hpp"
 #include "postprocess/words/picture_words.hpp"
 #include "postprocess/words/summary_parts.hpp"
 #include "postprocess/words/warnings.hpp"
@@ -74,7 +75,7 @@ std::string patient_section(const ReportInput &input, const std::string &loads) 
   fact("Body mass", as_given(f.body_mass_kg) + " kg");
   fact("Foot",
        std::string(f.side == Side::left ? "left" : "right") + ", " + as_given(f.foot_length) + " mm long");
-  fact("Painful ray", std::to_string(f.painful_ray));
+  fact("Painful ray", painful_words(f));
   text += "</dl>\n";
   if (!input.note.empty())
     text += paragraph(escaped(input.note), "quiet");
@@ -231,7 +232,9 @@ std::string how_section(const std::vector<const ReportInput *> &activities, cons
   text += paragraph(
       "Five metatarsals in soft tissue on insole and sole, finite elements at finite strain, unilateral "
       "contact with little friction, joints with stops. Designs are ranked by the largest strain along the "
-      "painful ray on the bone’s surface, between 15 and 85 % of its length. µε: microstrain. Value ± band: "
+      "painful ray on the bone’s surface, between " +
+      counted_words(input.foot) +
+      " of its length. µε: microstrain. Value ± band: "
       "what the mesh leaves open, and nothing else.");
   const bool course =
       std::any_of(activities.begin(), activities.end(), [](const ReportInput *a) { return has_course(*a); });
@@ -384,7 +387,8 @@ std::string day_page(const DayInput &input, const DayRanking &day,
       page_section(
           "ranking", "Ranking over the day by ray " + ray,
           paragraph(
-              "Day-equivalent strain: the peak strain that does the same fatigue damage when every step "
+              "Day-equivalent strain: the range of strain that does the same fatigue damage to the worst "
+              "spot of the bone when every step "
               "of the day has it, for four published exponents m of bone fatigue. Life to reference: at "
               "the smallest and at the largest m. " +
                   escaped(life_caution),

@@ -49,8 +49,9 @@ std::string sure_section(const ReportInput &input, const PageNumbers &numbers) {
     return "";
   const Sureness &sure = *input.sure;
   const std::string note = "<p class=\"quiet\">" + escaped(sure_note(sure)) + "</p>\n";
+  const std::string model = model_sentence(input);
   if (!sure.why_not.empty())
-    return page_section("sure", "How sure", note);
+    return page_section("sure", "How sure", note + (model.empty() ? "" : "<p>" + escaped(model) + "</p>\n"));
   const std::size_t reference = reference_place(input);
   std::string text =
       "<p>In 100 feet that fit this patient. By how much: change of strain in ray " +
@@ -83,7 +84,7 @@ std::string sure_section(const ReportInput &input, const PageNumbers &numbers) {
                      rows, 1) +
           "<figure>" + rank_bars(input) +
           "<figcaption>Chance of every place, first to last, in 100 feet.</figcaption></figure>\n";
-  for (const std::string &words : {lost_words(input), measure_sentence(input)})
+  for (const std::string &words : {lost_words(input), measure_sentence(input), model})
     if (!words.empty())
       text += "<p>" + escaped(words) + "</p>\n";
   return page_section("sure", "How sure", text + note);

@@ -90,7 +90,7 @@ void all_bars(Painter &p, const ReportInput &input, const Axes &axes) {
       if (b + 1 == bars.size() || bars[b + 1].design != bars[b].design)
         left += 0.175 * slot;
     }
-    const bool painful = r == input.foot.painful_ray;
+    const bool painful = is_painful(input.foot, r);
     p.text({axes.x + (r - 0.5) * group, axes.y - 32},
            "Ray " + std::to_string(r) + (painful ? " (painful)" : ""),
            {15, Align::centre, {30, 30, 30}, painful});

@@ -67,7 +67,8 @@ void design_curve(Painter &p, const Axes &axes, const RayResult &ray, bool lowes
 }
 
 void ray_panel(Painter &p, const ReportInput &input, const Axes &axes, int r, bool first_column) {
-  for (const auto &[from, to] : {std::array<double, 2>{0, 100 * shaft_from}, {100 * shaft_to, 100}})
+  const std::array<double, 2> part = counted_part(input.foot, r);
+  for (const auto &[from, to] : {std::array<double, 2>{0, 100 * part[0]}, {100 * part[1], 100}})
     p.box(axes.px(from), axes.y, axes.px(to) - axes.px(from), axes.h, Colour{240, 240, 240}, {});
   axes.horizontal_grid(p, 10, 14);
   axes.x_ticks(p, {0, 20, 40, 60, 80, 100}, 14);
@@ -75,7 +76,7 @@ void ray_panel(Painter &p, const ReportInput &input, const Axes &axes, int r, bo
     for (bool lowest : {true, false})
       design_curve(p, axes, input.outcomes[i].with.ray[r - 1], lowest, i);
   axes.frame(p);
-  const bool painful = r == input.foot.painful_ray;
+  const bool painful = is_painful(input.foot, r);
   p.text({axes.x, axes.y + axes.h + 13}, "Ray " + std::to_string(r) + (painful ? " (painful)" : ""),
          {15, Align::left, {30, 30, 30}, painful});
   p.text({axes.x + axes.w / 2, axes.y - 36}, "% of the way, base (0) to head's centre (100)",
@@ -110,7 +111,7 @@ void legend(Painter &p, const ReportInput &input, double x, double top, double w
   p.text({x + half + 44, y}, "thin: highest strain", plain);
   y -= 20;
   p.box(x, y - 7, 36, 14, Colour{240, 240, 240}, Stroke{{150, 150, 150}, 0.8, {}});
-  p.text({x + 44, y}, "ends: not counted as shaft", plain);
+  p.text({x + 44, y}, "ends: not counted", plain);
   y -= 18;
   p.text({x, y}, "Strain round the bone; negative is compression.", plain);
 }

@@ -42,6 +42,8 @@ struct ModelAlternative {
   std::string name;
   FootOutputs outputs;
 };
+/// The question whose answers "kept" and "moments kept" are the two limits of what a person does.
+constexpr const char *posture_question = "posture when the insole changes";
 struct ModelQuestion {
   std::string name;
   std::vector<ModelAlternative> others; ///< besides what the case says

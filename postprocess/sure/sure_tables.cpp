@@ -103,8 +103,18 @@ nlohmann::ordered_json sure_json(const Sureness &sure) {
   Json j = {{"why_not", sure.why_not},        {"feet_solved", sure.solved},
             {"feet_tried", sure.tried},       {"feet_effective", value(sure.effective)},
             {"seconds", value(sure.seconds)}, {"wrong_choice_percent", percent(sure.wrong_now)}};
-  for (const char *list : {"designs", "pairs", "measurements", "walking_barefoot"})
+  for (const char *list : {"designs", "pairs", "measurements", "walking_barefoot", "model"})
     j[list] = Json::array();
+  const auto names = [&](const std::vector<std::size_t> &order) {
+    Json list = Json::array();
+    for (const std::size_t d : order)
+      list.push_back(sure.designs[d]);
+    return list;
+  };
+  j["own_order"] = names(sure.own_order);
+  for (const ModelOrder &m : sure.model_orders)
+    j["model"].push_back(
+        {{"question", m.question}, {"answer", m.answer}, {"order", names(m.order)}, {"turned", m.turned}});
   for (std::size_t d = 0; d < sure.rank.size(); ++d) {
     Json ranks = Json::array();
     for (const double x : sure.rank[d])

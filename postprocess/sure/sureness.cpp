@@ -125,6 +125,32 @@ std::vector<std::vector<Values>> model_changes(const FootSample &s, const std::v
   return changes;
 }
 
+std::vector<std::size_t> order_by(const Values &strain) {
+  std::vector<std::size_t> order;
+  for (std::size_t d = 0; d < strain.size(); ++d)
+    if (std::isfinite(strain[d]))
+      order.push_back(d);
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t a, std::size_t b) { return strain[a] < strain[b]; });
+  return order;
+}
+
+std::vector<ModelOrder> model_orders(const FootSample &s) {
+  const auto turned = [&](const Values &from, const Values &to) {
+    for (std::size_t a = 0; a < from.size(); ++a)
+      for (std::size_t b = 0; b < from.size(); ++b)
+        if (from[a] < (1 - least_turn) * from[b] && to[b] < (1 - least_turn) * to[a])
+          return true;
+    return false;
+  };
+  std::vector<ModelOrder> list;
+  for (const ModelQuestion &q : s.model)
+    for (const ModelAlternative &a : q.others)
+      if (const Values &strain = a.outputs.strain; !order_by(strain).empty())
+        list.push_back({q.name, a.name, order_by(strain), turned(s.base.strain, strain)});
+  return list;
+}
+
 /// Chance of taking the worse of two whose difference is N(mean, deviation), expected after a measurement that tells the part of its
 /// variance.
 double wrong_choice(const double mean, const double deviation, const double part) {
@@ -219,6 +245,8 @@ Sureness how_sure(const FootSample &s, const std::uint64_t seed) {
   sure.published = s.published;
   sure.numbers = s.numbers;
   sure.tried = s.feet.size();
+  sure.own_order = order_by(s.base.strain);
+  sure.model_orders = model_orders(s);
   // weights; of the feet without one design or another too
   std::vector<const SolvedFoot *> solved;
   Values weight, by_people, weight_barefoot;

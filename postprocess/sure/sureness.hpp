@@ -42,6 +42,16 @@ struct Measurement {
   double wrong_after = 0; ///< expected chance of taking the worse one of the two
 };
 
+/// Designs by strain, least first, under one answer to a question of the model, at the case's own numbers on the coarse mesh.
+struct ModelOrder {
+  std::string question, answer;
+  std::vector<std::size_t> order; ///< places; those that are not solved are left out
+  bool turned =
+      false; ///< two designs change places that differ by more than least_turn both before and after
+};
+constexpr double least_turn =
+    0.02; ///< of strain: what the coarse mesh leaves open of a difference, at least (chosen)
+
 /// A published number and what the feet have of it, as people have them by their spreads alone and weighed.
 struct EvidenceFit {
   double before = 0, before_deviation = 0, after = 0, after_deviation = 0;
@@ -66,6 +76,8 @@ struct Sureness {
   std::vector<PublishedNumber> published; ///< with `evidence` one each
   std::vector<EvidenceFit> evidence;
   std::vector<UncertainNumber> numbers;
+  std::vector<std::size_t> own_order; ///< as the case has the model; known without feet too, as model_orders
+  std::vector<ModelOrder> model_orders;
 
   /// a against b, whichever way round they are kept. Throws std::out_of_range where one is not known.
   PairChance pair(std::size_t a, std::size_t b) const;

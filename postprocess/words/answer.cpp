@@ -3,6 +3,7 @@
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/text/text_table.hpp"
 #include "postprocess/words/load_words.hpp"
+#include "postprocess/words/painful.hpp"
 #include "postprocess/words/summary_parts.hpp"
 #include "postprocess/words/sure_words.hpp"
 #include "postprocess/words/warnings.hpp"
@@ -168,6 +169,8 @@ Answer answer(const ReportInput &input, const std::vector<RankedDesign> &ranking
   said.sentences.push_back(least_sentence(input, best, ranking.back().ranked, !open.empty()));
   if (input.sure && !input.sure->of_day)
     said.sentences.push_back(sure_sentence(input, best.place));
+  for (const std::string &further : further_rays(input, ranking))
+    said.sentences.push_back(further);
   std::size_t ranked = 0;
   for (const RankedDesign &d : ranking)
     ranked += d.ranked;

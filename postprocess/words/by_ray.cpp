@@ -35,6 +35,11 @@ const std::vector<RayTable> &ray_tables() {
          return banded(r.peak_strain) + "; " + side_words(r.peak_strain_towards) + "; " +
                 percent(r.peak_strain_at);
        }},
+      {"Range of strain at one spot over the step, from unloaded, ue; side; at, %",
+       [](const Result &, const Ray &r) {
+         return fixed(r.strain_range) + "; " + side_words(r.strain_range_towards) + "; " +
+                percent(r.strain_range_at);
+       }},
       {"Dorsal peak, ue; at, %",
        [](const Result &, const Ray &r) { return placed(r.peak_dorsal, r.peak_dorsal_at); }},
       {"Plantar peak, ue; at, %",

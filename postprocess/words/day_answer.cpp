@@ -3,6 +3,7 @@
 #include "postprocess/words/day_answer.hpp"
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/text/text_table.hpp"
+#include "postprocess/words/painful.hpp"
 #include "postprocess/words/picture_words.hpp"
 #include "postprocess/words/summary_parts.hpp"
 #include "postprocess/words/sure_words.hpp"
@@ -331,6 +332,8 @@ Answer day_answer(const DayInput &input, const DayRanking &ranking) {
                             " over the whole day"
                       : " has the least number") +
         " depends on the exponent of bone fatigue: " + list_of(items) + ".");
+    for (const std::string &further : further_rays(input, ranking))
+      said.sentences.push_back(further);
     said.points.push_back(order);
     for (const auto &[place, laws] : best)
       if (std::string beyond = beyond_point(all_activities(input), place); !beyond.empty()) {
@@ -343,6 +346,8 @@ Answer day_answer(const DayInput &input, const DayRanking &ranking) {
   said.sentences.push_back(least_sentence(input, ranking, d, !open.empty()));
   if (common.sure)
     said.sentences.push_back(sure_sentence(common, d.place));
+  for (const std::string &further : further_rays(input, ranking))
+    said.sentences.push_back(further);
   if (known == 1 && common.outcomes.size() > 1)
     said.sentences.push_back("It is the only design that converged in every activity that adds load cycles.");
   if (!none_told_apart(ranking)) {

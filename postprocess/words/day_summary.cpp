@@ -110,8 +110,10 @@ std::string ranking_part(const DayInput &input, const DayRanking &day) {
   std::string text = heading("Whole-day ranking by ray " + std::to_string(input.common().foot.painful_ray));
   text +=
       wrapped(
-          "Day-equivalent strain in ue: the peak strain that does the same fatigue damage when every step of "
-          "the day has it, for four published exponents m of bone fatigue; value ± discretisation band (all "
+          "Day-equivalent strain in ue: the range of strain that does the same fatigue damage to the worst "
+          "spot of the bone when every step of "
+          "the day has it (damage is added up spot by spot), for four published exponents m of bone fatigue; "
+          "value ± discretisation band (all "
           "activities' bands taken together). A rank \"1 to 2\" means that mesh or exponent leaves the order "
           "open. Letter: the design on the pictures. Percentages: least to largest over the four exponents ± "
           "the largest of their discretisation "
@@ -218,7 +220,7 @@ std::string day_details(const DayInput &input, const DayRanking &day,
 
   text += warnings_part(day_warnings(input, day));
 
-  text += heading("Activity by activity") + ranking_note() +
+  text += heading("Activity by activity") + ranking_note(common.foot) +
           wrapped("Every number of every ray and design is in rays.csv, how much each changed in "
                   "changes.csv, along the shafts in "
                   "shaft.csv.",

@@ -6,6 +6,7 @@
 #include "postprocess/text/text_table.hpp"
 #include "postprocess/words/answer.hpp"
 #include "postprocess/words/load_words.hpp"
+#include "postprocess/words/painful.hpp"
 #include "postprocess/words/picture_words.hpp"
 #include "postprocess/words/summary_parts.hpp"
 #include "postprocess/words/sure_words.hpp"
@@ -59,7 +60,7 @@ std::string patient_words(const ReportInput &input) {
           (f.side == Side::left ? "left" : "right") + " foot, " +
           (by_shoe ? "about " + fixed(f.foot_length) + " mm long by the shoe size"
                    : as_given(f.foot_length) + " mm long") +
-          "; painful ray: " + std::to_string(f.painful_ray) + ".\n";
+          "; painful ray: " + painful_words(f) + ".\n";
   return text;
 }
 
@@ -164,16 +165,18 @@ std::string ranking_table(const ReportInput &input, const std::vector<RankedDesi
   return table.markdown();
 }
 
-std::string ranking_note() {
-  return wrapped("Peak strain: the largest strain along the bone on its surface, on whichever side, between "
-                 "15 and 85 % "
-                 "of its length; value ± discretisation band, ue = microstrain. A rank \"1 to 2\" means that "
+std::string ranking_note(const Forefoot &foot) {
+  return wrapped(
+             "Peak strain: the largest strain along the bone on its surface, on whichever side, between " +
+                 counted_words(foot) +
+                 " of its length; value ± discretisation band, ue = microstrain. A rank \"1 to 2\" means "
+                 "that "
                  "this mesh "
                  "leaves the order open. Letter: the design on the pictures. To reference, support's effect: "
                  "change of that strain against the "
                  "reference; "
                  "against the same insole without its support elements.",
-                 110) +
+             110) +
          "\n\n";
 }
 
@@ -419,9 +422,10 @@ std::string summary_text(const ReportInput &input, const std::vector<RankedDesig
   std::string text = opening_words(input, "Answer", answer(input, ranking)) + patient_words(input) +
                      activity_words(input) + changes_part(input);
   text += heading("Ranking by ray " + std::to_string(input.foot.painful_ray)) +
-          wrapped("Largest strain along the bone, value ± what the mesh leaves open, ue = microstrain; "
-                  "changes of it against "
-                  "the reference and against the same insole without its support elements.",
+          wrapped("Largest strain along the bone between " + counted_words(input.foot) +
+                      " of its length, value ± what the mesh leaves open, ue = microstrain; "
+                      "changes of it against "
+                      "the reference and against the same insole without its support elements.",
                   110) +
           "\n\n" + ranking_table(input, ranking) + load_lines(input, ranking);
   if (input.sure)
@@ -434,7 +438,7 @@ std::string details_text(const ReportInput &input, const std::vector<RankedDesig
   std::string text = opening_words(input, "Answer", answer(input, ranking));
   text += patient_words(input) + heading("Activity") + activity_words(input) + designs_part(input) +
           changes_part(input);
-  text += heading("Ranking by ray " + std::to_string(input.foot.painful_ray)) + ranking_note() +
+  text += heading("Ranking by ray " + std::to_string(input.foot.painful_ray)) + ranking_note(input.foot) +
           ranking_table(input, ranking);
   if (input.sure)
     text += sure_part(input, true);

@@ -36,7 +36,7 @@ std::vector<std::string> special_words(const Activity &activity);
 std::string activity_words(const ReportInput &input);
 
 /// What the ranking's columns mean.
-std::string ranking_note();
+std::string ranking_note(const Forefoot &foot);
 std::string ranking_table(const ReportInput &input, const std::vector<RankedDesign> &ranking);
 
 /// What each design is made of, with its heading; "" if not known.

@@ -3,6 +3,7 @@
 #include "postprocess/compare/day.hpp"
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/text/text_table.hpp"
+#include "postprocess/words/picture_words.hpp"
 #include "postprocess/words/summary_parts.hpp"
 #include <algorithm>
 #include <cmath>
@@ -88,6 +89,36 @@ std::string measure_sentence(const ReportInput &input) {
          " in 100. X-rays only for a clinical reason besides this comparison.";
 }
 
+std::string model_sentence(const ReportInput &input) {
+  const Sureness &sure = *input.sure;
+  if (sure.own_order.size() < 2 || sure.model_orders.empty())
+    return "";
+  const auto letters = [](const std::vector<std::size_t> &order) {
+    std::string text;
+    for (const std::size_t d : order)
+      text += (text.empty() ? "" : ", ") + design_letter(d);
+    return text;
+  };
+  std::string turned;
+  std::size_t limits = 0;
+  bool posture = false;
+  for (const ModelOrder &m : sure.model_orders) {
+    limits += m.question == posture_question && m.answer != "held by the ankle";
+    posture |= m.question == posture_question && m.turned;
+    if (m.turned)
+      turned += "; " + m.question + ", " + m.answer + ": " + letters(m.order);
+  }
+  return "At the case's own numbers on the coarse mesh, least strain first: " + letters(sure.own_order) +
+         ". " +
+         (turned.empty()
+              ? "No answer to what the model leaves open turns two designs that differ by more than " +
+                    fixed(100 * least_turn) + " %."
+              : "What the model leaves open turns the order" + turned.replace(0, 1, ":") + ".") +
+         (posture || limits == 0
+              ? ""
+              : " Posture kept and moments kept, the two limits of how people take another insole, agree.");
+}
+
 std::string sure_note(const Sureness &sure) {
   if (!sure.why_not.empty())
     return "How sure the answer is cannot be said: " + sure.why_not + ".";
@@ -129,8 +160,10 @@ std::string lost_words(const ReportInput &input) {
 std::string sure_part(const ReportInput &input, const bool whole) {
   const Sureness &sure = *input.sure;
   std::string text = heading("How sure");
+  const std::string model = model_sentence(input);
   if (!sure.why_not.empty())
-    return text + wrapped(sure_note(sure), 110) + "\n";
+    return text + wrapped(sure_note(sure), 110) + "\n" +
+           (model.empty() ? "" : "\n" + wrapped(model, 110) + "\n");
   const std::size_t reference = reference_place(input);
   TextTable table(
       {"design", "best of all", "less than reference", "by %", "head pressure up", "other ray up"},
@@ -149,8 +182,9 @@ std::string sure_part(const ReportInput &input, const bool whole) {
           "\n\n" + table.markdown() + "\n";
   if (const std::string lost = lost_words(input); !lost.empty())
     text += wrapped(lost, 110) + "\n\n";
-  if (const std::string words = measure_sentence(input); !words.empty())
-    text += wrapped(words, 110) + "\n\n";
+  for (const std::string &words : {measure_sentence(input), model})
+    if (!words.empty())
+      text += wrapped(words, 110) + "\n\n";
   if (!whole)
     return text +
            wrapped("They tell as much as " + fixed(sure.effective) + " feet: a stated 50 in 100 may be " +

@@ -15,6 +15,10 @@ std::string sure_sentence(const ReportInput &input, std::size_t place);
 /// What to measure to settle the order of the two best designs.
 std::string measure_sentence(const ReportInput &input);
 
+/// The order at the case's own numbers, and which answers to what the model leaves open turn it, the two limits of posture among
+/// them; "" where they were not solved.
+std::string model_sentence(const ReportInput &input);
+
 /// Which designs some feet do not carry; "" where none.
 std::string lost_words(const ReportInput &input);
 

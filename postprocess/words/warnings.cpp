@@ -3,6 +3,7 @@
 #include "postprocess/compare/ranking.hpp"
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/text/text_table.hpp"
+#include "postprocess/words/painful.hpp"
 #include "postprocess/words/picture_words.hpp"
 #include "postprocess/words/summary_parts.hpp"
 #include <algorithm>
@@ -200,12 +201,13 @@ namespace {
 
 /// The most strained cut that does not count, on the side where the ray's largest strain stands at the end of
 /// what counts; nullptr if none there is strained more than that.
-const StationResult *worse_beyond(const RayResult &ray) {
+const StationResult *worse_beyond(const RayResult &ray, const std::array<double, 2> &part) {
   const StationResult *worst = nullptr;
   double most = ray.peak_strain.value;
   if (ray.peak_strain_at_end)
     for (const StationResult &s : ray.shaft) {
-      const bool beyond = ray.peak_strain_at < 0.5 ? s.fraction < shaft_from : s.fraction > shaft_to + 1e-9;
+      const bool beyond = 2 * ray.peak_strain_at < part[0] + part[1] ? s.fraction < part[0] - 1e-9
+                                                                     : s.fraction > part[1] + 1e-9;
       if (beyond && std::abs(s.strain_extreme) > most) {
         worst = &s;
         most = std::abs(s.strain_extreme);
@@ -221,15 +223,14 @@ std::vector<std::string> end_warnings(const ReportInput &input) {
   std::vector<std::string> list;
   for (const DesignOutcome &o : input.outcomes)
     if (const RayResult &ray = o.with.ray[painful - 1]; o.with.converged)
-      if (const StationResult *s = worse_beyond(ray))
+      if (const StationResult *s = worse_beyond(ray, counted_part(input.foot, painful)))
         list.push_back(quoted_name(o) + " " + fixed(std::abs(s->strain_extreme)) + " ue at " +
                        fixed(100 * s->fraction) + " % against " + fixed(ray.peak_strain.value) + " ue at " +
                        fixed(100 * ray.peak_strain_at) + " %");
   if (list.empty())
     return {};
-  return {"Ray " + std::to_string(painful) +
-          " is strained more outside the part that counts (15 to 85 % of " +
-          "the length), nearer the joint: " + list_of(list) + "."};
+  return {"Ray " + std::to_string(painful) + " is strained more outside the part that counts, between " +
+          counted_words(input.foot) + " of the length: " + list_of(list) + "."};
 }
 
 std::vector<std::string> report_warnings(const ReportInput &input, const std::vector<RankedDesign> &ranking) {

@@ -41,10 +41,9 @@ double balance_error(const DesignResult &result);
 /// largest section moment of that ray. Zero if statics was not evaluated.
 double moment_error(const DesignResult &result);
 
-constexpr double balance_limit = 1e-6;               ///< above: forces do not balance
-constexpr double moment_limit = 0.05;                ///< above: section moments are not to be trusted
-constexpr double most_slip_cells = 1;                ///< above: paired contact points are too far apart
-constexpr double shaft_from = 0.15, shaft_to = 0.85; ///< part of a ray's length that counts as shaft
+constexpr double balance_limit = 1e-6; ///< above: forces do not balance
+constexpr double moment_limit = 0.05;  ///< above: section moments are not to be trusted
+constexpr double most_slip_cells = 1;  ///< above: paired contact points are too far apart
 /// ue: rapid loss of modulus in fatigue tests (Pattin 1996, from memory)
 constexpr double failing_strain = 4000;
 

@@ -16,11 +16,11 @@ namespace {
 
 using V = Tensor<1, 3>;
 
-// The shaft's peaks from its stations between 15 and 85 % of the length; E in MPa.
-void find_peaks(RayResult &r, double cortical_e) {
+// The shaft's peaks from its stations between two parts of the length; E in MPa.
+void find_peaks(RayResult &r, const std::array<double, 2> &part, double cortical_e) {
   std::vector<const StationResult *> counted;
   for (const StationResult &station : r.shaft)
-    if (in_counted_part(station.fraction))
+    if (station.fraction >= part[0] - 1e-9 && station.fraction <= part[1] + 1e-9)
       counted.push_back(&station);
   const auto largest = [&](const auto &value) {
     const StationResult *best = counted.front();
@@ -169,7 +169,7 @@ void extract_sections(const ForefootState &state, unsigned level_number, const V
     r.peak_compression = sums.lowest[ray - 1].value;
     r.peak_compression_at = sums.lowest[ray - 1].at;
     r.base_force_axial = r.shaft.front().axial_force;
-    find_peaks(r, state.shape.foot().materials.cortical_e);
+    find_peaks(r, counted_part(state.shape.foot(), ray), state.shape.foot().materials.cortical_e);
   }
 }
 
