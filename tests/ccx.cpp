@@ -17,13 +17,6 @@ using dealii::Point;
 
 namespace {
 
-// Unit coordinates of the nodes of a C3D20 element in CalculiX's order: corners, edges below, edges above,
-// upright edges.
-const std::array<std::array<double, 3>, 20> c3d20 = {
-    {{0, 0, 0},  {1, 0, 0},  {1, 1, 0},  {0, 1, 0},  {0, 0, 1},  {1, 0, 1},  {1, 1, 1},
-     {0, 1, 1},  {.5, 0, 0}, {1, .5, 0}, {.5, 1, 0}, {0, .5, 0}, {.5, 0, 1}, {1, .5, 1},
-     {.5, 1, 1}, {0, .5, 1}, {0, 0, .5}, {1, 0, .5}, {1, 1, .5}, {0, 1, .5}}};
-
 // The 8-node serendipity functions on the unit square; nodes at (a, b) in {0, 1/2, 1}^2 without the centre.
 double serendipity(double a, double b, double x, double y) {
   const double p = 2 * x - 1, q = 2 * y - 1, pa = 2 * a - 1, qb = 2 * b - 1;
@@ -48,23 +41,17 @@ Deck make_deck(const Body &body) {
     throw std::runtime_error("the problem holds what is not carried over to CalculiX");
   Deck deck;
   const Level &level = body.level();
-  const auto &support = level.fe.get_unit_support_points();
-  std::vector<dealii::types::global_dof_index> index(level.fe.n_dofs_per_cell());
   const dealii::QGauss<2> quadrature(4);
   dealii::FEFaceValues<3> face(*level.mapping, level.fe, quadrature,
                                dealii::update_JxW_values | dealii::update_quadrature_points);
   for (const auto &cell : level.dofs.active_cell_iterators()) {
-    cell->get_dof_indices(index);
     std::array<unsigned, 20> element{};
+    const CcxElement unknowns = ccx_element(level, cell);
     for (unsigned n = 0; n < 20; ++n) {
-      std::array<unsigned, 3> unknowns{};
-      for (unsigned i = 0; i < index.size(); ++i)
-        if (support[i].distance(Point<3>(c3d20[n][0], c3d20[n][1], c3d20[n][2])) < 1e-9)
-          unknowns[level.fe.system_to_component_index(i).first] = index[i];
-      element[n] = unknowns[0] + 1;
-      deck.unknowns[element[n]] = unknowns;
+      element[n] = unknowns[n][0] + 1;
+      deck.unknowns[element[n]] = unknowns[n];
       for (unsigned c = 0; c < 3; ++c)
-        deck.nodes[element[n]][c] = level.position[unknowns[c]];
+        deck.nodes[element[n]][c] = level.position[unknowns[n][c]];
     }
     deck.elements.push_back(element);
     deck.materials.push_back(
@@ -81,10 +68,11 @@ Deck make_deck(const Body &body) {
           // Unit coordinates of the point along the face's two axes, whatever order the face has them in.
           const Point<3> unit = level.mapping->transform_real_to_unit_cell(cell, x);
           for (unsigned n = 0; n < 20; ++n)
-            if (c3d20[n][axis] == f % 2)
+            if (c3d20_nodes[n][axis] == f % 2)
               deck.forces[element[n]] =
                   deck.forces[element[n]] +
-                  face.JxW(q) * serendipity(c3d20[n][first], c3d20[n][second], unit[first], unit[second]) *
+                  face.JxW(q) *
+                      serendipity(c3d20_nodes[n][first], c3d20_nodes[n][second], unit[first], unit[second]) *
                       value;
         }
       }
@@ -174,17 +162,33 @@ CcxAnswer read_answer(const std::filesystem::path &path) {
 
 } // namespace
 
-CcxAnswer run_ccx(const Body &body) {
+CcxElement ccx_element(const Level &level, const dealii::DoFHandler<3>::active_cell_iterator &cell) {
+  const auto &support = level.fe.get_unit_support_points();
+  std::vector<dealii::types::global_dof_index> index(level.fe.n_dofs_per_cell());
+  cell->get_dof_indices(index);
+  CcxElement element{};
+  for (unsigned n = 0; n < 20; ++n)
+    for (unsigned i = 0; i < index.size(); ++i)
+      if (support[i].distance(Point<3>(c3d20_nodes[n][0], c3d20_nodes[n][1], c3d20_nodes[n][2])) < 1e-9)
+        element[n][level.fe.system_to_component_index(i).first] = index[i];
+  return element;
+}
+
+void run_deck(const std::filesystem::path &folder) {
   if (std::system("command -v ccx > /dev/null") != 0)
     throw std::runtime_error("the program ccx is missing; install the package calculix-ccx");
+  const std::string run = "cd '" + folder.string() + "' && ccx -i body > body.log 2>&1";
+  if (std::system(run.c_str()) != 0 || !std::filesystem::exists(folder / "body.dat")) {
+    std::ifstream log(folder / "body.log");
+    throw std::runtime_error("ccx failed:\n" + std::string(std::istreambuf_iterator<char>(log), {}));
+  }
+}
+
+CcxAnswer run_ccx(const Body &body) {
   const Scratch scratch;
   const Deck deck = make_deck(body);
   write_deck(deck, body, scratch.path / "body.inp");
-  const std::string run = "cd '" + scratch.path.string() + "' && ccx -i body > body.log 2>&1";
-  if (std::system(run.c_str()) != 0 || !std::filesystem::exists(scratch.path / "body.dat")) {
-    std::ifstream log(scratch.path / "body.log");
-    throw std::runtime_error("ccx failed:\n" + std::string(std::istreambuf_iterator<char>(log), {}));
-  }
+  run_deck(scratch.path);
   CcxAnswer answer = read_answer(scratch.path / "body.dat");
   if (answer.displacement.size() != deck.nodes.size() || answer.stress.size() != deck.elements.size())
     throw std::runtime_error("ccx did not answer for every node and element");

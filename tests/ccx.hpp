@@ -2,11 +2,26 @@
 // Needs the program `ccx` (Debian: calculix-ccx).
 #pragma once
 #include "solver/body/body.hpp"
+#include <filesystem>
 #include <functional>
 #include <map>
 #include <vector>
 
 namespace raybend {
+
+/// Unit coordinates of the nodes of a C3D20 element in CalculiX's order: corners below, corners above, edges below,
+/// edges above, upright edges.
+constexpr double c3d20_nodes[20][3] = {{0, 0, 0},  {1, 0, 0},  {1, 1, 0},  {0, 1, 0},  {0, 0, 1},
+                                       {1, 0, 1},  {1, 1, 1},  {0, 1, 1},  {.5, 0, 0}, {1, .5, 0},
+                                       {.5, 1, 0}, {0, .5, 0}, {.5, 0, 1}, {1, .5, 1}, {.5, 1, 1},
+                                       {0, .5, 1}, {0, 0, .5}, {1, 0, .5}, {1, 1, .5}, {0, 1, .5}};
+
+/// The unknowns of a cell's nodes in this order; a node's number in decks and answers is its first unknown's plus 1.
+using CcxElement = std::array<std::array<unsigned, 3>, 20>;
+CcxElement ccx_element(const Level &level, const dealii::DoFHandler<3>::active_cell_iterator &cell);
+
+/// Runs ccx on a deck (body.inp of a folder) and leaves body.dat there. Throws std::runtime_error with ccx's own words.
+void run_deck(const std::filesystem::path &folder);
 
 struct CcxAnswer {
   /// By node. A node's number is its first unknown's index in the body's level, plus 1; nodes inside faces

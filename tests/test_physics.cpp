@@ -1,7 +1,7 @@
 // What the forefoot model owes to its own mesh and books: how far results hang on the mesh, and whether the numbers that
 // are read from one solution agree with each other. The latter are bookkeeping checks: section resultants and statics
 // come from the same displacements, so they find slips in what is read, not in what is solved. Published values:
-// cases/validation/.
+// cases/validation/; another program on the same forefoot: test_ccx_forefoot.cpp.
 // Label: physics (half a minute), at standard resolution.
 #include "cases/forefoot/reader.hpp"
 #include "solver/forefoot/sensor_pressure.hpp"
@@ -68,7 +68,7 @@ const DesignResult &solved(const Solve which, const Resolution resolution = Reso
   const DesignResult &r = it->second;
   INFO("solve " << int(which) << ": " << r.message);
   REQUIRE(r.converged);
-  // Ground force = applied force for every solve, 1e-6.
+  // Bookkeeping too: ground force = applied force for every solve, 1e-6.
   CHECK(r.ground_force == Approx(r.applied_force).epsilon(1e-6));
   return r;
 }
@@ -107,7 +107,7 @@ TEST_CASE("the band of the peak pressure at coarse resolution holds the value at
   }
 }
 
-TEST_CASE("the pictures' patches carry the contact's force", "[physics]") {
+TEST_CASE("the pictures' patches carry the contact's force", "[bookkeeping]") {
   // They are straight between points of the curved plan: together they have the contact points' force to half
   // a per cent at coarse resolution, better at a finer one.
   const DesignResult &r = solved(Solve::barefoot);
