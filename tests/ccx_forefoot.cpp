@@ -477,10 +477,8 @@ CcxForefoot read_forefoot(const std::filesystem::path &path, const unsigned midf
   }
   if (force.size() != 11 || answer.displacement.count(midfoot) == 0)
     throw std::runtime_error("ccx did not answer for every part of the forefoot");
-  for (int ray = 1; ray <= 5; ++ray) {
+  for (int ray = 1; ray <= 5; ++ray)
     answer.head_force[ray - 1] = force.at("HEAD" + std::to_string(ray));
-    answer.shaft_force[ray - 1] = force.at("SHAFT" + std::to_string(ray));
-  }
   answer.ground_force = force.at("SOLE");
   answer.midfoot_drop = -answer.displacement.at(midfoot)[2];
   return answer;

@@ -6,11 +6,10 @@
 namespace raybend {
 
 struct CcxForefoot {
-  std::array<double, 5> head_force;  ///< N, of foot on insole distal of station 4, as RayResult::head_force
-  std::array<double, 5> shaft_force; ///< N, the rest of the ray's
-  double contact_area;               ///< mm2, of the skin that touches the insole
-  double ground_force;               ///< N, of the ground on the sole
-  double midfoot_drop;               ///< mm
+  std::array<double, 5> head_force; ///< N, of foot on insole distal of station 4, as RayResult::head_force
+  double contact_area;              ///< mm2, of the skin that touches the insole
+  double ground_force;              ///< N, of the ground on the sole
+  double midfoot_drop;              ///< mm
   std::map<unsigned, Vec3> displacement; ///< mm, by node, as CcxAnswer::displacement
 };
 
