@@ -202,7 +202,7 @@ TEST_CASE("The whole forefoot against CalculiX", "[forefoot-ccx]") {
   }
 }
 
-// By hand, for its ten minutes in CalculiX: raybend_tests "[forefoot-ccx-refined]"
+// By hand, for its three minutes in CalculiX (ten on a busy machine): raybend_tests "[forefoot-ccx-refined]"
 TEST_CASE("The whole forefoot against CalculiX on the mesh once refined", "[.][forefoot-ccx-refined]") {
   const SmallForefoot foot;
   Body coarse(foot.problem(), 0), finer(foot.problem(), 1);
