@@ -299,7 +299,7 @@ TEST_CASE("the day's answer begins with what is not told apart", "[day][summary]
           Contains("Not told apart from it at this mesh: \"Title a\"."));
 }
 
-TEST_CASE("the day's sum says that it adds peaks of different places", "[day][summary]") {
+TEST_CASE("the day's sum says how it adds up", "[day][summary]") {
   const auto text = [](const DayInput &in) {
     std::vector<std::vector<RankedDesign>> all;
     for (const ReportInput &a : in.activities)
@@ -309,9 +309,9 @@ TEST_CASE("the day's sum says that it adds peaks of different places", "[day][su
   };
   DayInput in;
   in.activities = {part("walking-push-off", 4000, {1500, 1300}), part("standing", 0, {700, 600})};
-  CHECK_THAT(text(in), !Contains("upper bound")); // one activity with steps: nothing is added
+  CHECK_THAT(text(in), !Contains("spot by spot")); // one activity with steps: nothing is added
   in.activities.push_back(part("stairs", 100, {2000, 1800}));
-  CHECK_THAT(text(in), Contains("an upper bound of what any one spot bears"));
+  CHECK_THAT(text(in), Contains("adds up damage spot by spot"));
 }
 
 TEST_CASE("the day's tables have the activity in every line", "[day][tables]") {

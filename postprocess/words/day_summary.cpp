@@ -51,10 +51,11 @@ std::string day_part(const DayInput &input) {
       }
   if (input.activities.size() > still.size() + 1)
     text +=
-        wrapped("The day's sum takes the largest strain of each activity, wherever on the ray it stands and "
-                "whether it is tension or compression, as if all stood at one spot: an upper bound of what "
-                "any one spot bears. The tables of each activity have the places and sides.",
-                110) +
+        wrapped(
+            "The day's sum adds up damage spot by spot round the bone, of what each activity strains there, "
+            "and takes the spot that is damaged most. The tables of each activity have the places and sides "
+            "of its peaks.",
+            110) +
         "\n";
   if (!still.empty())
     text += wrapped(list_of(still) + (still.size() == 1 ? " adds" : " add") +

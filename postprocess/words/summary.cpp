@@ -312,10 +312,10 @@ std::vector<Statement> model_meanings(const TablesHeld &held) {
                        : "One instant of each activity is calculated, not a whole step.")},
       {true, held.whole_day
                  ? "The day's sum knows no order "
-                   "of activities, no rest and no repair of bone. It takes each activity's largest strain as "
-                   "if all stood at one spot, though they may stand at different places of the ray and be "
-                   "tension in one activity, compression in another: an upper bound of what any one spot "
-                   "bears."
+                   "of activities, no rest and no repair of bone. Damage adds up spot by spot round the "
+                   "bone, by the range of "
+                   "strain there over each step, whether tension or compression; published laws are of one "
+                   "or the other."
                  : "How many loaded days the bone bears is not calculated; a case with several [[activity]] "
                    "tables compares whole days."},
       {true,
