@@ -3,7 +3,7 @@
 #include "cases/casefile/case_error.hpp"
 #include "cases/casefile/source_file.hpp"
 #include "cases/forefoot/reader.hpp"
-#include "cases/lab/beam_reader.hpp"
+#include "cases/lab/beam/beam_reader.hpp"
 #include "tests/case_files.hpp"
 #include "tests/scratch.hpp"
 #include <algorithm>

@@ -3,7 +3,7 @@
 #include "cases/best/run_best.hpp"
 #include "cases/best/winning_case.hpp"
 #include "cases/forefoot/reader.hpp"
-#include "cases/study/plan.hpp"
+#include "cases/study/plan/plan.hpp"
 #include "geometry/constants.hpp"
 #include "postprocess/best/best_pictures.hpp"
 #include "postprocess/best/best_summary.hpp"

@@ -5,7 +5,7 @@
 #include "postprocess/canvas/colours.hpp"
 #include "postprocess/compare/step.hpp"
 #include "postprocess/files/tables.hpp"
-#include "postprocess/page/step_chart.hpp"
+#include "postprocess/page/drawings/step_chart.hpp"
 #include "postprocess/pictures/patch_mesh.hpp"
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/text/text_table.hpp"

@@ -3,7 +3,7 @@
 #include "cases/catalogue/materials.hpp"
 #include "cases/commands/check_report.hpp"
 #include "cases/forefoot/reader.hpp"
-#include "cases/forefoot/softness.hpp"
+#include "cases/forefoot/warnings/softness.hpp"
 #include "cases/words/words.hpp"
 #include <catch2/catch.hpp>
 #include <cmath>

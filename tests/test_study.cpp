@@ -1,5 +1,5 @@
 // Studies: plans, distributions, correlations, the surrogate's indices against functions whose indices are known, the store.
-#include "cases/study/plan.hpp"
+#include "cases/study/plan/plan.hpp"
 #include "cases/study/store.hpp"
 #include "cases/study/study_reader.hpp"
 #include "geometry/constants.hpp"

@@ -1,8 +1,8 @@
 // The sample is solved, then the rounds, batch by batch of the store's points.
 #include "cases/best/run_best.hpp"
 #include "cases/casefile/case_error.hpp"
-#include "cases/study/input_reader.hpp"
-#include "cases/study/plan.hpp"
+#include "cases/study/plan/input_reader.hpp"
+#include "cases/study/plan/plan.hpp"
 #include "cases/study/run_study.hpp"
 #include "cases/words/words.hpp"
 #include <algorithm>

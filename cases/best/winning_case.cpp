@@ -5,7 +5,7 @@
 #include "cases/forefoot/overrides.hpp"
 #include "cases/forefoot/reader.hpp"
 #include "cases/forefoot/shared_parts.hpp"
-#include "cases/study/input_reader.hpp"
+#include "cases/study/plan/input_reader.hpp"
 #include "cases/words/words.hpp"
 #include "postprocess/best/best_report.hpp"
 #include "postprocess/text/number_text.hpp"

@@ -3,7 +3,7 @@
 #include "cases/catalogue/explain.hpp"
 #include "cases/commands/command.hpp"
 #include "cases/forefoot/reader.hpp"
-#include "cases/lab/beam_limits.hpp"
+#include "cases/lab/beam/beam_limits.hpp"
 #include "cases/run/progress.hpp"
 #include "cases/run/ranks.hpp"
 #include "geometry/beam_cautions.hpp"

@@ -1,6 +1,6 @@
 // What the command `raybend beam` calculates.
 #pragma once
-#include "cases/lab/beam_reader.hpp"
+#include "cases/lab/beam/beam_reader.hpp"
 #include "postprocess/lab/beam_report.hpp"
 
 namespace raybend {

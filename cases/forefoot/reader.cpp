@@ -2,13 +2,13 @@
 #include "cases/forefoot/reader.hpp"
 #include "cases/casefile/source_file.hpp"
 #include "cases/casefile/toml_text.hpp"
-#include "cases/forefoot/case_warnings.hpp"
 #include "cases/forefoot/day_reader.hpp"
 #include "cases/forefoot/design_reader.hpp"
 #include "cases/forefoot/overrides.hpp"
 #include "cases/forefoot/patient_reader.hpp"
 #include "cases/forefoot/resolved.hpp"
 #include "cases/forefoot/shared_parts.hpp"
+#include "cases/forefoot/warnings/case_warnings.hpp"
 #include "cases/words/words.hpp"
 #include <algorithm>
 

@@ -3,7 +3,7 @@
 #include "cases/casefile/case_error.hpp"
 #include "cases/casefile/source_file.hpp"
 #include "cases/casefile/toml_text.hpp"
-#include "cases/lab/beam_body.hpp"
+#include "cases/lab/beam/beam_body.hpp"
 #include "cases/lab/general_body.hpp"
 #include "cases/lab/unused_names.hpp"
 #include "cases/words/words.hpp"

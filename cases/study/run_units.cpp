@@ -4,7 +4,7 @@
 #include "cases/forefoot/reader.hpp"
 #include "cases/run/alike.hpp"
 #include "cases/run/solve_plan.hpp"
-#include "cases/study/plan.hpp"
+#include "cases/study/plan/plan.hpp"
 #include <algorithm>
 #include <map>
 

@@ -1,6 +1,6 @@
 // What a study asks.
 #pragma once
-#include "cases/study/marginal.hpp"
+#include "cases/study/plan/marginal.hpp"
 #include <cstdint>
 #include <optional>
 #include <string>

@@ -3,9 +3,9 @@
 #include "cases/casefile/source_file.hpp"
 #include "cases/casefile/toml_text.hpp"
 #include "cases/forefoot/reader.hpp"
-#include "cases/study/input_reader.hpp"
-#include "cases/study/marginal_reader.hpp"
-#include "cases/study/plan.hpp"
+#include "cases/study/plan/input_reader.hpp"
+#include "cases/study/plan/marginal_reader.hpp"
+#include "cases/study/plan/plan.hpp"
 #include "cases/study/store.hpp"
 #include "cases/words/words.hpp"
 #include <algorithm>

@@ -5,7 +5,7 @@
 #include "cases/run/progress.hpp"
 #include "cases/run/solve_plan.hpp"
 #include "cases/run/step_solver.hpp"
-#include "cases/study/plan.hpp"
+#include "cases/study/plan/plan.hpp"
 #include "cases/sure/evidence.hpp"
 #include "cases/sure/foot_solver.hpp"
 #include "cases/sure/uncertain.hpp"

@@ -1,7 +1,7 @@
 // Chances of every rank as a table and as bars of grey, from first to last.
 #include "postprocess/page/sure_section.hpp"
+#include "postprocess/page/drawings/svg.hpp"
 #include "postprocess/page/page_parts.hpp"
-#include "postprocess/page/svg.hpp"
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/words/summary_parts.hpp"
 #include "postprocess/words/sure_words.hpp"

@@ -1,8 +1,8 @@
 // Plantar pressure as filled contours of an SVG.
-#include "postprocess/page/pressure_map.hpp"
+#include "postprocess/page/drawings/pressure_map.hpp"
 #include "postprocess/canvas/colours.hpp"
+#include "postprocess/page/drawings/svg.hpp"
 #include "postprocess/page/html.hpp"
-#include "postprocess/page/svg.hpp"
 #include "postprocess/pictures/patch_mesh.hpp"
 #include "postprocess/pictures/plan_lines.hpp"
 #include "postprocess/pictures/pressure.hpp"

@@ -1,5 +1,5 @@
 // Warnings of support elements of one design that lie in the same place.
-#include "cases/forefoot/overlap_warnings.hpp"
+#include "cases/forefoot/warnings/overlap_warnings.hpp"
 #include "cases/catalogue/support_kinds.hpp"
 #include "cases/words/words.hpp"
 #include "geometry/insole_shape.hpp"

@@ -1,5 +1,5 @@
 // From [beam.section] and the materials' tables to a beam's section.
-#include "cases/lab/beam_section_reader.hpp"
+#include "cases/lab/beam/beam_section_reader.hpp"
 #include "cases/words/words.hpp"
 #include <algorithm>
 #include <cmath>

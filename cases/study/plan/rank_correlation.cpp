@@ -1,5 +1,5 @@
 // Rank correlations by reordering.
-#include "cases/study/rank_correlation.hpp"
+#include "cases/study/plan/rank_correlation.hpp"
 #include <algorithm>
 #include <boost/math/distributions/normal.hpp>
 #include <boost/random/mersenne_twister.hpp>

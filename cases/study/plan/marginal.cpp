@@ -1,5 +1,5 @@
 // Quantiles of the distributions of a study's inputs, cut at both ends.
-#include "cases/study/marginal.hpp"
+#include "cases/study/plan/marginal.hpp"
 #include "cases/words/words.hpp"
 #include <algorithm>
 #include <boost/math/distributions/lognormal.hpp>

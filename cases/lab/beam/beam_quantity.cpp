@@ -1,5 +1,5 @@
 // What a beam's quantities are, how they are read from the file and from the solved beam.
-#include "cases/lab/beam_quantity.hpp"
+#include "cases/lab/beam/beam_quantity.hpp"
 #include "geometry/beam_section.hpp"
 #include "geometry/constants.hpp"
 #include "solver/beam/solid.hpp"

@@ -1,7 +1,7 @@
 // The section of a design along one ray, as columns of materials.
 #include "geometry/insole_shape.hpp"
 #include "geometry/logical_frame.hpp"
-#include "postprocess/page/drawing.hpp"
+#include "postprocess/page/drawings/drawing.hpp"
 #include <algorithm>
 #include <cmath>
 

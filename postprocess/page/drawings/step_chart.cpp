@@ -1,8 +1,8 @@
 // Strain of the painful ray over stance, a line a design.
-#include "postprocess/page/step_chart.hpp"
+#include "postprocess/page/drawings/step_chart.hpp"
+#include "postprocess/page/drawings/svg.hpp"
 #include "postprocess/page/html.hpp"
 #include "postprocess/page/page_parts.hpp"
-#include "postprocess/page/svg.hpp"
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/words/picture_words.hpp"
 #include <algorithm>

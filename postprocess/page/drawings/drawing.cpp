@@ -1,6 +1,6 @@
 // A design drawn to scale: toes to the right, plan above, section along the painful ray below it, one millimetre of
 // the insole to one unit.
-#include "postprocess/page/drawing.hpp"
+#include "postprocess/page/drawings/drawing.hpp"
 #include "geometry/cautions.hpp"
 #include "geometry/foot_shape.hpp"
 #include "geometry/insole_shape.hpp"

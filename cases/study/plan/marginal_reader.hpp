@@ -1,7 +1,7 @@
 // How an input of a study file varies.
 #pragma once
 #include "cases/catalogue/catalogue.hpp"
-#include "cases/study/marginal.hpp"
+#include "cases/study/plan/marginal.hpp"
 #include "cases/study/study_table.hpp"
 
 namespace raybend {

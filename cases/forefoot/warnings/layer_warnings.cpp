@@ -1,5 +1,5 @@
 // Warnings of layers that end under the forefoot.
-#include "cases/forefoot/layer_warnings.hpp"
+#include "cases/forefoot/warnings/layer_warnings.hpp"
 #include "cases/catalogue/support_kinds.hpp"
 #include "cases/words/words.hpp"
 #include "geometry/insole_shape.hpp"

@@ -1,7 +1,7 @@
 // A textbook case about a beam: solved level by level, its quantities and curves.
-#include "cases/lab/beam_body.hpp"
-#include "cases/lab/beam_quantity.hpp"
-#include "cases/lab/beam_reader.hpp"
+#include "cases/lab/beam/beam_body.hpp"
+#include "cases/lab/beam/beam_quantity.hpp"
+#include "cases/lab/beam/beam_reader.hpp"
 #include "solver/beam/frame.hpp"
 #include "solver/beam/solid.hpp"
 #include <cmath>

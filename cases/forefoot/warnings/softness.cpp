@@ -1,5 +1,5 @@
 // Insoles too soft for their load, told before anything is solved.
-#include "cases/forefoot/softness.hpp"
+#include "cases/forefoot/warnings/softness.hpp"
 #include "cases/catalogue/anatomy.hpp"
 #include "cases/words/words.hpp"
 #include "solver/materials/invariant_material.hpp"

@@ -1,5 +1,5 @@
 // Addresses of a study's keys: those of --set, and designs[] for all designs.
-#include "cases/study/key_address.hpp"
+#include "cases/study/plan/key_address.hpp"
 #include "cases/casefile/toml_text.hpp"
 #include "cases/forefoot/overrides.hpp"
 #include "cases/forefoot/reader.hpp"

@@ -1,9 +1,9 @@
 // From a beam file's tables to a Beam, with the faults of several values together.
-#include "cases/lab/beam_reader.hpp"
+#include "cases/lab/beam/beam_reader.hpp"
 #include "cases/casefile/source_file.hpp"
 #include "cases/casefile/toml_text.hpp"
 #include "cases/forefoot/reader.hpp"
-#include "cases/lab/beam_section_reader.hpp"
+#include "cases/lab/beam/beam_section_reader.hpp"
 #include "cases/words/words.hpp"
 #include "geometry/beam_holds.hpp"
 #include "geometry/constants.hpp"

@@ -1,9 +1,9 @@
 // The case that a study's file names, and its inputs, looked up in the catalogue.
-#include "cases/study/input_reader.hpp"
+#include "cases/study/plan/input_reader.hpp"
 #include "cases/casefile/source_file.hpp"
 #include "cases/catalogue/catalogue.hpp"
 #include "cases/forefoot/reader.hpp"
-#include "cases/study/key_address.hpp"
+#include "cases/study/plan/key_address.hpp"
 #include "cases/study/study_columns.hpp"
 #include <filesystem>
 #include <set>

@@ -1,5 +1,5 @@
 // Grids and samples.
-#include "cases/study/plan.hpp"
+#include "cases/study/plan/plan.hpp"
 #include <algorithm>
 #include <boost/random/mersenne_twister.hpp>
 #include <boost/random/sobol.hpp>

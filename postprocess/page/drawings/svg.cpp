@@ -1,5 +1,5 @@
 // Shapes and words of an SVG.
-#include "postprocess/page/svg.hpp"
+#include "postprocess/page/drawings/svg.hpp"
 #include "postprocess/page/html.hpp"
 #include "postprocess/text/number_text.hpp"
 #include "postprocess/text/text_table.hpp"

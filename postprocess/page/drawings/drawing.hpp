@@ -2,7 +2,7 @@
 // ray through layers and support elements, with dimensions in mm.
 #pragma once
 #include "postprocess/compare/report_input.hpp"
-#include "postprocess/page/svg.hpp"
+#include "postprocess/page/drawings/svg.hpp"
 
 namespace raybend {
 

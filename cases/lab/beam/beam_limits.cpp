@@ -1,5 +1,5 @@
 // Where beam theory does not hold, in words.
-#include "cases/lab/beam_limits.hpp"
+#include "cases/lab/beam/beam_limits.hpp"
 #include "cases/words/words.hpp"
 #include "geometry/constants.hpp"
 #include <algorithm>

@@ -1,7 +1,7 @@
 // From a beam file to a Beam.
 #pragma once
 #include "cases/casefile/table_reader.hpp"
-#include "cases/lab/beam_quantity.hpp"
+#include "cases/lab/beam/beam_quantity.hpp"
 
 namespace raybend {
 

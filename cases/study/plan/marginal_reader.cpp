@@ -1,5 +1,5 @@
 // Lists, ranges and distributions of a study file, checked against the catalogue.
-#include "cases/study/marginal_reader.hpp"
+#include "cases/study/plan/marginal_reader.hpp"
 
 namespace raybend {
 

@@ -1,6 +1,6 @@
 // The points of a study.
 #pragma once
-#include "cases/study/rank_correlation.hpp"
+#include "cases/study/plan/rank_correlation.hpp"
 #include "cases/study/study.hpp"
 
 namespace raybend {
