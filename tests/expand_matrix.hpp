@@ -1,6 +1,6 @@
 // A symmetric matrix as deal.II stores it, both triangles.
 #pragma once
-#include "solver/operator/lower_triangle.hpp"
+#include "solver/kernel/lower_triangle.hpp"
 #include <deal.II/lac/dynamic_sparsity_pattern.h>
 #include <deal.II/lac/sparse_matrix.h>
 

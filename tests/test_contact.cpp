@@ -2,6 +2,7 @@
 // Label: fast (20 s).
 #include "solver/body/body.hpp"
 #include "solver/materials/hyperfoam.hpp"
+#include "solver/operator/contact_points.hpp"
 #include <catch2/catch.hpp>
 
 using namespace raybend;
@@ -126,7 +127,7 @@ TEST_CASE("Paired points that slide apart tell by how much", "[contact]") {
       }
     }
   unsigned points = 0;
-  body.op().visit_contact(body.u, [&](const SolidOperator::ContactPoint &p) {
+  visit_contact(body.op(), body.u, [&](const ContactPoint &p) {
     ++points;
     CHECK(p.slip == Approx(0.5));
     CHECK(p.slip_cells == Approx(0.4 / 2.5));
@@ -170,8 +171,8 @@ TEST_CASE("D4: an overhanging beam lifts off a support that cannot pull", "[cont
     Body body(p, 0);
     REQUIRE(body.solve(1.0, 10, 1e-9).converged);
     const double lift = body.face_integral(1, [](const Vec3 &) { return Vec3{0, 0, 1}; }) / (b * h);
-    INFO("lift " << lift << ", reaction " << body.op().ground_force(body.u));
-    CHECK(body.op().ground_force(body.u) ==
+    INFO("lift " << lift << ", reaction " << body.op().faces().ground_force(body.u));
+    CHECK(body.op().faces().ground_force(body.u) ==
           Approx(10 + 2 * lift).epsilon(1e-6));      // all of it at the right support
     CHECK(body.at({2, 5, 0}).u[2] > 1.8);            // off the left support
     CHECK(lift > 0.98 * 10 * (144 - 104) / 104 / 2); // 2 %: the beam turns by 0.02 rad and bends
@@ -182,7 +183,7 @@ TEST_CASE("D4: an overhanging beam lifts off a support that cannot pull", "[cont
       {[](const Vec3 &l, unsigned) { return std::abs(l[0] - 52) < 4 ? 1.0 : 0.0; }, {0, 0, -10}}};
   Body body(p, 0);
   REQUIRE(body.solve(1.0, 10, 1e-9).converged);
-  CHECK(body.op().ground_force(body.u) ==
+  CHECK(body.op().faces().ground_force(body.u) ==
         Approx(10).epsilon(0.01)); // the spring takes 2 N/mm of a few micrometres
   CHECK(body.at({4, 5, 0}).u[2] < 0);
   CHECK(body.at({100, 5, 0}).u[2] < 0);
@@ -215,7 +216,7 @@ TEST_CASE("D1: Hertz, a sphere and an elastic half-space", "[contact]") {
   const NewtonReport report = body.solve(1.0, hertz.force() / 4, 1e-7, 100);
   INFO(report.reason << "; steps " << report.steps << ", CG " << report.cg_iterations);
   REQUIRE(report.converged);
-  const double f = 4 * body.op().ground_force(body.u),
+  const double f = 4 * body.op().faces().ground_force(body.u),
                peak = -body.cauchy_stress(body.at({0.001, 0.001, 0}))[2][2],
                moment_radius = contact_radius(body, 5, a), penetration = -body.at({0, 0, 0}).u[2];
   INFO("F " << f << " (" << hertz.force() << "), p0 " << peak << " (" << hertz.p0() << "), a "

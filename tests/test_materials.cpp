@@ -1,9 +1,9 @@
 // Material laws at one point: closed forms, derivatives, objectivity.
 // Label: fast (0.1 s).
+#include "solver/kernel/point_tangent.hpp"
 #include "solver/materials/hyperfoam.hpp"
 #include "solver/materials/invariant_material.hpp"
 #include "solver/materials/transverse_bone.hpp"
-#include "solver/operator/point_tangent.hpp"
 #include <catch2/catch.hpp>
 #include <functional>
 #include <random>
@@ -319,7 +319,6 @@ TEST_CASE("Stress is the energy's derivative, the tangent the stress's", "[mater
 }
 
 TEST_CASE("The tangent's short forms give the change of nominal stress", "[materials]") {
-  using P = PointPlace;
   std::mt19937 random(13);
   std::uniform_real_distribution<double> uniform(-1, 1);
   unsigned short_ones = 0;
@@ -338,22 +337,10 @@ TEST_CASE("The tangent's short forms give the change of nominal stress", "[mater
           inverse[i][j] = (i == j) + 0.3 * uniform(random); // J^-1, rows in real coordinates
           df[i][j] = uniform(random);
         }
-      const Tensor2 k = transpose(invert(f)) * inverse, h = f * inverse,
-                    metric = transpose(inverse) * inverse;
-      double numbers[32] = {};
-      for (int i = 0; i < 3; ++i)
-        for (int j = 0; j < 3; ++j) {
-          numbers[P::k + 3 * i + j] = k[i][j];
-          numbers[P::big_h + 3 * i + j] = h[i][j];
-          if (i <= j)
-            numbers[P::m + packed(3, i, j)] = t.g * metric[i][j];
-        }
-      numbers[P::c] = t.c;
-      numbers[P::h] = t.h;
-      numbers[P::a] = t.a;
-      numbers[P::b] = t.b;
+      PointNumbers numbers{};
+      pack_point(f, t, -1, inverse, 1, numbers);
       double a[45];
-      expand_point(m->point_form(), numbers, a);
+      expand_point(m->point_form(), numbers.data(), a);
       // A acts on the gradient G in unit coordinates, df_cJ = G_ck inverse_Jk, and gives dP_cJ inverse_Jk.
       const Tensor2 unit = df * invert(transpose(inverse));
       for (int c = 0; c < 3; ++c)

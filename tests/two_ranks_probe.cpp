@@ -89,10 +89,10 @@ int main(int argc, char **argv) {
     cg += report.cg_iterations;
   }
   const double norm = body.u.l2_norm(), largest = body.u.linfty_norm();
-  const double ground = body.op().ground_force(body.u),
+  const double ground = body.op().faces().ground_force(body.u),
                energy = body.op().evaluate(body.u, 1.0, nullptr).energy;
-  const double motion = body.op().carrier_motion(body.u, 1.0)[0],
-               tension = body.op().tie_tensions(body.u, 1.0)[0];
+  const double motion = body.op().ties().motion(body.u, 1.0)[0],
+               tension = body.op().ties().tensions(body.u, 1.0)[0];
   // Sums run in another order, so each run stops with another residual below Newton's tolerance, a part of
   // the load. It changes an answer by that part times how much softer the residual's direction is than the
   // load's: a hundred is allowed. 1e-8 where Newton stops at 1e-10; 1e-5 for the standard foot, which stops

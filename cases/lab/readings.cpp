@@ -2,6 +2,7 @@
 #include "cases/lab/readings.hpp"
 #include "cases/lab/rigid_modes.hpp"
 #include "solver/body/body.hpp"
+#include "solver/operator/contact_points.hpp"
 #include <algorithm>
 #include <limits>
 
@@ -180,8 +181,8 @@ double Readings::read_item(const Item &item, Body &body, double load, bool finit
     return (*item.formula)({r.force[0], r.force[1], r.force[2], r.moment[0], r.moment[1], r.moment[2]})[0];
   }
   if (kind == "ground") {
-    double force = body.problem().ground.empty() ? 0 : body.op().ground_force(body.u), peak = 0;
-    body.op().visit_contact(body.u, [&](const SolidOperator::ContactPoint &p) {
+    double force = body.problem().ground.empty() ? 0 : body.op().faces().ground_force(body.u), peak = 0;
+    visit_contact(body.op(), body.u, [&](const ContactPoint &p) {
       force += p.pressure * p.area;
       peak = std::max(peak, p.pressure);
     });

@@ -4,6 +4,7 @@
 #include "meshing/tags.hpp"
 #include "solver/forefoot/state.hpp"
 #include "solver/materials/material.hpp"
+#include "solver/operator/contact_points.hpp"
 #include <deal.II/base/mpi.h>
 #include <deal.II/fe/fe_q.h>
 #include <deal.II/numerics/data_out.h>
@@ -101,7 +102,7 @@ void write_fields(const ForefootState &state, const std::string &directory, cons
   // Contact pressure goes to the plantar cells of this rank by their place in the logical frame; a face seen
   // from the other side may belong to a neighbouring rank's cell, so all ranks share the list.
   std::vector<double> points;
-  state.operators[finest]->visit_contact(u, [&](const SolidOperator::ContactPoint &p) {
+  visit_contact(*state.operators[finest], u, [&](const ContactPoint &p) {
     points.insert(points.end(), {p.logical[0], p.logical[1], p.pressure * p.area, p.area});
   });
   u.update_ghost_values();

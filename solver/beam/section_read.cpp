@@ -41,8 +41,8 @@ public:
     for (unsigned k = 0; k <= layers_; ++k)
       out_.planes[k].s = from.planes[k];
     body.u.update_ghost_values();
-    motion_ = body.op().carrier_motion(body.u, load);
-    out_.tension = body.op().tie_tensions(body.u, load);
+    motion_ = body.op().ties().motion(body.u, load);
+    out_.tension = body.op().ties().tensions(body.u, load);
   }
 
   BeamReading read() {

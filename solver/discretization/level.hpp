@@ -33,6 +33,12 @@ public:
   void initialize(Vector &v) const { matrix_free.initialize_dof_vector(v); }
   void initialize(RoughVector &v) const { matrix_free.initialize_dof_vector(v); }
 
+  /// Entries of this rank's part of a vector, those of its neighbours' that it sees included.
+  unsigned local_entries() const {
+    const auto &partitioner = *matrix_free.get_vector_partitioner();
+    return partitioner.locally_owned_size() + partitioner.n_ghost_indices();
+  }
+
   MPI_Comm comm;
   dealii::parallel::distributed::Triangulation<3> triangulation;
   dealii::FESystem<3> fe;

@@ -6,6 +6,7 @@
 #include "solver/forefoot/sections.hpp"
 #include "solver/forefoot/sensor_pressure.hpp"
 #include "solver/forefoot/surfaces.hpp"
+#include "solver/operator/contact_points.hpp"
 #include <algorithm>
 #include <cmath>
 #include <deal.II/base/mpi.h>
@@ -61,7 +62,7 @@ struct Facet {
   template <typename Archive> void serialize(Archive &a, unsigned) { a &s0 &s1 &b0 &b1 &pressure; }
 };
 
-Facet facet_of(const SolidOperator::ContactPoint &p) {
+Facet facet_of(const ContactPoint &p) {
   constexpr double gauss[3] = {0.1127016653792583, 0.5, 0.8872983346207417};
   constexpr double limit[4] = {0.0, 5.0 / 18, 13.0 / 18, 1.0}; // each point's share of the face is its weight
   const unsigned i = p.q % 3, j = p.q / 3;
@@ -151,7 +152,7 @@ void extract_contact(const ForefootState &state, unsigned number, const Vector &
   // Per ray: head force, shaft force, loaded area within 10 mm of the head, force on it, loaded area.
   std::vector<double> sum(5 * 5 + 1, 0.0), slip(2 * 5, 0.0); // slip: mm and cells per ray
   std::vector<Facet> facets;
-  state.operators[number]->visit_contact(u, [&](const SolidOperator::ContactPoint &p) {
+  visit_contact(*state.operators[number], u, [&](const ContactPoint &p) {
     const int ray = ray_of(p.logical[1]) - 1;
     const bool head = p.logical[0] > head_from;
     const double force = p.pressure * p.area;
@@ -192,8 +193,8 @@ void extract(const ForefootState &state, unsigned number, const Vector &u, Desig
              bool surfaces) {
   const Level &level = *state.levels[number];
   const SolidOperator &op = *state.operators[number];
-  const std::vector<double> tensions = op.tie_tensions(u, 1.0), motion = op.carrier_motion(u, 1.0);
-  extract_sections(state, number, u, op.tie_forces(u, 1.0), result);
+  const std::vector<double> tensions = op.ties().tensions(u, 1.0), motion = op.ties().motion(u, 1.0);
+  extract_sections(state, number, u, op.ties().forces(u, 1.0), result);
   extract_contact(state, number, u, result, surfaces);
 
   double toes = 0;
@@ -215,7 +216,7 @@ void extract(const ForefootState &state, unsigned number, const Vector &u, Desig
   result.upper_total =
       std::accumulate(tensions.begin() + first_upper_tie, tensions.begin() + first_upper_tie + uppers, 0.0);
   result.applied_force = state.problem->carrier.force;
-  result.ground_force = op.ground_force(u) + toes;
+  result.ground_force = op.faces().ground_force(u) + toes;
   result.midfoot_drop = -motion[0];
   if (surfaces)
     extract_bones(state, number, u, result);

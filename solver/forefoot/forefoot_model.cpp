@@ -237,7 +237,7 @@ bool ForefootModel::Parts::load_path(unsigned level, DesignResult &result, const
     } else {
       step = (target - reached) / 2;
       if (step < 0.01 || ++failures > most_failures[level > 0]) {
-        const SolidOperator::Pressed worst = state->operators[level]->most_pressed(trial);
+        const Bulk::Pressed worst = state->operators[level]->bulk().most_pressed(trial);
         char text[200];
         std::snprintf(
             text, sizeof text,
@@ -334,8 +334,8 @@ MidfootPosture ForefootModel::Parts::posture() const {
   MidfootPosture posture;
   for (std::size_t l = 0; l < state->displacement.size(); ++l) {
     const SolidOperator &op = *state->operators[l];
-    const std::vector<double> motion = op.carrier_motion(state->displacement[l], 1.0),
-                              held = op.holding_forces(motion, 1.0);
+    const std::vector<double> motion = op.ties().motion(state->displacement[l], 1.0),
+                              held = op.ties().holding_forces(motion, 1.0);
     posture.roll.motion.push_back(motion[1]);
     posture.roll.reaction.push_back(held[1]);
     posture.pitch.motion.push_back(motion[2]);

@@ -11,7 +11,7 @@ using Sym2 = dealii::SymmetricTensor<2, 3>;
 using Sym4 = dealii::SymmetricTensor<4, 3>;
 
 /// What a material's tangent depends on, which decides how many numbers of it are kept at a point
-/// (solver/operator/point_tangent.hpp): `volume` an energy mu/2 I1 + f(J), `invariant` f(I1, J), `mixed` the
+/// (solver/kernel/point_tangent.hpp): `volume` an energy mu/2 I1 + f(J), `invariant` f(I1, J), `mixed` the
 /// same in a cell that projects the volume change, `any` all else.
 enum class PointForm : unsigned char { volume, invariant, mixed, any };
 

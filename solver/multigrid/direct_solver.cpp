@@ -102,7 +102,7 @@ void DirectSolver::factorize(const SolidOperator &op, bool plain) {
   // A nearly incompressible body far from balance: the part of the pressure's stiffness that the projection
   // does not see can be negative. A shift keeps the factor usable for preconditioning. A body that nothing
   // holds stays singular without mixed cells.
-  for (double shift = 1e-3; !done && op.has_mixed_cells() && shift < 2; shift *= 10) {
+  for (double shift = 1e-3; !done && op.bulk().has_mixed_cells() && shift < 2; shift *= 10) {
     for (unsigned i = 0; i < matrix_.size(); ++i) {
       double &diagonal = matrix_.value[matrix_.start[i]];
       diagonal += shift * std::abs(diagonal);

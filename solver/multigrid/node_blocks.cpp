@@ -120,7 +120,7 @@ void NodeBlocks::update(const SolidOperator &op) {
   const Level &level = op.level();
   std::vector<float> values;
   std::vector<double> matrix(inverse_.size(), 0.0);
-  op.compute_pairs(pairs_, values);
+  op.bulk().kernel<float>().pair_matrices(pairs_, values);
   const float *value = values.data();
   for (unsigned c = 0; c < pairs_.size(); ++c)
     for (const auto &[i, j] : pairs_[c]) {

@@ -99,7 +99,7 @@ void Preconditioner::update(const Vector &u, double load, bool factorize, bool p
       parts_->direct->factorize(parts_->op, plain);
     return;
   }
-  parts_->op.activity(active, all);
+  parts_->op.faces().activity(active, all);
   carry_down(u, load, active, all, factorize);
 }
 

@@ -1,7 +1,7 @@
 // Faces: contact, ground and springs.
+#include "solver/operator/faces.hpp"
+#include "solver/kernel/line_shapes.hpp"
 #include "solver/operator/evaluators.hpp"
-#include "solver/operator/plain_tensors.hpp"
-#include "solver/operator/solid_operator.hpp"
 #include <deal.II/base/quadrature_lib.h>
 #include <deal.II/fe/fe_q.h>
 
@@ -9,7 +9,18 @@ namespace raybend {
 
 using namespace dealii;
 
-void SolidOperator::make_faces() {
+namespace {
+constexpr unsigned side_nodes = 9, n_q_face = n_face_points;
+} // namespace
+
+bool Faces::update_problem(const Problem &problem) {
+  problem_ = &problem;
+  const bool same = find_faces();
+  make_kernels();
+  return same;
+}
+
+bool Faces::find_faces() {
   const MatrixFree<3, double> &mf = level_.matrix_free;
   const unsigned inner = mf.n_inner_face_batches(), all = inner + mf.n_boundary_face_batches();
   const std::vector<FaceSlot> before = std::move(slots_);
@@ -39,12 +50,9 @@ void SolidOperator::make_faces() {
     look(problem_->ground, FaceKind::ground);
     offset += n_q_face;
   }
-  // The matrix's pattern goes by the list of faces.
   const bool same = before.size() == all &&
                     std::equal(before.begin(), before.end(), slots_.begin(),
                                [](const FaceSlot &a, const FaceSlot &b) { return a.kind == b.kind; });
-  if (Utilities::MPI::min(same ? 1 : 0, level_.comm) == 0)
-    entry_of_.clear();
   gap0_.assign(offset, 0);
   active_.assign(offset, 0);
   grip_.assign(offset, 0);
@@ -84,9 +92,10 @@ void SolidOperator::make_faces() {
         area_[slot.offset + q] = phi_in.JxW(q)[0];
     }
   }
+  return Utilities::MPI::min(same ? 1 : 0, level_.comm) == 1;
 }
 
-std::array<types::global_dof_index, 27> SolidOperator::face_unknowns(unsigned face, bool interior) const {
+std::array<types::global_dof_index, 27> Faces::face_unknowns(unsigned face, bool interior) const {
   const auto [cell, number] = level_.matrix_free.get_face_iterator(face, 0, interior);
   std::vector<types::global_dof_index> index(81);
   DoFCellAccessor<3, 3, false>(&level_.triangulation, cell->level(), cell->index(), &level_.dofs)
@@ -103,23 +112,45 @@ std::array<types::global_dof_index, 27> SolidOperator::face_unknowns(unsigned fa
   return unknown;
 }
 
-double SolidOperator::plan_area(const FaceSlot &slot, unsigned q, double jxw) const {
+void Faces::make_kernels() {
+  const auto &partitioner = *level_.matrix_free.get_vector_partitioner();
+  std::vector<FaceNodes> faces;
+  for (unsigned face = 0; face < slots_.size(); ++face) {
+    const FaceSlot &slot = slots_[face];
+    if (slot.kind == FaceKind::none || slot.kind == FaceKind::traction)
+      continue;
+    faces.emplace_back();
+    FaceNodes &nodes = faces.back();
+    nodes.pair = slot.kind == FaceKind::contact;
+    nodes.offset = slot.offset;
+    for (unsigned side = 0; side < (nodes.pair ? 2u : 1u); ++side) {
+      const auto unknown = face_unknowns(face, side == 0);
+      for (unsigned i = 0; i < 27; ++i)
+        nodes.unknown[side][i] = level_.constraints.is_constrained(unknown[i])
+                                     ? level_.local_entries()
+                                     : partitioner.global_to_local(unknown[i]);
+    }
+  }
+  exact_.reinit(faces, level_.local_entries());
+  rough_.reinit(faces, level_.local_entries());
+}
+
+double Faces::plan_area(const FaceSlot &slot, unsigned q, double jxw) const {
   return area_[slot.offset + q] / jxw;
 }
 
-Tensor<1, 3> SolidOperator::spring_force(const SpringFace &s, const Tensor<1, 3> &u) {
+Tensor<1, 3> Faces::spring_force(const SpringFace &s, const Tensor<1, 3> &u) {
   const Tensor<1, 3> a = tensor(s.axis);
   return s.tangential * u + (s.normal - s.tangential) * (a * u) * a;
 }
 
-Tensor<1, 3> SolidOperator::grip_force(const FaceSlot &slot, unsigned q, const Tensor<1, 3> &u) const {
+Tensor<1, 3> Faces::grip_force(const FaceSlot &slot, unsigned q, const Tensor<1, 3> &u) const {
   const Tensor<1, 3> d = tensor(problem_->ground[slot.item].direction);
   return grip_[slot.offset + q] * (u - (u * d) * d);
 }
 
-void SolidOperator::residual_inner(const MatrixFree<3, double> &mf, Vector &dst, const Vector &src,
-                                   const Range &range) const {
-  FaceEval inner(mf, true), outer(mf, false);
+void Faces::add_inner_residual(Vector &residual, const Vector &u, const Range &range, double &energy) const {
+  FaceEval inner(level_.matrix_free, true), outer(level_.matrix_free, false);
   for (unsigned face = range.first; face < range.second; ++face) {
     const FaceSlot &slot = slots_[face];
     if (slot.kind != FaceKind::contact)
@@ -128,8 +159,8 @@ void SolidOperator::residual_inner(const MatrixFree<3, double> &mf, Vector &dst,
     const Tensor<1, 3> d = tensor(pair.direction);
     inner.reinit(face);
     outer.reinit(face);
-    inner.read_dof_values_plain(src);
-    outer.read_dof_values_plain(src);
+    inner.read_dof_values_plain(u);
+    outer.read_dof_values_plain(u);
     inner.evaluate(EvaluationFlags::values);
     outer.evaluate(EvaluationFlags::values);
     for (unsigned q = 0; q < n_q_face; ++q) {
@@ -137,48 +168,48 @@ void SolidOperator::residual_inner(const MatrixFree<3, double> &mf, Vector &dst,
           gap0_[slot.offset + q] + slot.sign * ((plain(inner.get_value(q)) - plain(outer.get_value(q))) * d);
       const double plan = plan_area(slot, q, inner.JxW(q)[0]);
       const double pressure = pair.stiffness * std::max(-gap, 0.0);
-      energy_ += 0.5 * pressure * std::max(-gap, 0.0) * plan * inner.JxW(q)[0];
+      energy += 0.5 * pressure * std::max(-gap, 0.0) * plan * inner.JxW(q)[0];
       inner.submit_value(wide(-slot.sign * pressure * plan * d), q);
       outer.submit_value(wide(slot.sign * pressure * plan * d), q);
     }
-    inner.integrate_scatter(EvaluationFlags::values, dst);
-    outer.integrate_scatter(EvaluationFlags::values, dst);
+    inner.integrate_scatter(EvaluationFlags::values, residual);
+    outer.integrate_scatter(EvaluationFlags::values, residual);
   }
 }
 
-void SolidOperator::residual_boundary(const MatrixFree<3, double> &mf, Vector &dst, const Vector &src,
-                                      const Range &range) const {
-  FaceEval phi(mf, true);
+void Faces::add_boundary_residual(Vector &residual, const Vector &u, const Range &range,
+                                  double &energy) const {
+  FaceEval phi(level_.matrix_free, true);
   for (unsigned face = range.first; face < range.second; ++face) {
     const FaceSlot &slot = slots_[face];
     if (slot.kind != FaceKind::spring && slot.kind != FaceKind::ground)
       continue;
     phi.reinit(face);
-    phi.read_dof_values_plain(src);
+    phi.read_dof_values_plain(u);
     phi.evaluate(EvaluationFlags::values);
     for (unsigned q = 0; q < n_q_face; ++q) {
-      const Tensor<1, 3> u = plain(phi.get_value(q));
+      const Tensor<1, 3> here = plain(phi.get_value(q));
       if (slot.kind == FaceKind::spring) {
-        const Tensor<1, 3> force = spring_force(problem_->springs[slot.item], u);
-        energy_ += 0.5 * (force * u) * phi.JxW(q)[0];
+        const Tensor<1, 3> force = spring_force(problem_->springs[slot.item], here);
+        energy += 0.5 * (force * here) * phi.JxW(q)[0];
         phi.submit_value(wide(force), q);
       } else {
         const GroundFace &ground = problem_->ground[slot.item];
         const Tensor<1, 3> d = tensor(ground.direction);
-        const double gap = gap0_[slot.offset + q] + u * d;
+        const double gap = gap0_[slot.offset + q] + here * d;
         const double plan = plan_area(slot, q, phi.JxW(q)[0]);
         const double pressure = ground.stiffness * std::max(-gap, 0.0);
-        const Tensor<1, 3> grip = grip_force(slot, q, u);
-        energy_ += 0.5 * (pressure * std::max(-gap, 0.0) + grip * u) * plan * phi.JxW(q)[0];
+        const Tensor<1, 3> grip = grip_force(slot, q, here);
+        energy += 0.5 * (pressure * std::max(-gap, 0.0) + grip * here) * plan * phi.JxW(q)[0];
         phi.submit_value(wide(plan * (grip - pressure * d)), q);
       }
     }
-    phi.integrate_scatter(EvaluationFlags::values, dst);
+    phi.integrate_scatter(EvaluationFlags::values, residual);
   }
 }
 
 // Visits the gap at every point of contact and ground: visit(face, slot, q, gap). u has its ghost values.
-template <typename Visit> void SolidOperator::for_gaps(const Vector &u, const Visit &visit) const {
+template <typename Visit> void Faces::for_gaps(const Vector &u, const Visit &visit) const {
   FaceEval inner(level_.matrix_free, true), outer(level_.matrix_free, false);
   for (unsigned face = 0; face < slots_.size(); ++face) {
     const FaceSlot &slot = slots_[face];
@@ -204,7 +235,7 @@ template <typename Visit> void SolidOperator::for_gaps(const Vector &u, const Vi
   }
 }
 
-double SolidOperator::ground_force(const Vector &u) const {
+double Faces::ground_force(const Vector &u) const {
   double sum = 0;
   u.update_ghost_values();
   for_gaps(u, [&](unsigned, const FaceSlot &slot, unsigned q, double gap) {
@@ -215,14 +246,14 @@ double SolidOperator::ground_force(const Vector &u) const {
   return Utilities::MPI::sum(sum, level_.comm);
 }
 
-// Which points touch at u.
-void SolidOperator::find_contact(const Vector &u) {
+void Faces::linearize(const Vector &u) {
   for_gaps(u, [&](unsigned, const FaceSlot &slot, unsigned q, double gap) {
     active_[slot.offset + q] = gap < 0 ? 1.0 : 0.0;
   });
+  fill();
 }
 
-template <typename Visit> void SolidOperator::for_contact_points(const Visit &visit) const {
+template <typename Visit> void Faces::for_contact_points(const Visit &visit) const {
   FaceEval inner(level_.matrix_free, true), outer(level_.matrix_free, false);
   for (unsigned face = 0; face < slots_.size(); ++face) {
     const FaceSlot &slot = slots_[face];
@@ -234,7 +265,7 @@ template <typename Visit> void SolidOperator::for_contact_points(const Visit &vi
   }
 }
 
-void SolidOperator::activity(Vector &active, Vector &all) const {
+void Faces::activity(Vector &active, Vector &all) const {
   level_.initialize(active);
   level_.initialize(all);
   for (const bool count : {false, true}) {
@@ -252,7 +283,7 @@ void SolidOperator::activity(Vector &active, Vector &all) const {
   }
 }
 
-void SolidOperator::set_active(const Vector &active, const Vector &all) {
+void Faces::set_active(const Vector &active, const Vector &all) {
   Vector share;
   level_.initialize(share);
   for (unsigned i = 0; i < share.locally_owned_size(); ++i)
@@ -265,11 +296,11 @@ void SolidOperator::set_active(const Vector &active, const Vector &all) {
     for (unsigned q = 0; q < n_q_face; ++q)
       active_[slot.offset + q] = std::min(1.0, std::max(0.0, upper.get_value(q)[2][0]));
   });
-  fill_faces();
+  fill();
 }
 
 // Stiffness of a face's point against the displacement there (contact: against the jump).
-void SolidOperator::fill_faces() {
+void Faces::fill() {
   for (const FaceSlot &slot : slots_) {
     if (slot.kind == FaceKind::none || slot.kind == FaceKind::traction)
       continue;
@@ -297,56 +328,83 @@ void SolidOperator::fill_faces() {
           face_stiffness_[k][at++] = area_[k] * ((i == j ? across : 0.0) + (along - across) * d[i] * d[j]);
     }
   }
-  rough_.faces.set_stiffness(face_stiffness_);
-  if (exact_ready_)
-    exact_.faces.set_stiffness(face_stiffness_);
+  rough_.set_stiffness(face_stiffness_);
+  exact_.set_stiffness(face_stiffness_);
 }
 
-// How far paired points stand apart along the face: (mm, cells of the mesh in the direction that has more of them).
-// `apart`: from the lower to the upper point, normal part taken away; `along`: the face's own two sides, cell by cell.
-static std::pair<double, double> slip_of(const Tensor<1, 3> &apart,
-                                         const std::array<Tensor<1, 3>, 2> &along) {
-  const double aa = along[0] * along[0], ab = along[0] * along[1], bb = along[1] * along[1],
-               ta = apart * along[0], tb = apart * along[1], det = aa * bb - ab * ab;
-  return {apart.norm(), std::max(std::abs(bb * ta - ab * tb), std::abs(aa * tb - ab * ta)) / det};
-}
-
-void SolidOperator::visit_contact(const Vector &u,
-                                  const std::function<void(const ContactPoint &)> &visit) const {
-  const QGauss<2> face_points(n_points_1d);
-  const double span = face_points.point(2)[0] - face_points.point(0)[0]; // of three points, in cells
-  Vector place(u);
-  place += level_.position;
-  place.update_ghost_values();
-  FaceEval inner(level_.matrix_free, true), outer(level_.matrix_free, false);
-  for (unsigned face = 0; face < level_.matrix_free.n_inner_face_batches(); ++face) {
-    const FaceSlot &slot = slots_[face];
-    if (slot.kind != FaceKind::contact)
+void Faces::list_blocks(std::vector<unsigned> &nodes) const {
+  for (unsigned face = 0; face < slots_.size(); ++face) {
+    if (slots_[face].kind == FaceKind::none || slots_[face].kind == FaceKind::traction)
       continue;
-    for (FaceEval *side : {&inner, &outer}) {
-      side->reinit(face);
-      side->read_dof_values_plain(place);
-      side->evaluate(EvaluationFlags::values);
+    const bool pair = slots_[face].kind == FaceKind::contact;
+    nodes.push_back(pair ? 2 * side_nodes : side_nodes);
+    for (const bool interior : {true, false})
+      if (interior || pair) {
+        const auto unknown = face_unknowns(face, interior);
+        nodes.insert(nodes.end(), unknown.begin(), unknown.end());
+      }
+  }
+}
+
+// K_(i c)(j d) = sum over points  N_i N_j K_cd,  with -N on the second side.
+void Faces::add_blocks(std::vector<double> &values) const {
+  const LineShapes &line = line_shapes();
+  double shape[n_q_face][2 * side_nodes];
+  for (unsigned q = 0; q < n_q_face; ++q)
+    for (unsigned i = 0; i < side_nodes; ++i) {
+      shape[q][i] = line.value[q % 3][i % 3] * line.value[q / 3][i / 3];
+      shape[q][side_nodes + i] = -shape[q][i];
     }
-    const Tensor<1, 3> d = tensor(problem_->contact[slot.item].direction);
-    const auto [cell, number] = level_.matrix_free.get_face_iterator(face, 0, slot.sign > 0);
-    const auto at = [&](unsigned i, unsigned j) { return plain(inner.get_value(i + n_points_1d * j)); };
-    for (unsigned q = 0; q < n_q_face; ++q) {
-      const Point<2> on_face = face_points.point(q);
-      const unsigned i = q % n_points_1d, j = q / n_points_1d;
-      const Tensor<1, 3> apart = slot.sign * (at(i, j) - plain(outer.get_value(q)));
-      ContactPoint point;
-      point.q = q;
-      point.logical = Level::logical_point(cell, Point<3>(on_face[0], on_face[1], number == 4 ? 0.0 : 1.0));
-      point.step_s = cell->vertex(1)[0] - cell->vertex(0)[0];
-      point.step_b = cell->vertex(2)[1] - cell->vertex(0)[1];
-      point.pressure = problem_->contact[slot.item].stiffness * std::max(-(apart * d), 0.0);
-      point.area = area_[slot.offset + q];
-      std::tie(point.slip, point.slip_cells) =
-          slip_of(apart - (apart * d) * d, {(at(2, j) - at(0, j)) / span, (at(i, 2) - at(i, 0)) / span});
-      visit(point);
+  for (const FaceSlot &slot : slots_) {
+    if (slot.kind == FaceKind::none || slot.kind == FaceKind::traction)
+      continue;
+    const unsigned n = slot.kind == FaceKind::contact ? 2 * side_nodes : side_nodes;
+    for (unsigned i = 0; i < n; ++i)
+      for (unsigned j = i; j < n; ++j) {
+        FaceStiffness sum{};
+        for (unsigned q = 0; q < n_q_face; ++q)
+          for (unsigned k = 0; k < 6; ++k)
+            sum[k] += shape[q][i] * shape[q][j] * face_stiffness_[slot.offset + q][k];
+        for (const unsigned k : {0, 1, 2, 1, 3, 4, 2, 4, 5})
+          values.push_back(sum[k]);
+      }
+  }
+}
+
+void Faces::add_coupling(std::vector<Vector> &c, FullMatrix<double> &g) const {
+  const unsigned carrier = problem_->carrier.modes.size(), modes = c.size();
+  const auto mode = [&](unsigned m) -> const Motion & {
+    return m < carrier ? problem_->carrier.modes[m] : problem_->slide[m - carrier];
+  };
+  std::vector<double> sum(modes * modes, 0.0);
+  FaceEval phi(level_.matrix_free, true);
+  for (unsigned f = level_.matrix_free.n_inner_face_batches(); f < slots_.size(); ++f) {
+    const FaceSlot &slot = slots_[f];
+    const SpringFace *spring = slot.kind == FaceKind::spring ? &problem_->springs[slot.item] : nullptr;
+    const bool on_slide =
+        spring ? spring->on_slide : slot.kind == FaceKind::ground && problem_->ground[slot.item].grip;
+    const bool on_carrier = spring && spring->on_carrier;
+    const unsigned first = on_carrier ? 0 : carrier, last = on_carrier ? carrier : modes;
+    for (unsigned m = first; m < last && (on_carrier || on_slide); ++m) {
+      phi.reinit(f);
+      for (unsigned q = 0; q < n_q_face; ++q) {
+        const Vec3 x = vec(real_point(phi.quadrature_point(q)));
+        const Tensor<1, 3> v = tensor(mode(m)(x));
+        const Tensor<1, 3> kv =
+            spring ? spring_force(*spring, v) : plan_area(slot, q, phi.JxW(q)[0]) * grip_force(slot, q, v);
+        for (unsigned n = first; n < last; ++n)
+          sum[m * modes + n] += kv * tensor(mode(n)(x)) * phi.JxW(q)[0];
+        phi.submit_value(wide(kv), q);
+      }
+      phi.integrate(EvaluationFlags::values);
+      add_to_all(phi, level_, level_.matrix_free.get_face_iterator(f, 0, true).first, c[m]);
     }
   }
+  for (Vector &v : c)
+    v.compress(VectorOperation::add);
+  for (unsigned m = 0; m < modes; ++m)
+    for (unsigned n = 0; n < modes; ++n)
+      g(m, n) = Utilities::MPI::sum(sum[m * modes + n], level_.comm);
 }
 
 } // namespace raybend

@@ -76,24 +76,35 @@ std::array<std::array<double, 4>, 4> MixedCell::stiffness(const Values &curvatur
   return h;
 }
 
+ProjectedVolume project_volume(const Material &material, const MixedCell &cell, const MixedCell::Values &j) {
+  ProjectedVolume v;
+  v.theta = cell.project(j);
+  MixedCell::Values slope;
+  for (unsigned q = 0; q < MixedCell::points; ++q) {
+    v.admissible = v.admissible && v.theta[q] > least_projected_volume;
+    v.theta[q] = std::max(v.theta[q], least_projected_volume);
+    const Material::VolumeEnergy u = material.volume_energy(v.theta[q]);
+    slope[q] = u.slope;
+    v.curvature[q] = u.curvature;
+  }
+  v.pressure = cell.project(slope);
+  return v;
+}
+
 bool project_pressure(const Material &material, const MixedCell &cell, const Tensor2 *f, Sym2 *s,
                       MixedCell::Values *theta) {
-  MixedCell::Values j, slope;
+  MixedCell::Values j;
   for (unsigned q = 0; q < MixedCell::points; ++q)
     j[q] = determinant(f[q]);
-  const MixedCell::Values volume = cell.project(j);
+  const ProjectedVolume volume = project_volume(material, cell, j);
+  if (!volume.admissible)
+    return false;
   for (unsigned q = 0; q < MixedCell::points; ++q) {
-    if (volume[q] <= least_projected_volume)
-      return false;
-    slope[q] = material.volume_energy(volume[q]).slope;
-  }
-  const MixedCell::Values p = cell.project(slope);
-  for (unsigned q = 0; q < MixedCell::points; ++q) {
-    const double extra = p[q] - material.volume_energy(j[q]).slope;
+    const double extra = volume.pressure[q] - material.volume_energy(j[q]).slope;
     s[q] += extra * j[q] * invert(symmetrize(transpose(f[q]) * f[q]));
   }
   if (theta)
-    *theta = volume;
+    *theta = volume.theta;
   return true;
 }
 

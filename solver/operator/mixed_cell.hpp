@@ -49,6 +49,15 @@ private:
 /// there).
 constexpr double least_projected_volume = 0.02; // assumed
 
+/// What a mixed cell's law makes of the volume ratios `j` at its Gauss points.
+struct ProjectedVolume {
+  MixedCell::Values theta;     ///< the projection of j, raised to least_projected_volume where it falls below
+  MixedCell::Values pressure;  ///< p, the projection of U'(theta), MPa
+  MixedCell::Values curvature; ///< U''(theta), MPa
+  bool admissible = true;      ///< theta was above the least everywhere
+};
+ProjectedVolume project_volume(const Material &material, const MixedCell &cell, const MixedCell::Values &j);
+
 /// Turns the law's own S at the Gauss points of a mixed cell into S with U' replaced by the projected
 /// pressure. `f` holds 27 deformation gradients. Returns false if the projected volume is not above
 /// least_projected_volume somewhere. `theta` (may be null): the projected volume.

@@ -1,6 +1,6 @@
 // The faces' part of a tangent (contact, ground, springs) as a fast matrix-free product.
-#include "solver/operator/face_kernel.hpp"
-#include "solver/operator/line_shapes.hpp"
+#include "solver/kernel/face_kernel.hpp"
+#include "solver/kernel/line_shapes.hpp"
 
 namespace raybend {
 

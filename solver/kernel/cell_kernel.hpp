@@ -1,7 +1,8 @@
-// The sparse part of a tangent as a fast matrix-free product: several cells at once in the processor's lanes.
+// The cells' part of a tangent as a fast matrix-free product: several cells at once in the processor's lanes.
 #pragma once
-#include "solver/operator/face_kernel.hpp"
-#include "solver/operator/point_tangent.hpp"
+#include "solver/discretization/level.hpp"
+#include "solver/kernel/lanes.hpp"
+#include "solver/kernel/point_tangent.hpp"
 #include <array>
 #include <deal.II/base/aligned_vector.h>
 
@@ -21,32 +22,27 @@ using NodePairs = std::vector<std::vector<std::array<unsigned char, 2>>>;
 /// Number is double for the equations being solved, float inside the preconditioner. The packaged deal.II
 /// evaluates one cell at a time, without lanes: measured on the forefoot, 115,929 unknowns, one core, 13 ms a
 /// product.
-template <typename Number> class TangentKernel {
+template <typename Number> class CellKernel {
 public:
   static constexpr unsigned lanes = lanes_of<Number>;
   static constexpr unsigned points = n_points_1d * n_points_1d * n_points_1d, nodes = 27;
 
   /// Cells of `level` (this rank's) and what is kept of their points.
   void reinit(const Level &level, const std::vector<PointForm> &form);
-  /// Index of no unknown in the local vectors of the products.
-  unsigned nowhere() const { return entries_; }
-  /// The faces' part, to be filled by the owner.
-  FaceKernel<Number> faces;
 
   /// A at point q of a cell, by the numbers of the cell's form.
   void set_point(unsigned batch, unsigned q, const PointNumbers &a);
   /// H of a mixed cell.
   void set_volume_stiffness(unsigned batch, const std::array<std::array<double, 4>, 4> &h);
 
-  /// 3 x 3 values of the pairs (i, j) of nodes of each cell batch, i <= j in lexicographic order: cell after
-  /// cell, pair after pair, component of i times 3 plus component of j.
+  /// Appends 3 x 3 values of the pairs (i, j) of nodes of each cell batch, i <= j in lexicographic order: cell
+  /// after cell, pair after pair, component of i times 3 plus component of j.
   void pair_matrices(const NodePairs &pairs, std::vector<Number> &values) const;
-  /// dst += diagonal of cells and faces, ghost entries too (compress afterwards).
-  void add_diagonal(Vector &dst) const;
-
-  /// dst += product of cells and faces. src must have its ghost values; dst gets contributions in its ghost
-  /// entries (compress afterwards). Fixed unknowns count as zero and receive nothing.
-  template <typename Values> void vmult_add(Values &dst, const Values &src) const;
+  /// y += product. x and y are a rank's vectors with their ghost entries and one entry more at the end, of no unknown:
+  /// in x it is zero, in y nobody reads it. Fixed unknowns count as zero and receive nothing.
+  void add_product(const Number *x, Number *y) const;
+  /// sum += diagonal, a vector as y above.
+  void add_diagonal(double *sum) const;
 
 private:
   typedef Number Lane __attribute__((vector_size(lane_bytes), may_alias));
@@ -69,12 +65,11 @@ private:
 
   std::vector<std::array<unsigned, 2>> place_; ///< of each cell batch of the level: group, lane
   std::vector<Group> groups_;
-  std::vector<unsigned> index_; ///< [group][81][lane], into the local vector; nowhere() if fixed or unused
-  Store numbers_;               ///< [group][q][number][lane]
-  Store volume_;                ///< mixed groups: [10][lane]
-  unsigned entries_ = 0;        ///< of a local vector with its ghosts
+  std::vector<unsigned>
+      index_;     ///< [group][81][lane], into the local vector; its entry more if fixed or unused
+  Store numbers_; ///< [group][q][number][lane]
+  Store volume_;  ///< mixed groups: [10][lane]
   Number shape_[3][3], slope_[3][3]; ///< [point][node] in one direction
-  mutable std::vector<Number> x_, y_;
 };
 
 } // namespace raybend

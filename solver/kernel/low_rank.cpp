@@ -1,5 +1,5 @@
 // The low-rank part of the tangent: ties and the condensed carrier.
-#include "solver/operator/low_rank.hpp"
+#include "solver/kernel/low_rank.hpp"
 
 namespace raybend {
 

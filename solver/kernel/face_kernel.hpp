@@ -1,7 +1,7 @@
 // The faces' part of a tangent (contact, ground, springs) as a fast matrix-free product.
 #pragma once
 #include "solver/discretization/level.hpp"
-#include "solver/operator/lanes.hpp"
+#include "solver/kernel/lanes.hpp"
 #include <array>
 #include <deal.II/base/aligned_vector.h>
 
@@ -13,7 +13,7 @@ constexpr unsigned n_face_points = n_points_1d * n_points_1d;
 using FaceStiffness = std::array<double, 6>;
 
 /// Where a face's 9 nodes are, on one side or (a pair in contact) two: [side][node * 3 + component], local
-/// unknowns, those that are fixed `FaceKernel::nowhere`. Nodes in the order of FEFaceEvaluation's points.
+/// unknowns, for those that are fixed Level::local_entries(). Nodes in the order of FEFaceEvaluation's points.
 struct FaceNodes {
   std::array<std::array<unsigned, 27>, 2> unknown;
   bool pair = false;
@@ -21,17 +21,17 @@ struct FaceNodes {
 };
 
 /// y += sum over faces  N^T K N x,  N the values at the face's 3 x 3 Gauss points: of one side, or for a pair
-/// the jump from the first to the second. Faces run in the processor's lanes as the cells of TangentKernel
-/// do.
+/// the jump from the first to the second. Faces run in the processor's lanes as the cells of CellKernel do.
 template <typename Number> class FaceKernel {
 public:
   static constexpr unsigned lanes = lanes_of<Number>, nodes = 9;
 
-  /// `nowhere`: index of an entry of x that is zero and of y that nobody reads.
+  /// `nowhere`: Level::local_entries().
   void reinit(const std::vector<FaceNodes> &faces, unsigned nowhere);
   /// `stiffness` holds every face's points at its offset.
   void set_stiffness(const std::vector<FaceStiffness> &stiffness);
 
+  /// As CellKernel's.
   void add_product(const Number *x, Number *y) const;
   void add_diagonal(double *sum) const;
 

@@ -1,14 +1,14 @@
-// The sparse part of a tangent as a fast matrix-free product: several cells at once in the processor's lanes.
-#include "solver/operator/tangent_kernel.hpp"
-#include "solver/operator/line_shapes.hpp"
-#include "solver/operator/unit_gradients.hpp"
+// The cells' part of a tangent as a fast matrix-free product: several cells at once in the processor's lanes.
+#include "solver/kernel/cell_kernel.hpp"
+#include "solver/kernel/line_shapes.hpp"
+#include "solver/kernel/unit_gradients.hpp"
 
 namespace raybend {
 
 using namespace dealii;
 
 template <typename Number>
-void TangentKernel<Number>::reinit(const Level &level, const std::vector<PointForm> &form) {
+void CellKernel<Number>::reinit(const Level &level, const std::vector<PointForm> &form) {
   const MatrixFree<3, double> &mf = level.matrix_free;
   for (unsigned q = 0; q < 3; ++q)
     for (unsigned i = 0; i < 3; ++i) {
@@ -37,8 +37,7 @@ void TangentKernel<Number>::reinit(const Level &level, const std::vector<PointFo
   }
 
   const auto &partitioner = *mf.get_vector_partitioner();
-  entries_ = partitioner.locally_owned_size() + partitioner.n_ghost_indices();
-  index_.assign(groups_.size() * 81 * lanes, entries_);
+  index_.assign(groups_.size() * 81 * lanes, level.local_entries());
   const std::vector<unsigned> lexicographic = FETools::lexicographic_to_hierarchic_numbering<3>(fe_degree);
   std::vector<types::global_dof_index> global(81);
   for (unsigned c = 0; c < batches; ++c) {
@@ -54,12 +53,10 @@ void TangentKernel<Number>::reinit(const Level &level, const std::vector<PointFo
   numbers_.resize(size * lanes, Number());
   volume_.resize_fast(0);
   volume_.resize(volume_size * lanes, Number());
-  x_.assign(entries_ + 1, 0);
-  y_.assign(entries_ + 1, 0);
 }
 
 template <typename Number>
-void TangentKernel<Number>::set_point(unsigned batch, unsigned q, const PointNumbers &a) {
+void CellKernel<Number>::set_point(unsigned batch, unsigned q, const PointNumbers &a) {
   const auto [group, l] = place_[batch];
   const unsigned n = numbers_of(groups_[group].form);
   Number *to = &numbers_[(groups_[group].at + q * n) * lanes + l];
@@ -68,8 +65,7 @@ void TangentKernel<Number>::set_point(unsigned batch, unsigned q, const PointNum
 }
 
 template <typename Number>
-void TangentKernel<Number>::set_volume_stiffness(unsigned batch,
-                                                 const std::array<std::array<double, 4>, 4> &h) {
+void CellKernel<Number>::set_volume_stiffness(unsigned batch, const std::array<std::array<double, 4>, 4> &h) {
   const auto [group, l] = place_[batch];
   for (unsigned i = 0; i < 4; ++i)
     for (unsigned j = i; j < 4; ++j)
@@ -78,7 +74,7 @@ void TangentKernel<Number>::set_volume_stiffness(unsigned batch,
 
 template <typename Number>
 template <PointForm form>
-void TangentKernel<Number>::stress_change(const Group &group, Lane (&g)[points][9]) const {
+void CellKernel<Number>::stress_change(const Group &group, Lane (&g)[points][9]) const {
   using P = PointPlace;
   constexpr unsigned count = numbers_of(form);
   const Lane *n = numbers(group);
@@ -122,57 +118,25 @@ void TangentKernel<Number>::stress_change(const Group &group, Lane (&g)[points][
           pressure[i] += h[packed_either(4, i, j)] * sum[j];
     }
     for (unsigned q = 0; q < points; ++q, n += count) {
-      Lane along_k = n[P::c] * change[q], along_h{};
-      if constexpr (form != PointForm::volume) {
-        Lane h_g = n[P::big_h] * g[q][0];
-        for (unsigned i = 1; i < 9; ++i)
-          h_g += n[P::big_h + i] * g[q][i];
-        along_k += n[P::b] * h_g;
-        along_h = n[P::a] * h_g + n[P::b] * change[q];
-      }
+      Lane t[9], more{};
       if constexpr (form == PointForm::mixed)
-        along_k += n[P::volume] * (pressure[0] + n[P::moment] * pressure[1] + n[P::moment + 1] * pressure[2] +
-                                   n[P::moment + 2] * pressure[3]);
-      const Lane *k = n + P::k, *m = n + P::m;
-      Lane t[9];
-      for (unsigned c = 0; c < 3; ++c) {
-        const Lane x = g[q][3 * c], y = g[q][3 * c + 1], z = g[q][3 * c + 2];
-        Lane *to = t + 3 * c;
-        to[0] = m[0] * x + m[1] * y + m[2] * z + along_k * k[3 * c];
-        to[1] = m[1] * x + m[3] * y + m[4] * z + along_k * k[3 * c + 1];
-        to[2] = m[2] * x + m[4] * y + m[5] * z + along_k * k[3 * c + 2];
-        for (unsigned d = 0; d < 3; ++d) {
-          const Lane *other = g[q] + 3 * d;
-          const Lane turned =
-              n[P::h] * (k[3 * c] * other[0] + k[3 * c + 1] * other[1] + k[3 * c + 2] * other[2]);
-          for (unsigned i = 0; i < 3; ++i)
-            to[i] -= turned * k[3 * d + i];
-        }
-      }
-      if constexpr (form != PointForm::volume)
-        for (unsigned i = 0; i < 9; ++i)
-          t[i] += along_h * n[P::big_h + i];
+        more = pressure[0] + n[P::moment] * pressure[1] + n[P::moment + 1] * pressure[2] +
+               n[P::moment + 2] * pressure[3];
+      point_product<form>(n, g[q], change[q], more, t);
       for (unsigned i = 0; i < 9; ++i)
         g[q][i] = t[i];
     }
   }
 }
 
-template <typename Number>
-template <typename Values>
-void TangentKernel<Number>::vmult_add(Values &dst, const Values &src) const {
-  const auto *from = src.begin();
-  for (unsigned i = 0; i < entries_; ++i) {
-    x_[i] = from[i];
-    y_[i] = 0;
-  }
+template <typename Number> void CellKernel<Number>::add_product(const Number *x, Number *y) const {
   const Number(&n)[3][3] = shape_, (&d)[3][3] = slope_;
   for (std::size_t group = 0; group < groups_.size(); ++group) {
     const unsigned *index = &index_[group * 81 * lanes];
     Lane u[81], g[points][9];
     for (unsigned i = 0; i < 81; ++i)
       for (unsigned l = 0; l < lanes; ++l)
-        u[i][l] = x_[index[i * lanes + l]];
+        u[i][l] = x[index[i * lanes + l]];
 
     // Gradients in unit coordinates, one direction after another.
     for (unsigned c = 0; c < 3; ++c) {
@@ -241,16 +205,11 @@ void TangentKernel<Number>::vmult_add(Values &dst, const Values &src) const {
     }
     for (unsigned i = 0; i < 81; ++i)
       for (unsigned l = 0; l < lanes; ++l)
-        y_[index[i * lanes + l]] += u[i][l];
+        y[index[i * lanes + l]] += u[i][l];
   }
-  faces.add_product(x_.data(), y_.data());
-  auto *to = dst.begin();
-  for (unsigned i = 0; i < entries_; ++i)
-    to[i] += y_[i];
 }
 
-template <typename Number>
-void TangentKernel<Number>::expand(const Group &group, Lane (&a)[points][45]) const {
+template <typename Number> void CellKernel<Number>::expand(const Group &group, Lane (&a)[points][45]) const {
   const Lane *from = numbers(group);
   for (unsigned q = 0; q < points; ++q, from += numbers_of(group.form))
     if (group.form == PointForm::any)
@@ -260,9 +219,9 @@ void TangentKernel<Number>::expand(const Group &group, Lane (&a)[points][45]) co
 }
 
 template <typename Number>
-void TangentKernel<Number>::pair_matrices(const NodePairs &pairs, std::vector<Number> &values) const {
+void CellKernel<Number>::pair_matrices(const NodePairs &pairs, std::vector<Number> &values) const {
   const UnitGradients &gradients = unit_shape_gradients();
-  std::vector<std::size_t> first(pairs.size() + 1, 0); // of each cell, into values
+  std::vector<std::size_t> first(pairs.size() + 1, values.size()); // of each cell, into values
   for (std::size_t c = 0; c < pairs.size(); ++c)
     first[c + 1] = first[c] + 9 * pairs[c].size();
   values.resize(first.back());
@@ -342,7 +301,7 @@ void TangentKernel<Number>::pair_matrices(const NodePairs &pairs, std::vector<Nu
 }
 
 template <typename Number>
-void TangentKernel<Number>::volume_moments(const Group &group, Lane (&moment)[4][nodes][3]) const {
+void CellKernel<Number>::volume_moments(const Group &group, Lane (&moment)[4][nodes][3]) const {
   using P = PointPlace;
   const UnitGradients &gradients = unit_shape_gradients();
   const Lane *n = numbers(group);
@@ -363,9 +322,8 @@ void TangentKernel<Number>::volume_moments(const Group &group, Lane (&moment)[4]
       }
 }
 
-template <typename Number> void TangentKernel<Number>::add_diagonal(Vector &dst) const {
+template <typename Number> void CellKernel<Number>::add_diagonal(double *sum) const {
   const UnitGradients &gradients = unit_shape_gradients();
-  std::vector<double> sum(entries_ + 1, 0.0);
   Lane a[points][45];
   for (std::size_t group = 0; group < groups_.size(); ++group) {
     Lane local[81] = {};
@@ -396,16 +354,9 @@ template <typename Number> void TangentKernel<Number>::add_diagonal(Vector &dst)
       for (unsigned l = 0; l < lanes; ++l)
         sum[index[i * lanes + l]] += local[i][l];
   }
-  faces.add_diagonal(sum.data());
-  double *to = dst.begin();
-  for (unsigned i = 0; i < entries_; ++i)
-    to[i] += sum[i];
 }
 
-template class TangentKernel<double>;
-template class TangentKernel<float>;
-template void TangentKernel<double>::vmult_add(Vector &, const Vector &) const;
-template void TangentKernel<float>::vmult_add(Vector &, const Vector &) const;
-template void TangentKernel<float>::vmult_add(RoughVector &, const RoughVector &) const;
+template class CellKernel<double>;
+template class CellKernel<float>;
 
 } // namespace raybend
