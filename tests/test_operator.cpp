@@ -261,6 +261,39 @@ TEST_CASE("The fast tangent is the one that the weak form says", "[operator]") {
   CHECK(apart(image, times(bounded.whole, direction)) < 1e-10);
 }
 
+TEST_CASE("A matrix with nothing negative left is positive definite however a nearly incompressible body is "
+          "strained",
+          "[operator]") {
+  // No outside reference: a definition. A soft tissue, nearly ten times as soft as an ordinary one, pressed to half its
+  // volume, pulled to twice it, sheared: pressures of tens of shear moduli. Held by springs.
+  const auto positive = [](const SolidOperator &op, double bound) {
+    LowerTriangle lower;
+    op.assemble(lower, bound);
+    dealii::LAPACKFullMatrix<double> dense(op.m(), op.m());
+    lower.visit([&dense](unsigned row, unsigned column, double value) {
+      dense(row, column) = dense(column, row) = value;
+    });
+    dealii::FullMatrix<double> vectors;
+    dealii::Vector<double> negative;
+    dense.compute_eigenvalues_symmetric(-1e9, 0.0, 0.0, negative, vectors);
+    return negative.size() == 0;
+  };
+  for (const double stretch : {0.8, 1.25}) {
+    INFO("stretch " << stretch);
+    Problem p =
+        box_problem({0, 0, 0}, {2, 1, 1}, {2, 1, 1}, std::make_shared<SoftTissue>(0.01, 3, 0.2), bent);
+    p.springs = {{1, {1, 0, 0}, 0.1, 0.1, false}};
+    Body body(p, 0);
+    interpolate(body, [stretch](const Vec3 &x) {
+      return Vec3{(stretch - 1) * x[0] + 0.2 * x[1], (stretch - 1) * x[1] + 0.1 * x[0] * x[2],
+                  (stretch - 1) * x[2]};
+    });
+    body.op().linearize(body.u, 1.0, false);
+    CHECK(positive(body.op(), 0.0));
+    CHECK_FALSE(positive(body.op(), 0.5));
+  }
+}
+
 TEST_CASE("Six rigid-body modes, and only six", "[operator]") {
   for (const bool bone : {false, true}) {
     const dealii::Tensor<1, 3> axis({1, 0.3, 0.2});

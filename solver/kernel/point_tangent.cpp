@@ -47,6 +47,11 @@ void pack_point(const Tensor2 &f, const InvariantTangent &t, double most, const 
     if (bound_compression(s, most)) // what the bound adds to the geometric part
       middle += s - own;
   }
+  double c = t.c;
+  if (most == 0) { // nothing negative is left
+    middle += std::max(t.h, 0.0) * symmetrize(transpose(v) * v);
+    c = std::max(c, t.a > 0 ? t.b * t.b / t.a : 0.0);
+  }
   const Tensor2 m = w * (transpose(inverse) * Tensor2(middle) * inverse);
   for (unsigned i = 0; i < 3; ++i)
     for (unsigned j = 0; j < 3; ++j) {
@@ -55,7 +60,7 @@ void pack_point(const Tensor2 &f, const InvariantTangent &t, double most, const 
       if (i <= j)
         a[P::m + packed(3, i, j)] = m[i][j];
     }
-  a[P::c] = w * t.c;
+  a[P::c] = w * c;
   a[P::h] = w * t.h;
   a[P::a] = w * t.a;
   a[P::b] = w * t.b;

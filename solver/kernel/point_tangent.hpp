@@ -97,7 +97,10 @@ template <typename T> void expand_point(PointForm form, const T *n, T (&a)[45]) 
 /// The numbers of a point whose law has the short tangent `t` at f, for the forms `volume` and `invariant` (those of
 /// `mixed` but det F and the moments' weights). `inverse` is J^-1 (1/mm, rows in real coordinates), w the point's JxW.
 /// Compressive principal values of S in the geometric part are raised to -most (MPa; negative: left), CC is kept: for
-/// preconditioning, as compression is what makes coarse matrices indefinite.
+/// preconditioning, as compression is what makes coarse matrices indefinite. At most = 0 the rest that can be negative
+/// goes too, so that g delta M + a H H + b (H K + K H) + c K K - h K_cm K_di is nowhere: with h > 0 (hydrostatic
+/// tension) - h K_cm K_di, by adding h C^-1 to M, as K_cm K_di is no larger than delta_cd (J^-1 C^-1 J^-T)_im; and c is raised
+/// to b^2 / a (0 without a), as the pressure p of a mixed cell takes p J from it, which the projection does not see.
 void pack_point(const Tensor2 &f, const InvariantTangent &t, double most, const Tensor2 &inverse, double w,
                 PointNumbers &a);
 

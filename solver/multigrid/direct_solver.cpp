@@ -99,9 +99,9 @@ void DirectSolver::factorize(const SolidOperator &op, bool plain) {
     if ((done = factor_->factorize(matrix_)))
       break;
   }
-  // A nearly incompressible body far from balance: the part of the pressure's stiffness that the projection
-  // does not see can be negative. A shift keeps the factor usable for preconditioning. A body that nothing
-  // holds stays singular without mixed cells.
+  // At bound 0 nothing negative is left of invariant laws; tissue that is pressed or pulled by tens of its shear moduli
+  // needs that. What may still be missing is a hold, for a step, of what has lost contact: a shift keeps the factor
+  // usable for preconditioning. A body that nothing holds stays singular without mixed cells.
   for (double shift = 1e-3; !done && op.bulk().has_mixed_cells() && shift < 2; shift *= 10) {
     for (unsigned i = 0; i < matrix_.size(); ++i) {
       double &diagonal = matrix_.value[matrix_.start[i]];

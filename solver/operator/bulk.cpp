@@ -208,10 +208,23 @@ void Bulk::fill(double bound, CellKernel<double> *exact, CellKernel<float> *roug
       if (exact)
         exact->set_point(c, q, a);
     }
-    if (mixed >= 0 && rough)
-      rough->set_volume_stiffness(c, volume_stiffness_[mixed]);
-    if (mixed >= 0 && exact)
-      exact->set_volume_stiffness(c, volume_stiffness_[mixed]);
+    if (mixed >= 0) {
+      std::array<std::array<double, 4>, 4> h = volume_stiffness_[mixed];
+      if (bound == 0) { // nothing negative is left
+        const Material &material = *problem_->materials[material_[c * n_q]];
+        MixedCell::Values j;
+        for (unsigned q = 0; q < n_q; ++q)
+          j[q] = determinant(linearized_[c * n_q + q].f);
+        MixedCell::Values curvature = project_volume(material, mixed_[mixed], j).curvature;
+        for (double &entry : curvature)
+          entry = std::max(entry, 0.0);
+        h = mixed_[mixed].stiffness(curvature);
+      }
+      if (rough)
+        rough->set_volume_stiffness(c, h);
+      if (exact)
+        exact->set_volume_stiffness(c, h);
+    }
   }
 }
 

@@ -75,7 +75,7 @@ public:
 
   /// The sparse part of the tangent (no low-rank part) as a matrix, the whole of it on every rank;
   /// compressive principal values of S are bounded by `bound` shear moduli first (a negative bound leaves
-  /// them). Fixed unknowns keep their diagonal entry only. A `matrix` of the right size keeps its pattern.
+  /// them, 0 leaves nothing negative: pack_point). Fixed unknowns keep their diagonal entry only. A `matrix` of the right size keeps its pattern.
   void assemble(LowerTriangle &matrix, double bound = -1) const;
 
   const Bulk &bulk() const { return bulk_; }
