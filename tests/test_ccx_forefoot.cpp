@@ -19,6 +19,7 @@
 #include "meshing/forefoot_mesh.hpp"
 #include "meshing/tags.hpp"
 #include "solver/forefoot/forefoot_problem.hpp"
+#include "solver/operator/contact_points.hpp"
 #include "tests/case_files.hpp"
 #include "tests/ccx_forefoot.hpp"
 #include <catch2/catch.hpp>
@@ -105,13 +106,13 @@ void solve_from(const Body &coarse, Body &finer) {
 
 Reading reading_of(Body &body) {
   Reading r{};
-  body.op().visit_contact(body.u, [&](const SolidOperator::ContactPoint &p) {
+  visit_contact(body.op(), body.u, [&](const ContactPoint &p) {
     if (p.logical[0] > 4)
       r[logical::ray_of(p.logical[1]) - 1] += p.pressure * p.area;
   });
   const Sample a = body.at(gauge[0]), b = body.at(gauge[1]);
   r[5] = 1e6 * (norm(b.x + b.u - a.x - a.u) / norm(b.x - a.x) - 1);
-  r[6] = -body.op().carrier_motion(body.u, 1)[0];
+  r[6] = -body.op().ties().motion(body.u, 1)[0];
   return r;
 }
 
@@ -157,7 +158,7 @@ TEST_CASE("The whole forefoot against CalculiX", "[forefoot-ccx]") {
   // Of the deck itself: CalculiX's contact counts the skin that touches (both programs open and close it point by
   // point: a row of points at its edges is some 5 %), and the ground bears all but what the toes do.
   double touching = 0, toes = 0, all = 0;
-  coarse.op().visit_contact(coarse.u, [&](const SolidOperator::ContactPoint &p) {
+  visit_contact(coarse.op(), coarse.u, [&](const ContactPoint &p) {
     all += p.area;
     touching += p.pressure > 0 ? p.area : 0;
   });
