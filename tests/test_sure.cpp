@@ -453,6 +453,8 @@ TEST_CASE("the two limits of posture stand in the report where they disagree abo
 TEST_CASE("whiskers and ranks show the whole doubt where it is known", "[sure]") {
   const MadeUp made{1, [](const Foot &z) { return 0.3 * z[0]; }, [](const Foot &) { return 0.9; }, {}};
   ReportInput in = three_designs();
+  in.outcomes[2].with = result(-1400); // the mesh tells all three apart
+  REQUIRE(rank_designs(in)[0].worst_rank == 1);
   const std::string plain = report_page(in, rank_designs(in), summary_json(in, rank_designs(in)), "");
   in.sure = how_sure(made.sample(400, 9));
   const std::vector<RankedDesign> ranking = rank_designs(in);
@@ -470,6 +472,17 @@ TEST_CASE("whiskers and ranks show the whole doubt where it is known", "[sure]")
       std::find_if(ranking.begin(), ranking.end(), [](const RankedDesign &d) { return d.place == 1; });
   CHECK(of_pad->best_rank == 1);
   CHECK(of_pad->worst_rank == 2); // it strains more than the reference in half of the feet
+  // of a whole day: its ranks, and no activity's
+  DayInput day;
+  in.activity.name = "walk";
+  in.activity.activity.steps_per_hour = 2000;
+  in.activity.hours_per_day = 2;
+  in.sure->of_day = true;
+  day.activities = {in};
+  CHECK(rank_day(day).of(1).worst_rank == 2);
+  CHECK(rank_designs(in)[0].worst_rank == 1);
+  day.activities[0].sure.reset();
+  CHECK(rank_day(day).of(1).worst_rank == 1);
 }
 
 TEST_CASE("every number that is drawn moves the case, and what was measured moves less", "[sure]") {

@@ -354,7 +354,8 @@ void add_material_rows(std::vector<CatalogueRow> &rows) {
   add(number_row("tissue.mu_mpa", "MPa")
           .into(&FootMaterials::tissue_mu)
           .otherwise(tissue_mu_mpa)
-          .deviates_by_part(0.2, "+-50 % between regions and people, taken as 2.5 standard deviations: Ledoux 2007 (from memory)")
+          .deviates_by_part(0.2, "+-50 % between regions and people, taken as 2.5 standard deviations: "
+                                 "Ledoux 2007 (from memory)")
           .within(0.005, 2)
           .usual(0.01, 0.2, "assumed")
           .means("Shear modulus of the plantar tissue when unloaded.")

@@ -318,12 +318,13 @@ std::string bar_words(const ReportInput &input) {
 }
 
 /// On the screen alone: paper has four pages.
-std::string step_section(const ReportInput &input) {
+std::string step_section(const ReportInput &input, const std::string &of_day = "") {
   const std::string chart = step_chart(input);
   return chart.empty()
              ? ""
              : page_section("step",
-                            "Strain in ray " + std::to_string(input.foot.painful_ray) + " over the step",
+                            "Strain in ray " + std::to_string(input.foot.painful_ray) + " over the step" +
+                                of_day,
                             paragraph("Largest along the bone at each instant that was solved, insoles as "
                                       "made, in microstrain; the ranking takes the highest point of a line.",
                                       "quiet") +
@@ -400,6 +401,7 @@ std::string day_page(const DayInput &input, const DayRanking &day,
           day_bars(input, day, numbers) +
               paragraph("At m = " + fixed(fatigue_laws[one_law].exponent, 1) + ". " + bar_words(common),
                         "quiet")) +
+      step_section(a.input, ", " + escaped(one_line(a.input.activity.words()))) +
       pressure_section(a, numbers) + bones_section(a.input, !scene.empty(), picture) +
       page_section("rays", "Activity by activity", tables, "screen") + surer_section(common) +
       how_section(activities, true) + signature();

@@ -22,8 +22,19 @@ void whisker(Painter &p, const Axes &axes, const double x, const double low, con
   p.line({x - cap, y_high}, {x + cap, y_high}, {colour, 1.6, {}});
 }
 
-/// Lowest and highest end of the bands of the day-equivalent strain.
-std::array<double, 2> reach(const DayStrain &s) {
+/// Lowest and highest end of the day-equivalent strain: nine in ten over patient, model and mesh where chances of the day are known, on
+/// the reference's strain; otherwise the bands.
+std::array<double, 2> reach(const DayInput &input, const DayDesign &d, const DayStrain &reference) {
+  const ReportInput &common = input.common();
+  const std::size_t at = reference_place(common);
+  if (common.has_chances() && common.sure->of_day && d.place != at)
+    for (const std::size_t known : common.sure->order)
+      if (known == d.place) {
+        const PairChance p = common.sure->pair(d.place, at);
+        const double middle = reference.strain[one_law].value;
+        return {middle * (1 + p.low / 100), middle * (1 + p.high / 100)};
+      }
+  const DayStrain &s = d.with;
   std::array<double, 2> ends = {s.strain[0].value, s.strain[0].value};
   for (const Banded &b : s.strain) {
     ends[0] = std::min(ends[0], b.value - b.band);
@@ -32,8 +43,8 @@ std::array<double, 2> reach(const DayStrain &s) {
   return ends;
 }
 
-void equivalent_bar(Painter &p, const Axes &axes, const double x, const double width, const DayStrain &s) {
-  const std::array<double, 2> ends = reach(s);
+void equivalent_bar(Painter &p, const Axes &axes, const double x, const double width, const DayStrain &s,
+                    const std::array<double, 2> &ends) {
   whisker(p, axes, x, ends[0], ends[1], ink);
   // A mean of higher power is the larger one: the first exponent is the lower end.
   const double low = axes.py(s.strain.front().value), high = axes.py(s.strain.back().value);
@@ -42,8 +53,8 @@ void equivalent_bar(Painter &p, const Axes &axes, const double x, const double w
     p.line({x - width / 2, axes.py(b.value)}, {x + width / 2, axes.py(b.value)}, {ink, 2, {}});
 }
 
-void group(Painter &p, const DayInput &input, const DayDesign &d, const Axes &axes, const double left,
-           const double width) {
+void group(Painter &p, const DayInput &input, const DayDesign &d, const DayStrain &reference,
+           const Axes &axes, const double left, const double width) {
   const std::size_t slots = input.activities.size() + 1;
   const double slot = std::min(44.0, 0.86 * width / slots);
   double x = left + (width - slot * (slots - 1)) / 2;
@@ -58,7 +69,7 @@ void group(Painter &p, const DayInput &input, const DayDesign &d, const Axes &ax
     p.marker(design_marker(i), {x, axes.py(strain.value)}, 13, colour);
   }
   if (d.with.known)
-    equivalent_bar(p, axes, x, std::min(30.0, 0.8 * slot), d.with);
+    equivalent_bar(p, axes, x, std::min(30.0, 0.8 * slot), d.with, reach(input, d, reference));
   const TextStyle style{14, Align::centre};
   const auto lines = design_lines(p, input.common(), d.place, width - 10, 3, style);
   for (std::size_t k = 0; k < lines.size(); ++k)
@@ -106,11 +117,15 @@ Drawing day_chart(const DayInput &input, const DayRanking &day) {
     const TextStyle second{14};
     p.text({30, p.height() - 50},
            "Peak strain of " + ray +
-               " in each activity and over the day; magnitudes. Whiskers: what the mesh leaves open. Designs "
-               "from the left by rank.",
+               " in each activity and over the day; magnitudes. Whiskers: what the mesh leaves open" +
+               (input.common().has_chances() && input.common().sure->of_day
+                    ? ", the day's nine in ten over patient too."
+                    : ".") +
+               " Designs from the left by rank.",
            second);
     p.text({30, p.height() - 67}, p.fitted(order_words(input, day, design_letter), p.width() - 60, second),
            second);
+    const DayStrain &reference = day.of(reference_place(input.common())).with;
     double highest = 0;
     for (const DayDesign &d : day.designs) {
       for (const ReportInput &a : input.activities)
@@ -119,7 +134,7 @@ Drawing day_chart(const DayInput &input, const DayRanking &day) {
           highest = std::max(highest, strain.value + strain.band);
         }
       if (d.with.known)
-        highest = std::max(highest, reach(d.with)[1]);
+        highest = std::max(highest, reach(input, d, reference)[1]);
     }
     const Axes axes{88, 196, p.width() - 118, p.height() - 282, 0, 1, 0, round_up(1.02 * highest)};
     axes.horizontal_grid(p, 8, 14);
@@ -128,7 +143,7 @@ Drawing day_chart(const DayInput &input, const DayRanking &day) {
       const double left = axes.x + i * width;
       if (i > 0)
         p.line({left, axes.y - 50}, {left, axes.y + axes.h}, {{190, 190, 190}, 1, {}});
-      group(p, input, day.designs[i], axes, left, width);
+      group(p, input, day.designs[i], reference, axes, left, width);
     }
     axes.frame(p);
     p.text({axes.x - 58, axes.y + axes.h / 2}, "peak strain of " + ray + ", microstrain",
