@@ -314,7 +314,7 @@ TEST_CASE("rays.csv has a line for each design, state and ray", "[tables]") {
   REQUIRE(lines.size() == 1 + 5 * (1 + 2 + 2));
   CHECK(lines[0].find(
             "design,support,converged,ray,peak_strain_ue,peak_strain_band_ue,peak_strain_signed_ue,") == 0);
-  CHECK(lines[2].find("flat,none,yes,2,1500,20,-1500,0,0,0,-1500,20,") == 0);
+  CHECK(lines[2].find("flat,none,yes,2,1500,20,-1500,0,0,0,0,0,0,-1500,20,") == 0);
   CHECK(lines[6].find("\"pad, \"\"high\"\"\",with,yes,1,800,") == 0);
   CHECK(lines[11].find("\"pad, \"\"high\"\"\",without,yes,1,") == 0);
   const auto commas = std::count(lines[0].begin(), lines[0].end(), ',');
