@@ -52,7 +52,7 @@ print('largest relative difference between the two orders of solving: %.1e' % wo
 sys.exit(worst > 1e-5)
 P
 }
-check "side by side and one after the other: the same rays.csv" "compare b"
+check "side by side and one after the other: the same rays.csv" "compare above/all/b"
 # The user's own mpirun, a process a design; then more processes than designs, which share the solves.
 mpirun --oversubscribe -n 2 "$raybend" compare "$case" --out "$work/e" --no-pictures > "$work/out" 2> "$work/err"
 check "mpirun -n 2: exit status 0" "[ $? = 0 ]"

@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # A day of four activities, two of them with the same loads, from end to end on a small case: files, the same numbers as an activity alone and whether
-# the solves are shared among processes or follow each other in one, and day.csv against its formula worked out anew from the JSON's strains.
+# the solves are shared among processes or follow each other in one, and day.csv against its formula worked out anew from shaft.csv's strains.
 # usage: day_command.sh PATH/TO/raybend CASE.toml
 set -u
 raybend=$1 case=$2 failed=0
@@ -28,7 +28,7 @@ check "one activity alone: exit status 0" "[ $? = 0 ]"
 # Newton stops at 1e-7 of the applied force; a strain of 1e-3 then repeats to about 1e-5 of itself.
 compare() {
   python3 - "$work/a" "$work/b" "$work/c" <<'P'
-import csv, json, sys
+import csv, json, math, sys
 def rows(folder, name):
     return list(csv.DictReader(open(folder + '/' + name)))
 a, b, c = sys.argv[1:]
@@ -48,14 +48,15 @@ assert late == [r for r in rows(a, 'rays.csv') if r['activity'] == 'rounds'] # s
 assert orders < 1e-5 and alone < 1e-5
 # steps of one foot: 5 h and 1 h at the kind's 1600 an hour; 1 h at 600; standing has none
 cycles = {'standing': 0, 'rounds': 4000, 'shuffling': 300, 'late-rounds': 800}
-# From the JSON, which has all digits.
+# Of one instant the range of strain at a spot is what it is strained by; 24 spots round each section, from the sides' strains.
+spots = {}
+for r in rows(a, 'shaft.csv'):
+    if r['ray'] == '2' and 15 <= float(r['distance_pct']) <= 85:
+        dorsal, plantar, medial, lateral = (float(r['strain_%s_ue' % side]) for side in ('dorsal', 'plantar', 'medial', 'lateral'))
+        spots.setdefault((r['design'], r['support'], r['activity']), []).extend(
+            abs((dorsal + plantar + medial + lateral) / 4 - (plantar - dorsal) / 2 * math.cos(x) - (lateral - medial) / 2 * math.sin(x))
+            for x in (math.radians(15 * k) for k in range(24)))
 whole = json.load(open(a + '/summary.json'))
-strain = {}
-for activity in whole['activities']:
-    for d in activity['designs']:
-        for support in ('with_support', 'without_support'):
-            if d[support]:
-                strain[d['design'], support, activity['name']] = d[support]['rays'][1]['peak_strain_ue']
 table = {(r['design'], r['support'], float(r['exponent'])): r for r in rows(a, 'day.csv')}
 assert len(table) == 12 and {key[2] for key in table} == {5.3, 6.6, 10.3, 14.1}
 lines = 0
@@ -63,16 +64,20 @@ for d in whole['day']['ranking']:
     for support in ('with_support', 'without_support'):
         for r in d[support] or []:
             m = r['exponent']
-            terms = {k: n * strain[d['design'], support, k] ** m for k, n in cycles.items()}
+            name = 'none' if not d['without_support'] else support.split('_')[0]
+            at = {k: spots[d['design'], name, k] for k in cycles}
+            most = max(range(len(at['rounds'])), key=lambda i: sum(n * at[k][i] ** m for k, n in cycles.items()))
+            terms = {k: n * at[k][most] ** m for k, n in cycles.items()}
             day = (sum(terms.values()) / 5100) ** (1 / m)
-            assert abs(r['equivalent_strain_ue'] / day - 1) < 1e-9, r
-            line = table[d['design'], 'none' if not d['without_support'] else support.split('_')[0], m]
+            assert len(at['rounds']) >= 24 * 3 and abs(r['equivalent_strain_ue'] / day - 1) < 2e-6, (r, day) # seven digits of shaft.csv
+            line = table[d['design'], name, m]
             # seven digits: half a unit of the last one
-            assert abs(float(line['equivalent_strain_ue']) / day - 1) < 5.1e-7, line
+            assert abs(float(line['equivalent_strain_ue']) / r['equivalent_strain_ue'] - 1) < 5.1e-7, line
             assert (line['rank_best'] == '') == (support == 'without_support'), line
             for k, t in terms.items():
                 percent = 100 * t / sum(terms.values())
-                assert abs(r['damage_share_pct'][k] - percent) < 1e-6, (r, k)
+                assert abs(r['damage_share_pct'][k] - percent) < 2e-3, (r, k, percent)
+                percent = r['damage_share_pct'][k]
                 assert abs(float(line['damage_share_' + k + '_pct']) - percent) <= 5.1e-7 * percent, (line, k)
             lines += 1
 assert lines == 12

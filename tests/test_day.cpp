@@ -221,6 +221,12 @@ TEST_CASE("bands of a day are fully correlated, differences are paired", "[day]"
   const LifeRatio moved = life_ratio({2000, 200, 2200}, {1900, 100, 2000}, 5.3);
   CHECK(moved.high == Approx(std::pow(1.1, 5.3)));
   CHECK(moved.low == Approx(std::pow(2000.0 / 1900, 2 * 5.3) / std::pow(1.1, 5.3)));
+  // of the coarse mesh: by what changes of a strain against another were seen to change
+  Banded coarse_a{2000, 500}, coarse_b{1800, 450};
+  coarse_a.pair_part = coarse_b.pair_part = 0.07;
+  const LifeRatio paired = life_ratio(coarse_a, coarse_b, 5.3);
+  CHECK(paired.high / paired.value == Approx(std::pow(1.07, 5.3)));
+  CHECK(paired.value / paired.low == Approx(std::pow(1.07, 5.3)));
   CHECK(life_ratio(a, a, 14.1).value == 1);
   CHECK(life_ratio(a, a, 14.1).low == 1);
   // Without coarser values both bands count.

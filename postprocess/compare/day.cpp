@@ -106,6 +106,10 @@ LifeRatio life_ratio(const Banded &reference, const Banded &strain, const double
     const double change = std::max({ratio / before, before / ratio, std::pow(1 + least_band, exponent)});
     return {ratio, ratio / change, ratio * change};
   }
+  if (std::isfinite(reference.pair_part + strain.pair_part)) {
+    const double change = std::pow(1 + std::max(reference.pair_part, strain.pair_part), exponent);
+    return {ratio, ratio / change, ratio * change};
+  }
   const double least = std::max(0.0, reference.value - reference.band) / (strain.value + strain.band);
   return {ratio, std::pow(least, exponent),
           strain.value > strain.band

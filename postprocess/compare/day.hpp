@@ -61,7 +61,7 @@ struct LifeRatio {
 
 /// (reference / strain)^m: how many times as many days until the same damage sum. Where both know their
 /// coarser value, the range is by how many times the ratio changed from that mesh to this one, up and down
-/// (at least by as much as least_band of a strain makes); otherwise what both bands allow. A strain against
+/// (at least by as much as least_band of a strain makes); of the coarse mesh by pair_part of a strain; otherwise what both bands allow. A strain against
 /// itself: 1 without a range.
 LifeRatio life_ratio(const Banded &reference, const Banded &strain, double exponent);
 
