@@ -91,4 +91,9 @@ inline std::array<double, 2> counted_part(const Forefoot &foot, const int ray) {
   return {shaft_from, shaft_to};
 }
 
+/// Whether a place along the ray, `fraction` of its length, lies between them.
+inline bool is_counted(const std::array<double, 2> &part, const double fraction) {
+  return fraction >= part[0] - 1e-9 && fraction <= part[1] + 1e-9;
+}
+
 } // namespace raybend

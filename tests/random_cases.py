@@ -3,6 +3,7 @@
 # usage: python3 random_cases.py RAYBEND [CASES] [SEED] [SECONDS AT MOST OF EACH]
 import os
 import random
+import shutil
 import statistics
 import subprocess
 import sys
@@ -91,7 +92,7 @@ with tempfile.TemporaryDirectory() as folder:
             bad = f'{took / usual:.0f} times a usual one'
         if bad:
             kept = f'random-{seed}-{i}.toml'
-            os.replace(file, kept) if os.path.exists(file) else None
+            shutil.copy(file, kept)
             faults.append(f'{kept}: {bad}, {took:.0f} s')
         reason = next((line for line in said.splitlines() if line.startswith('raybend:')), '') if run and run.returncode else ''
         print(f'{i}: {bad or "exit " + str(run.returncode)}, {took:.1f} s {reason[:150]}', flush=True)

@@ -281,8 +281,6 @@ Forefoot read_forefoot(TableReader &top) {
   else
     foot.materials = default_foot_materials();
   foot.painful_ray = m.painful_ray;
-  foot.also_painful = m.also_painful;
-  foot.painful_place = m.painful_place;
   read_foot_materials(top, foot.materials);
   if (clean)
     check_anatomy(log, foot);

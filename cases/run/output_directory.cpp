@@ -20,11 +20,8 @@ std::string why_not_writable(const std::string &out) {
   if (!fs::is_directory(fs::status(above, error)))
     return "--out " + out + ": " + above.string() + " is not a folder";
   try {
-    if (above != path.parent_path()) {
-      const OutputFolder probe((above / ".raybend-tried").string());
-      return "";
-    }
-    const OutputFolder probe(out); // makes its hidden folder and, not committed, takes it away again
+    // makes its hidden folder and, not committed, takes it away again
+    const OutputFolder probe(above == path.parent_path() ? out : (above / ".raybend-tried").string());
   } catch (const std::runtime_error &problem) {
     return std::string("--out ") + out + ": " + problem.what();
   }

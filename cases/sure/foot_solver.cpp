@@ -56,7 +56,7 @@ FootOutputs outputs_of(const Case &c, const std::vector<std::vector<DesignResult
   for (std::size_t d = 0; d < n; ++d) {
     std::vector<Banded> strains;
     std::vector<double> cycles;
-    std::vector<DesignResult> steps;
+    std::vector<const RayResult *> instants; // of the painful ray
     double head = std::nan(""), ray = std::nan("");
     bool carries = true;
     for (std::size_t a = 0; a < results.size(); ++a) {
@@ -69,7 +69,7 @@ FootOutputs outputs_of(const Case &c, const std::vector<std::vector<DesignResult
       Banded strain;
       strain.value = value_of(r.ray[painful].peak_strain, coarser);
       strains.push_back(strain);
-      steps.push_back(over_step({r}, c.foot));
+      instants.push_back(&r.ray[painful]);
       cycles.push_back(c.day[a].cycles());
       for (std::size_t i = 0; i < 5; ++i) {
         const double now = value_of(r.ray[i].head_peak_pressure, coarser);
@@ -82,13 +82,18 @@ FootOutputs outputs_of(const Case &c, const std::vector<std::vector<DesignResult
     }
     if (!carries || strains.empty())
       continue;
-    std::vector<const RayResult *> rays;
-    for (const DesignResult &step : steps)
-      rays.push_back(&step.ray[painful]);
-    const double m = fatigue_laws[law].exponent;
-    out.strain[d] = strains.size() == 1
-                        ? strains[0].value
-                        : worst_spot(rays, cycles, m).factor * equivalent_strain(strains, cycles, m).value;
+    out.strain[d] = strains[0].value;
+    if (strains.size() > 1) { // a day
+      std::vector<RayResult> steps(instants.size());
+      std::vector<const RayResult *> rays;
+      for (std::size_t i = 0; i < steps.size(); ++i) {
+        steps[i].peak_strain = instants[i]->peak_strain;
+        take_ranges({instants[i]}, c.foot, c.foot.painful_ray, steps[i]);
+        rays.push_back(&steps[i]);
+      }
+      const double m = fatigue_laws[law].exponent;
+      out.strain[d] = worst_spot(rays, cycles, m).factor * equivalent_strain(strains, cycles, m).value;
+    }
     out.head_rise[d] = head;
     out.ray_rise[d] = ray;
   }

@@ -125,6 +125,16 @@ void widen_ranks(const Sureness &sure, const std::size_t place, int &best, int &
   }
 }
 
+std::optional<std::array<double, 2>> whole_doubt(const ReportInput &input, const std::size_t place,
+                                                 const double reference) {
+  const std::size_t at = reference_place(input);
+  if (place == at || !input.has_chances() || !std::isfinite(reference) ||
+      std::count(input.sure->order.begin(), input.sure->order.end(), place) == 0)
+    return {};
+  const PairChance p = input.sure->pair(place, at);
+  return std::array<double, 2>{reference * (1 + p.low / 100), reference * (1 + p.high / 100)};
+}
+
 std::vector<RankedDesign> rank_designs(const ReportInput &input) {
   std::vector<RankedDesign> list = rank_designs_by(input, input.foot.painful_ray);
   if (input.has_chances() && !input.sure->of_day)

@@ -87,6 +87,11 @@ bool heads_hang(const DesignResult &result);
 /// Widens a design's open ranks to nine in ten of its places over the feet that the patient may have. `sure` has its chances.
 void widen_ranks(const Sureness &sure, std::size_t place, int &best, int &worst);
 
+/// Ends of nine in ten over patient, model and mesh of a design's strain, where ReportInput::sure compares it with the reference;
+/// `reference`: the reference's strain.
+std::optional<std::array<double, 2>> whole_doubt(const ReportInput &input, std::size_t place,
+                                                 double reference);
+
 /// Least strain first, designs that did not converge or whose heads hang last in the order of the case. Equal strains keep the
 /// order of the case. Throws std::invalid_argument as reference_place does, or if the ray is not 1..5.
 std::vector<RankedDesign> rank_designs(const ReportInput &input);

@@ -76,39 +76,6 @@ double strain_at(const StationResult &s, const double angle) {
   return s.strain_axial - s.strain_bending * std::cos(angle) - s.strain_bending_transverse * std::sin(angle);
 }
 
-void take_ranges(const StepResult &step, const Forefoot &foot, const int ray, RayResult &into) {
-  const std::array<double, 2> part = counted_part(foot, ray);
-  std::vector<double> lowest, highest;
-  SpotRanges &spots = into.spots = {};
-  for (const DesignResult &instant : step) {
-    std::size_t spot = 0;
-    for (const StationResult &s : instant.ray[ray - 1].shaft) {
-      if (s.fraction < part[0] - 1e-9 || s.fraction > part[1] + 1e-9)
-        continue;
-      for (int a = 0; a < SpotRanges::angles; ++a, ++spot) {
-        const double strain = strain_at(s, 2 * pi * a / SpotRanges::angles);
-        if (spot == lowest.size()) {
-          lowest.push_back(0);
-          highest.push_back(0);
-          if (a == 0)
-            spots.fraction.push_back(s.fraction);
-        }
-        lowest[spot] = std::min(lowest[spot], strain);
-        highest[spot] = std::max(highest[spot], strain);
-      }
-    }
-  }
-  into.strain_range = 0;
-  for (std::size_t i = 0; i < lowest.size(); ++i) {
-    spots.range.push_back(highest[i] - lowest[i]);
-    if (spots.range[i] > into.strain_range) {
-      into.strain_range = spots.range[i];
-      into.strain_range_at = spots.fraction[i / SpotRanges::angles];
-      into.strain_range_towards = 360.0 * (i % SpotRanges::angles) / SpotRanges::angles;
-    }
-  }
-}
-
 DesignResult peaks_over(const StepResult &step) {
   const auto heaviest =
       std::max_element(step.begin(), step.end(), [](const DesignResult &a, const DesignResult &b) {
@@ -155,12 +122,50 @@ DesignResult peaks_over(const StepResult &step) {
 
 } // namespace
 
+void take_ranges(const std::vector<const RayResult *> &instants, const Forefoot &foot, const int ray,
+                 RayResult &into) {
+  const std::array<double, 2> part = counted_part(foot, ray);
+  std::vector<double> lowest, highest;
+  SpotRanges &spots = into.spots = {};
+  for (const RayResult *instant : instants) {
+    std::size_t spot = 0;
+    for (const StationResult &s : instant->shaft) {
+      if (!is_counted(part, s.fraction))
+        continue;
+      for (int a = 0; a < SpotRanges::angles; ++a, ++spot) {
+        const double strain = strain_at(s, 2 * pi * a / SpotRanges::angles);
+        if (spot == lowest.size()) {
+          lowest.push_back(0);
+          highest.push_back(0);
+          if (a == 0)
+            spots.fraction.push_back(s.fraction);
+        }
+        lowest[spot] = std::min(lowest[spot], strain);
+        highest[spot] = std::max(highest[spot], strain);
+      }
+    }
+  }
+  into.strain_range = 0;
+  for (std::size_t i = 0; i < lowest.size(); ++i) {
+    spots.range.push_back(highest[i] - lowest[i]);
+    if (spots.range[i] > into.strain_range) {
+      into.strain_range = spots.range[i];
+      into.strain_range_at = spots.fraction[i / SpotRanges::angles];
+      into.strain_range_towards = 360.0 * (i % SpotRanges::angles) / SpotRanges::angles;
+    }
+  }
+}
+
 DesignResult over_step(const StepResult &step, const Forefoot &foot) {
   if (step.empty())
     return {};
   DesignResult whole = step.size() == 1 ? step.front() : peaks_over(step);
-  for (int r = 1; r <= 5 && whole.converged; ++r)
-    take_ranges(step, foot, r, whole.ray[r - 1]);
+  for (int r = 1; r <= 5 && whole.converged; ++r) {
+    std::vector<const RayResult *> instants;
+    for (const DesignResult &instant : step)
+      instants.push_back(&instant.ray[r - 1]);
+    take_ranges(instants, foot, r, whole.ray[r - 1]);
+  }
   return whole;
 }
 

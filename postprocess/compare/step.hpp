@@ -11,7 +11,11 @@ namespace raybend {
 /// of the instant that strains it most; plantar pressure is the largest at each place; what is no peak (forces of the
 /// whole foot, settling) is that of the instant with the largest applied force. The coarser value of a peak is the
 /// largest on the coarser mesh. `converged` only if every instant is; the message names those that are not.
-/// One instant: itself. None: not converged. Ranges of strain stand between unloaded and the instants, where `foot` has them counted.
+/// One instant: itself. None: not converged. Ranges of strain as take_ranges.
 DesignResult over_step(const StepResult &step, const Forefoot &foot);
+
+/// Ranges of strain of a ray (1..5) between unloaded and its instants, at the stations that `foot` has counted, into `into`.
+void take_ranges(const std::vector<const RayResult *> &instants, const Forefoot &foot, int ray,
+                 RayResult &into);
 
 } // namespace raybend

@@ -84,13 +84,8 @@ std::string band_key(const std::string &key) {
 std::array<double, 2> whisker(const ReportInput &input, const BarRow &row, const bool with_support,
                               const double reference, const PageNumbers &numbers) {
   const std::string &key = with_support ? row.key : row.without_key;
-  const std::size_t at = reference_place(input);
-  if (with_support && row.place != at && input.has_chances() && std::isfinite(reference))
-    for (const std::size_t d : input.sure->order)
-      if (d == row.place) {
-        const PairChance p = input.sure->pair(d, at);
-        return {reference * (1 + p.low / 100), reference * (1 + p.high / 100)};
-      }
+  if (const auto ends = whole_doubt(input, row.place, reference); with_support && ends)
+    return *ends;
   const double value = numbers.number(key), band = std::max(0.0, numbers.number(band_key(key)));
   return {value - band, value + band};
 }

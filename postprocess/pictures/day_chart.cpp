@@ -25,15 +25,9 @@ void whisker(Painter &p, const Axes &axes, const double x, const double low, con
 /// Lowest and highest end of the day-equivalent strain: nine in ten over patient, model and mesh where chances of the day are known, on
 /// the reference's strain; otherwise the bands.
 std::array<double, 2> reach(const DayInput &input, const DayDesign &d, const DayStrain &reference) {
-  const ReportInput &common = input.common();
-  const std::size_t at = reference_place(common);
-  if (common.has_chances() && common.sure->of_day && d.place != at)
-    for (const std::size_t known : common.sure->order)
-      if (known == d.place) {
-        const PairChance p = common.sure->pair(d.place, at);
-        const double middle = reference.strain[one_law].value;
-        return {middle * (1 + p.low / 100), middle * (1 + p.high / 100)};
-      }
+  if (const auto ends = whole_doubt(input.common(), d.place, reference.strain[one_law].value);
+      ends && input.common().sure->of_day)
+    return *ends;
   const DayStrain &s = d.with;
   std::array<double, 2> ends = {s.strain[0].value, s.strain[0].value};
   for (const Banded &b : s.strain) {
@@ -116,11 +110,10 @@ Drawing day_chart(const DayInput &input, const DayRanking &day) {
     p.title({30, p.height() - 26}, day_title(input, day), p.width() - 60);
     const TextStyle second{14};
     p.text({30, p.height() - 50},
-           "Peak strain of " + ray +
-               " in each activity and over the day; magnitudes. Whiskers: what the mesh leaves open" +
+           "Peak strain of " + ray + " in each activity and over the day; magnitudes. Whiskers: " +
                (input.common().has_chances() && input.common().sure->of_day
-                    ? ", the day's nine in ten over patient too."
-                    : ".") +
+                    ? "mesh; over the day patient, model and mesh, nine in ten."
+                    : "what the mesh leaves open.") +
                " Designs from the left by rank.",
            second);
     p.text({30, p.height() - 67}, p.fitted(order_words(input, day, design_letter), p.width() - 60, second),

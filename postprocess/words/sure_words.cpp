@@ -100,10 +100,9 @@ std::string model_sentence(const ReportInput &input) {
     return text;
   };
   std::string turned;
-  std::size_t limits = 0;
-  bool posture = false;
+  bool asked = false, posture = false; // of posture; an answer turns the order
   for (const ModelOrder &m : sure.model_orders) {
-    limits += m.question == posture_question && m.answer != "held by the ankle";
+    asked |= m.question == posture_question;
     posture |= m.question == posture_question && m.turned;
     if (m.turned)
       turned += "; " + m.question + ", " + m.answer + ": " + letters(m.order);
@@ -114,7 +113,7 @@ std::string model_sentence(const ReportInput &input) {
               ? "No answer to what the model leaves open turns two designs that differ by more than " +
                     fixed(100 * least_turn) + " %."
               : "What the model leaves open turns the order" + turned.replace(0, 1, ":") + ".") +
-         (posture || limits == 0
+         (posture || !asked
               ? ""
               : " Posture kept and moments kept, the two limits of how people take another insole, agree.");
 }

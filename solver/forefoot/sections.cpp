@@ -20,7 +20,7 @@ using V = Tensor<1, 3>;
 void find_peaks(RayResult &r, const std::array<double, 2> &part, double cortical_e) {
   std::vector<const StationResult *> counted;
   for (const StationResult &station : r.shaft)
-    if (station.fraction >= part[0] - 1e-9 && station.fraction <= part[1] + 1e-9)
+    if (is_counted(part, station.fraction))
       counted.push_back(&station);
   const auto largest = [&](const auto &value) {
     const StationResult *best = counted.front();

@@ -184,20 +184,19 @@ void warn_of_length(const Case &c, ReadingLog &log) {
                number_text(usual.high) + " mm (mean +- 3 SD, ANSUR II 2012, from memory)");
 }
 
-/// Titles with letters that the pictures cannot show.
 /// Where the painful place has bone that the model does not.
 void warn_of_place(const Case &c, ReadingLog &log) {
   if (c.foot.painful_place != PainfulPlace::base)
     return;
   log.warn("patient.painful_place",
-           std::string("base: read from 15 to 40 % of the length; nearer the joint, where most fractures of "
-                       "a base run, the model's bone "
+           std::string("base: read from 15 to 40 % of the length; nearer the joint the model's bone "
                        "is held by the joint and its strain means nothing") +
                (is_painful(c.foot, 5)
                     ? "; the tuberosity of the fifth ray and the tendon that pulls on it are not in the model"
                     : ""));
 }
 
+/// Titles with letters that the pictures cannot show.
 void warn_of_titles(const Case &c, ReadingLog &log) {
   std::vector<std::string> names;
   std::string key;

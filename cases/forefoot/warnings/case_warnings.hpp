@@ -7,7 +7,7 @@ namespace raybend {
 
 /// Logs a warning for a foot length unusual for the sex, pads and bars that reach behind the bases, reliefs
 /// and wedges that would cut through the base, insoles that the load presses flat, activities without an
-/// insole, titles that the pictures' font cannot draw. Call it for a case without faults.
+/// insole, a painful base, titles that the pictures' font cannot draw. Call it for a case without faults.
 void warn_of_case(const Case &c, ReadingLog &log);
 
 } // namespace raybend
