@@ -574,6 +574,35 @@ TEST_CASE("The ground's force has the vertical part that was asked for, and its 
   CHECK(force[1] == 0);
 }
 
+TEST_CASE("The lowest place of a sole stands on the ground, whatever its rocker and the heel's rise", "[shapes]") {
+  // A foot whose sole touches nowhere has nothing that bears it (calc).
+  const Forefoot foot = sample_foot();
+  const FootShape shape(foot);
+  for (const double rocker : {0.0, 5.0, 15.0, 30.0})
+    for (const double rise : {0.0, 8.0, 15.0, 35.0}) {
+      INFO("rocker " << rocker << " deg, heel rise " << rise << " deg");
+      Design design = foam_design();
+      design.shoe.rocker_deg = rocker;
+      design.shoe.rocker_apex = 15;
+      Activity activity;
+      activity.force_bw = 1;
+      activity.heel_rise_deg = rise;
+      const InsoleShape insole(design, shape);
+      const Problem problem = forefoot_problem(foot, shape, insole, activity, Settings(), CoarseMesh());
+      const auto gap = [&](const double behind) { // under MT2
+        const Vec3 head = shape.skin(head_station, axis_of(2));
+        return problem.ground.front().gap({head[0] - behind, head[1], insole.underside()});
+      };
+      double lowest = 100;
+      for (double behind = -20; behind <= 60; behind += 0.1)
+        lowest = std::min(lowest, gap(behind));
+      CHECK(lowest == Approx(0).margin(0.02));
+      CHECK(gap(60) - gap(50) == Approx(10 * std::sin(rise * deg)).margin(1e-9));
+      if (rocker > rise) // it rises distal of the apex by what the heel has not risen
+        CHECK(gap(-20) - gap(-10) == Approx(10 * std::sin((rocker - rise) * deg)).margin(1e-9));
+    }
+}
+
 TEST_CASE("A turned base costs what the joint's mobility says", "[shapes]") {
   // Half of the mobility at `joint_moment`: moment of the base's springs about the face's centre for a turn
   // about the mediolateral axis, from the springs' traction over the face (calc, no part of the program).

@@ -317,7 +317,8 @@ std::function<double(const Vec3 &)> behind_fold(const FootShape &shape) {
 
 // Ground: a plane that leaves the sole proximal of the heads as the heel rises. The shoe's toe part bends at
 // the line of the heads and lies on the ground. The corner is rounded over 10 mm (assumed). A rocker sole leaves the
-// ground distal of its apex too, until the heel has risen by its angle; its corner is rounded over 30 mm (assumed).
+// ground distal of its apex too, until the heel has risen by its angle; its corner is rounded over 30 mm (assumed). The
+// lowest place of the sole touches the ground.
 void add_ground(Problem &p, const FootShape &shape, const InsoleShape &insole, const Shoe &shoe,
                 const Activity &activity, const Settings &settings) {
   const Vec3 up = force_direction(activity), forward = {up[2], 0, -up[0]};
@@ -326,6 +327,8 @@ void add_ground(Problem &p, const FootShape &shape, const InsoleShape &insole, c
                           const Vec3 &x) { return fold(x) - apex; };
   const double half = shoe.has_rocker() ? 15 : 5,
                before = std::sin(std::max(0.0, shoe.rocker_deg - activity.heel_rise_deg) * pi / 180);
+  // (d + h)^2 / 4h sine + (h - d)^2 / 4h before is least at d = h (before - sine) / (before + sine).
+  const double lowest = sine + before > 0 ? half * sine * before / (sine + before) : 0;
   GroundFace ground;
   ground.id = face_sole_bottom;
   ground.stiffness = settings.ground_stiffness;
@@ -336,7 +339,7 @@ void add_ground(Problem &p, const FootShape &shape, const InsoleShape &insole, c
     const auto rounded = [half](const double d) {
       return d <= -half ? 0 : d >= half ? d : (d + half) * (d + half) / (4 * half);
     };
-    return rounded(far) * sine + rounded(-far) * before + (x[2] - underside);
+    return rounded(far) * sine + rounded(-far) * before - lowest + (x[2] - underside);
   };
   // With the heel up it fades over 20 mm about the line of the heads (assumed).
   ground.grip = [grip = settings.ground_grip, sine, behind](const Vec3 &x) { // a rocker's apex lies in it
