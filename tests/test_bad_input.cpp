@@ -140,7 +140,7 @@ TEST_CASE("files that are no case files", "[cases][bad-input]") {
   }
 }
 
-TEST_CASE("files of the laboratory's commands name their command", "[cases][bad-input]") {
+TEST_CASE("files of other commands name their command", "[cases][bad-input]") {
   const std::string folder = std::string(RAYBEND_SOURCE_DIR) + "/cases/";
   for (const fs::path &file : toml_files_in("cases/textbook")) {
     INFO(file.string());
@@ -149,6 +149,11 @@ TEST_CASE("files of the laboratory's commands name their command", "[cases][bad-
   }
   const std::string beam = folder + "beam-example.toml";
   CHECK(refusal(beam) == beam + ": is a beam file, not a forefoot case: use raybend beam " + beam);
+  const std::string study = folder + "studies/what-matters.toml",
+                    best = folder + "studies/best-pad-place.toml";
+  CHECK(refusal(study) == study + ": is a study, not a forefoot case: use raybend study " + study);
+  CHECK(refusal(best) ==
+        best + ": is a file of what is to be chosen, not a forefoot case: use raybend best " + best);
 }
 
 TEST_CASE("one slip of the keyboard, one plain message", "[cases][bad-input]") {

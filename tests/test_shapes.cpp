@@ -574,7 +574,8 @@ TEST_CASE("The ground's force has the vertical part that was asked for, and its 
   CHECK(force[1] == 0);
 }
 
-TEST_CASE("The lowest place of a sole stands on the ground, whatever its rocker and the heel's rise", "[shapes]") {
+TEST_CASE("The lowest place of a sole stands on the ground, whatever its rocker and the heel's rise",
+          "[shapes]") {
   // A foot whose sole touches nowhere has nothing that bears it (calc).
   const Forefoot foot = sample_foot();
   const FootShape shape(foot);

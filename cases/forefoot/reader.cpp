@@ -22,16 +22,21 @@ void read_mesh(TableReader &top, Settings &s) {
   table.refuse_unknown();
 }
 
-/// A file of the laboratory's commands is no fault of spelling: the command is named instead of what is
-/// missing.
-void refuse_lab_file(const toml::table &root, const std::string &path) {
-  if (root.contains("patient") || root.contains("designs"))
+/// A file of another command is no fault of spelling: the command is named instead of what is missing.
+void refuse_other_file(const toml::table &root, const std::string &path) {
+  if (root.contains("patient"))
     return;
-  const bool textbook = root.contains("quantity") || (root.contains("known") && root.contains("source"));
-  if (!textbook && !root.contains("beam"))
+  const auto is = [&](const char *what, const char *command) {
+    throw other_file(path, what, "forefoot case", command);
+  };
+  if (root.contains("case") && root.contains("vary"))
+    root.contains("plan") ? is("study", "study") : is("file of what is to be chosen", "best");
+  if (root.contains("designs"))
     return;
-  throw other_file(path, textbook ? "textbook case" : "beam file", "forefoot case",
-                   textbook ? "textbook" : "beam");
+  if (root.contains("quantity") || (root.contains("known") && root.contains("source")))
+    is("textbook case", "textbook");
+  if (root.contains("beam"))
+    is("beam file", "beam");
 }
 
 } // namespace
@@ -54,7 +59,7 @@ Case read_case_from_text(const std::string &text, const std::string &path,
   c.path = path;
   c.source_text = text;
   toml::table root = parse_toml(text, path);
-  refuse_lab_file(root, path);
+  refuse_other_file(root, path);
   ReadingLog log;
   log.file = path;
   log.text = text;

@@ -25,9 +25,10 @@ constexpr double first_overlap = 0.02; // mm by which foot and insole overlap wh
 // Residual relative to the applied force at which Newton's method stops where more would be wasted: on the
 // way to the full load, and at the full load on levels that only start the next one and tell its band.
 constexpr double loose_tolerance = 1e-4;
-// Load steps that may fail on one path before it counts as hopeless: on the coarsest level, and on a finer one, where each
-// costs half a minute.
-constexpr unsigned most_failures[] = {6, 2};
+// Load steps that may fail on one path before it counts as hopeless, and Newton steps that it may take in all: on the
+// coarsest level, and on a finer one, where a load step that fails costs half a minute. Usual are 15 to 25 Newton steps on a
+// whole path and 10 to 15 on a finer level, so that what is hopeless ends within ten times what is usual.
+constexpr unsigned most_failures[] = {6, 2}, most_steps[] = {150, 80};
 
 // The kernel's record of this process's largest memory begins anew (proc(5), clear_refs), so that each design has its
 // own; where that is not allowed it stays the largest since the start.
@@ -222,7 +223,7 @@ bool ForefootModel::Parts::load_path(unsigned level, DesignResult &result, const
   u = 0;
   lift(level, u, state->insole->largest_overlap());
   double reached = 0, step = 1.0 / settings.load_steps;
-  unsigned failures = 0;
+  unsigned failures = 0, taken = 0;
   NewtonControl loose = control;
   loose.tolerance = std::max(control.tolerance, loose_tolerance);
   while (reached < 1) {
@@ -230,13 +231,14 @@ bool ForefootModel::Parts::load_path(unsigned level, DesignResult &result, const
     Vector trial(u);
     const NewtonReport report = run(level, trial, target, target < 1 ? loose : control, progress, result);
     result.record.load_steps++;
+    taken += report.steps;
     if (report.converged) {
       u = trial;
       reached = target;
       step *= 1.5;
     } else {
       step = (target - reached) / 2;
-      if (step < 0.01 || ++failures > most_failures[level > 0]) {
+      if (step < 0.01 || ++failures > most_failures[level > 0] || taken > most_steps[level > 0]) {
         const Bulk::Pressed worst = state->operators[level]->bulk().most_pressed(trial);
         char text[200];
         std::snprintf(

@@ -111,19 +111,20 @@ InvariantMaterial::Derivatives SoftTissue::derivatives(double i1, double j) cons
 
 GasFoam::GasFoam(double e, double nu, double gas_pressure, double relative_density)
     : mu_(e / (2 * (1 + nu))), lambda_(e * nu / ((1 + nu) * (1 - 2 * nu))), p0_(gas_pressure),
-      r_(relative_density), walls_(0.01 * e) {}
+      r_(relative_density), walls_(0.07 * mu_) {}
 
 InvariantMaterial::Derivatives GasFoam::derivatives(double i1, double j) const {
-  const double l = std::log(j), a = 1 - r_, y = j - r_, x = a / y;
-  const double walls = a * a * a / (2 * y * y) - a / 2 - 3 * a * x + 3 * a + 3 * a * std::log(x) + y -
-                       a; // int (x - 1)^3 from J to 1
+  const double l = std::log(j), a = 1 - r_, y = j - r_, x = a / y, x_j = -x / y, x_jj = 2 * x / (y * y);
+  const double j23 = std::pow(j, -2.0 / 3.0), bar = j23 * i1, bar_j = -2.0 / 3.0 * bar / j,
+               bar_jj = 10.0 / 9.0 * bar / (j * j), half = walls_ / 2;
   return {mu_ / 2 * (i1 - 3) - mu_ * l + lambda_ / 2 * l * l + p0_ * (a * std::log(x) + j - 1) +
-              walls_ * walls,
-          mu_ / 2,
-          (lambda_ * l - mu_) / j - p0_ * (x - 1) - walls_ * (x - 1) * (x - 1) * (x - 1),
+              half * (x - 1) * (bar - 3),
+          mu_ / 2 + half * (x - 1) * j23,
+          (lambda_ * l - mu_) / j - p0_ * (x - 1) + half * (x_j * (bar - 3) + (x - 1) * bar_j),
           0,
-          0,
-          (mu_ + lambda_ - lambda_ * l) / (j * j) + p0_ * x / y + 3 * walls_ * (x - 1) * (x - 1) * x / y};
+          half * j23 * (x_j - 2.0 / 3.0 * (x - 1) / j),
+          (mu_ + lambda_ - lambda_ * l) / (j * j) + p0_ * x / y +
+              half * (x_jj * (bar - 3) + 2 * x_j * bar_j + (x - 1) * bar_jj)};
 }
 
 } // namespace raybend
