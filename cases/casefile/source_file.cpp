@@ -3,11 +3,11 @@
 #include "cases/casefile/case_error.hpp"
 #include "cases/words/words.hpp"
 #include <algorithm>
+#include <boost/locale/utf.hpp>
 #include <cerrno>
 #include <cstring>
-#include <fcntl.h>
-#include <sys/stat.h>
-#include <unistd.h>
+#include <filesystem>
+#include <fstream>
 
 namespace raybend {
 
@@ -20,36 +20,14 @@ namespace {
   throw CaseError({f});
 }
 
-/// Place of the first byte from `start` on that is not valid UTF-8, or npos (overlong forms and surrogates are
-/// invalid).
+/// Place of the first byte from `start` on that is not valid UTF-8, or npos.
 std::size_t first_bad_byte(const std::string &text, const std::size_t start = 0) {
-  const auto byte = [&text](std::size_t i) {
-    return i < text.size() ? static_cast<unsigned char>(text[i]) : 0u;
-  };
-  for (std::size_t i = start; i < text.size();) {
-    const unsigned b = byte(i);
-    std::size_t length = 1;
-    unsigned low = 0x80, high = 0xbf; // of the second byte
-    if (b < 0x80)
-      length = 1;
-    else if (b >= 0xc2 && b <= 0xdf)
-      length = 2;
-    else if (b >= 0xe0 && b <= 0xef) {
-      length = 3;
-      low = b == 0xe0 ? 0xa0 : 0x80;
-      high = b == 0xed ? 0x9f : 0xbf;
-    } else if (b >= 0xf0 && b <= 0xf4) {
-      length = 4;
-      low = b == 0xf0 ? 0x90 : 0x80;
-      high = b == 0xf4 ? 0x8f : 0xbf;
-    } else
-      return i;
-    for (std::size_t k = 1; k < length; ++k) {
-      const unsigned c = byte(i + k);
-      if (c < (k == 1 ? low : 0x80) || c > (k == 1 ? high : 0xbf))
-        return i;
-    }
-    i += length;
+  using Utf8 = boost::locale::utf::utf_traits<char>;
+  for (auto at = text.begin() + start; at != text.end();) {
+    const std::size_t here = at - text.begin();
+    if (!boost::locale::utf::is_valid_codepoint(
+            Utf8::decode(at, text.end()))) // illegal and incomplete are none
+      return here;
   }
   return std::string::npos;
 }
@@ -100,35 +78,23 @@ void check_encoding(const std::string &text, const std::string &path) {
 } // namespace
 
 std::string read_case_text(const std::string &path) {
+  namespace fs = std::filesystem;
   if (path.empty())
     refuse(path, "no case file named");
-  struct stat info {};
-  if (stat(path.c_str(), &info) != 0)
-    refuse(path, std::string("cannot read the case file: ") + std::strerror(errno));
-  if (S_ISDIR(info.st_mode))
+  std::error_code reason;
+  const fs::file_status status = fs::status(path, reason);
+  if (fs::is_directory(status))
     refuse(path, "is a directory, not a case file");
-  if (!S_ISREG(info.st_mode))
+  if (fs::exists(status) && !fs::is_regular_file(status))
     refuse(path, "is not a plain file");
-  const int file = open(path.c_str(), O_RDONLY | O_CLOEXEC);
-  if (file < 0)
+  std::ifstream file(path, std::ios::binary);
+  if (!file)
     refuse(path, std::string("cannot read the case file: ") + std::strerror(errno));
-
-  std::string text;
-  char buffer[65536];
-  ssize_t got = 0;
-  while ((got = read(file, buffer, sizeof buffer)) != 0) {
-    if (got < 0 && errno == EINTR)
-      continue;
-    if (got < 0) {
-      const int reason = errno;
-      close(file);
-      refuse(path, std::string("cannot read the case file: ") + std::strerror(reason));
-    }
-    text.append(buffer, static_cast<std::size_t>(got));
-    if (text.size() > largest_case_file)
-      break;
-  }
-  close(file);
+  std::string text(largest_case_file + 1, '\0');
+  file.read(text.data(), static_cast<std::streamsize>(text.size()));
+  if (file.bad())
+    refuse(path, std::string("cannot read the case file: ") + std::strerror(errno));
+  text.resize(static_cast<std::size_t>(file.gcount()));
   if (text.size() > largest_case_file)
     refuse(path, "is larger than 256 KiB; a case file has a few kilobytes");
   check_encoding(text, path);
