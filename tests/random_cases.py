@@ -15,6 +15,7 @@ cases, seed, most = (int(sys.argv[i]) if len(sys.argv) > i else usual for i, usu
 dice = random.Random(seed)
 soft = ['open-cell-pu', 'soft-pe-foam', 'medium-pe-foam', 'firm-pe-foam', 'eva-20', 'eva-35']
 hard = ['eva-55', 'cork', 'polyethylene-hd', 'polypropylene', 'pa12']
+courses = {'walking': (60, 90), 'carrying': (60, 90), 'running': (30, 75), 'stairs-up': (50, 90), 'stairs-down': (5, 80)}
 loads = ['walking-push-off', 'walking-mid-stance', 'standing', 'walking', 'carrying', 'running', 'stairs-up', 'stairs-down']
 
 
@@ -57,8 +58,8 @@ def random_case():
         text += f'\n[patient.ray{dice.randint(1, 5)}]\ncortex_mm = {number(0.8, 2.6)}\ncamber_mm = {number(0, 5)}\n'
     kind = dice.choice(loads)
     text += f'\n[activity]\nkind = "{kind}"\n'
-    if kind in ('walking', 'carrying', 'running', 'stairs-up', 'stairs-down'):
-        text += f'at_percent = {dice.choice([30, 50, 60, 70, 75, 80])}\n'  # one instant of the step
+    if kind in courses:
+        text += f'at_percent = {number(*courses[kind])}\n'  # one instant of the step
     if kind == 'carrying':
         text += f'carried_kg = {number(1, 40)}\n'
     shoe = dice.choice(['light', 'running', 'running-plate', 'work', 'work-steel-shank', 'rocker'])

@@ -217,8 +217,16 @@ DayActivity read_activity(TableReader &table, const bool one_of_several) {
                              "[[activity.course]]");
     take_course(table, day, rows, first);
   } else {
-    if (at)
+    if (at && !rows.empty()) {
+      const double from = rows.front().stance_percent, to = rows.back().stance_percent;
+      if (*at < from || *at > to) {
+        Fault &f = table.fault("at_percent", "outside the course of " + kind +
+                                                 ", which is known while the forefoot bears the load");
+        f.found = number_text(*at);
+        f.allowed = number_text(from) + " to " + number_text(to) + " % of stance";
+      }
       day.activity = course_at(rows, *at);
+    }
     table.into(day.activity);
   }
   day.hours_per_day = table.number_or_default("hours_per_day");

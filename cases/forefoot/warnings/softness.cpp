@@ -57,7 +57,7 @@ std::string softness_words(const Forefoot &foot, const Activity &activity, const
     if (layer.role != LayerRole::sole)
       sinking += part * layer.thickness * lost_part(m, mean);
   }
-  if (most <= (sinking > deep_sinking ? deep_lost_part : largest_lost_part))
+  if (most <= largest_lost_part)
     return "";
   return "the foam (" + softest + ") is pressed to about " + number_text(100 * (1 - most), 2) +
          " % of its thickness under the most loaded head and the heads sink about " +
@@ -65,7 +65,7 @@ std::string softness_words(const Forefoot &foot, const Activity &activity, const
          " mm into base and cover (one-dimensional estimate: the forefoot's mean is " +
          number_text(std::round(1000 * mean)) + " kPa, at a point under one head " +
          number_text(peak_over_mean) +
-         " times that); the calculation may stop before the full load; a firmer or thinner foam helps";
+         " times that); at standard resolution the calculation may stop before the full load; a firmer foam helps";
 }
 
 } // namespace raybend
