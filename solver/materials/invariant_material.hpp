@@ -77,8 +77,8 @@ private:
 /// Foam: neo-Hookean skeleton, the gas in its closed cells by Boyle's law, and cell walls that meet as J
 /// nears the relative density R. With x = (1 - R)/(J - R), which is 1 at rest and grows without bound,
 ///   p_gas = p0 (x - 1) ,   psi_walls = 0.07 mu/2 (x - 1) (J^(-2/3) I1 - 3) .
-/// (Gas: Mills; Gibson & Ashby, Cellular Solids ch. 5; from memory. Walls: assumed, in size and form. They leave the first
-/// half of the compression alone (7 % of the stress), keep an open-cell cushion from being pressed to nothing, and resist
+/// (Gas: Mills; Gibson & Ashby, Cellular Solids ch. 5; from memory. Walls: assumed, in size and form. They add
+/// 7 to 12 % to the stress at half the thickness, keep an open-cell cushion from being pressed to nothing, and resist
 /// shear as they resist compression: a foam's moduli grow with its density, by its square after Gibson & Ashby.) E, p0 in
 /// MPa, p0 >= 0, 0 < R < 1.
 class GasFoam : public InvariantMaterial {
