@@ -27,7 +27,8 @@ constexpr double first_overlap = 0.02; // mm by which foot and insole overlap wh
 constexpr double loose_tolerance = 1e-4;
 // Load steps that may fail on one path before it counts as hopeless, and Newton steps that it may take in all: on the
 // coarsest level, and on a finer one, where a load step that fails costs half a minute. Usual are 15 to 25 Newton steps on a
-// whole path and 10 to 15 on a finer level, so that what is hopeless ends within ten times what is usual.
+// whole path and 10 to 15 on a finer level. What is hopeless on a finer level ends within five times what is usual; on the
+// coarsest, where steps go on downhill (newton/descend.hpp), it can still take a minute or two.
 constexpr unsigned most_failures[] = {6, 2}, most_steps[] = {150, 80};
 
 // The kernel's record of this process's largest memory begins anew (proc(5), clear_refs), so that each design has its
