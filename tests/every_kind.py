@@ -26,7 +26,7 @@ side = "left"
 sex = "female"
 painful_ray = 3
 '''
-# Of the kinds that ask for more than their defaults.
+# Of the support elements that ask for more than their defaults.
 needs = {'wedge': 'angle_deg = 3', 'hardness': 'material = "soft-pe-foam"'}
 
 
@@ -64,12 +64,12 @@ with tempfile.TemporaryDirectory() as folder:
         design(kind.replace('_', '-'), bases[i % len(bases)], 'medium-pe-foam', kind, shoes[i % len(shoes)]) for i, kind in enumerate(supports)),
         1 + len(supports))
     materials = words('designs[].layers[].material')
-    solve(folder, 'materials', foot + push + ''.join(
-        design(m, m, 'firm-pe-foam', shoe=shoes[i % len(shoes)]) for i, m in enumerate(materials[:12])), 12)
-    solve(folder, 'materials-2', foot + push + ''.join(
-        design(m, m, 'firm-pe-foam') for m in ['eva-35'] + materials[12:]), 1 + len(materials[12:]))
+    for part in range(0, len(materials), 11):  # a case has twelve designs at most
+        some = materials[part:part + 11]
+        solve(folder, f'materials-{part}', foot + push + design('plain', 'eva-35', 'medium-pe-foam') + ''.join(
+            design(m, m, 'firm-pe-foam', shoe=shoes[i % len(shoes)]) for i, m in enumerate(some)), 1 + len(some))
     one_instant = {'standing', 'walking-mid-stance', 'walking-push-off'}
-    for part in range(0, len(activities), 6): # a day has six at most
+    for part in range(0, len(activities), 6):  # a day has six at most
         some = activities[part:part + 6]
         solve(folder, f'activities-{part}', foot + ''.join(
             f'[[activity]]\nkind = "{a}"\nhours_per_day = 1\n' + ('' if a in one_instant else 'at_percent = 70\n') +

@@ -20,13 +20,13 @@ namespace {
   throw CaseError({f});
 }
 
-/// Place of the first byte from `start` on that is not valid UTF-8, or npos.
+/// Place of the first byte from `start` on that is not valid UTF-8, or npos. What the decoder gives for an illegal or an
+/// incomplete sequence is no code point.
 std::size_t first_bad_byte(const std::string &text, const std::size_t start = 0) {
   using Utf8 = boost::locale::utf::utf_traits<char>;
   for (auto at = text.begin() + start; at != text.end();) {
     const std::size_t here = at - text.begin();
-    if (!boost::locale::utf::is_valid_codepoint(
-            Utf8::decode(at, text.end()))) // illegal and incomplete are none
+    if (!boost::locale::utf::is_valid_codepoint(Utf8::decode(at, text.end())))
       return here;
   }
   return std::string::npos;
@@ -81,8 +81,8 @@ std::string read_case_text(const std::string &path) {
   namespace fs = std::filesystem;
   if (path.empty())
     refuse(path, "no case file named");
-  std::error_code reason;
-  const fs::file_status status = fs::status(path, reason);
+  std::error_code ignored; // opening the file tells
+  const fs::file_status status = fs::status(path, ignored);
   if (fs::is_directory(status))
     refuse(path, "is a directory, not a case file");
   if (fs::exists(status) && !fs::is_regular_file(status))

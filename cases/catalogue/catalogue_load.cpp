@@ -65,8 +65,7 @@ void add_activity_rows(std::vector<CatalogueRow> &rows) {
           .within(0, 100)
           .deviates(2, "assumed")
           .means("One instant alone, this far through stance, of an activity that is a whole step: within "
-                 "its course "
-                 "(walking 60 to 90).")
+                 "its course (walking 60 to 90).")
           .from(no_number));
   add(text_row("activity.course_file")
           .otherwise("none")

@@ -327,20 +327,21 @@ void add_ground(Problem &p, const FootShape &shape, const InsoleShape &insole, c
                           const Vec3 &x) { return fold(x) - apex; };
   const double half = shoe.has_rocker() ? 15 : 5,
                before = std::sin(std::max(0.0, shoe.rocker_deg - activity.heel_rise_deg) * pi / 180);
-  // (d + h)^2 / 4h sine + (h - d)^2 / 4h before is least at d = h (before - sine) / (before + sine).
-  const double lowest = sine + before > 0 ? half * sine * before / (sine + before) : 0;
+  // How far the sole is off the ground at a distance behind the corner, but for what is lowest. Inside the corner of half
+  // width h that is (d + h)^2 / 4h sine + (h - d)^2 / 4h before, least at d = h (before - sine) / (before + sine).
+  const auto off_ground = [=](const double d) {
+    const auto rounded = [half](const double x) {
+      return x <= -half ? 0 : x >= half ? x : (x + half) * (x + half) / (4 * half);
+    };
+    return rounded(d) * sine + rounded(-d) * before;
+  };
+  const double lowest = sine + before > 0 ? off_ground(half * (before - sine) / (before + sine)) : 0;
   GroundFace ground;
   ground.id = face_sole_bottom;
   ground.stiffness = settings.ground_stiffness;
   ground.direction = up;
   ground.area_axis = {0, 0, 1};
-  ground.gap = [=](const Vec3 &x) {
-    const double far = behind(x);
-    const auto rounded = [half](const double d) {
-      return d <= -half ? 0 : d >= half ? d : (d + half) * (d + half) / (4 * half);
-    };
-    return rounded(far) * sine + rounded(-far) * before - lowest + (x[2] - underside);
-  };
+  ground.gap = [=](const Vec3 &x) { return off_ground(behind(x)) - lowest + (x[2] - underside); };
   // With the heel up it fades over 20 mm about the line of the heads (assumed).
   ground.grip = [grip = settings.ground_grip, sine, behind](const Vec3 &x) { // a rocker's apex lies in it
     return grip * (sine > 0 ? smooth_step(0.5 - behind(x) / 20) : 1.0);

@@ -65,7 +65,8 @@ std::string softness_words(const Forefoot &foot, const Activity &activity, const
          " mm into base and cover (one-dimensional estimate: the forefoot's mean is " +
          number_text(std::round(1000 * mean)) + " kPa, at a point under one head " +
          number_text(peak_over_mean) +
-         " times that); at standard resolution the calculation may stop before the full load; a firmer foam helps";
+         " times that); at standard resolution the calculation may stop before the full load; a firmer foam "
+         "helps";
 }
 
 } // namespace raybend
