@@ -29,8 +29,9 @@ template <typename Archive> void serialize(Archive &a, RayResult &r, unsigned) {
       .peak_dorsal_at &r.peak_plantar_at &r.peak_moment &r.peak_moment_at &r.peak_bending_stress &r
       .peak_bending_at &r.peak_tension &r.peak_tension_at &r.peak_compression &r.peak_compression_at &r
       .peak_medial &r.peak_lateral &r.head_force &r.shaft_force &r.head_peak_pressure &r.head_sensor &r
-      .head_mean_pressure &r.contact_area &r.contact_slip &r.contact_slip_cells &r.shaft_peak_pressure &r
-      .tissue_compression &r.fascia_tension &r.flexor_tension &r.toe_load &r.base_force_axial;
+      .head_peak_shear &r.head_mean_pressure &r.contact_area &r.contact_slip &r.contact_slip_cells &r
+      .shaft_peak_pressure &r.tissue_compression &r.fascia_tension &r.flexor_tension &r.toe_load &r
+      .base_force_axial;
 }
 template <typename Archive> void serialize(Archive &a, SolveRecord &s, unsigned) {
   a &s.unknowns &s.cells &s.newton_steps &s.cg_iterations &s.most_cg_in_a_step &s.descent_iterations &s

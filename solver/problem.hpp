@@ -49,13 +49,16 @@ struct GroundFace {
   std::function<double(const Vec3 &)> grip = {}; ///< MPa/mm, of the reference position; empty: slips freely
 };
 
-/// Unilateral frictionless contact between two boundaries whose faces match one to one in the logical frame.
+/// Unilateral contact between two boundaries whose faces match one to one in the logical frame. With `grip` paired
+/// points also stick to each other as springs do: traction = -grip t per plan area on the upper body, t the part of
+/// u_upper - u_lower normal to `direction`, pressed or not.
 struct ContactPair {
   unsigned upper_id, lower_id;
   int logical_direction; ///< axis along which the two boundaries are apart in the logical frame
   double stiffness;      ///< MPa/mm
   Vec3 direction;        ///< unit, from the lower to the upper body
   Vec3 area_axis;
+  double grip = 0; ///< MPa/mm; 0: slips freely
 };
 
 /// Dead traction on a boundary, MPa, as a function of reference position.

@@ -107,6 +107,8 @@ struct RayResult {
   /// (forefoot/sensor_pressure.hpp). A single calculated point can be higher.
   Banded head_peak_pressure;
   Vec3 head_sensor{}; ///< mm, centre of that square, in the frame of `plantar` (z = 0)
+  double head_peak_shear =
+      0; ///< kPa, the largest mean shear over such a square, by which skin and sock stick
   double head_mean_pressure =
       0;                   ///< kPa over the loaded area (above 5 kPa) within 10 mm of the head along the foot
   double contact_area = 0; ///< mm2 loaded

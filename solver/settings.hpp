@@ -8,6 +8,7 @@ enum class Resolution { coarse = 0, standard = 1, fine = 2 }; ///< global refine
 struct Settings {
   Resolution resolution = Resolution::standard;
   double contact_stiffness = 5; ///< MPa/mm: compliance of skin and sock
+  double skin_grip = 0.04;      ///< MPa/mm: skin and sock that stick to the insole
   double ground_stiffness = 10; ///< MPa/mm: sole on ground
   double ground_grip = 0.33;    ///< MPa/mm: an outsole that sticks to the ground
   double newton_tolerance =

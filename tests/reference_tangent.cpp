@@ -221,8 +221,10 @@ private:
               Linear s = on_face(cell, face, q, 1);
               for (const auto &part : on_face(below, other, q, -1))
                 s.push_back(part);
-              if ((place - other.quadrature_point(q) + value(s)) * d < 0)
-                add_quadratic(s, pair.stiffness * dyad(d), {}, plan(pair.area_axis));
+              const bool pressed = (place - other.quadrature_point(q) + value(s)) * d < 0;
+              const Tensor2 along = dyad(d);
+              add_quadratic(s, (pressed ? pair.stiffness : 0.0) * along + pair.grip * (identity() - along),
+                            {}, plan(pair.area_axis));
             }
         }
       }

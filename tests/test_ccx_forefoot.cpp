@@ -64,6 +64,7 @@ struct SmallForefoot {
     activity.fascia_bw *= small;
     Settings settings;
     settings.contact_stiffness = settings.ground_stiffness = soft;
+    settings.skin_grip = 0; // the other program's contact slips freely
     Forefoot foot = c.foot;
     foot.materials.cortical_e *= cortex;
     foot.materials.tissue_mu *= tissue;

@@ -78,6 +78,34 @@ double contact_radius(Body &body, unsigned face, double a) {
 
 } // namespace
 
+TEST_CASE("Faces that stick shear as compliances in series", "[contact]") {
+  // Nothing but u_x(z) is free: simple shear of neo-Hookean blocks is linear at any strain, tau = G gamma, so that the top
+  // moves by tau (h/G + 1/grip + h/G') (statics, exact; G = E/2 at nu = 0), pressed or not.
+  const double tau = 0.4, grip = 0.25, h = 5, g_upper = 5, g_lower = 1;
+  for (const double lifted : {0.0, 0.02}) {
+    Problem p = blocks(0, 50, 0);
+    p.position = [=](const Vec3 &l) {
+      return Vec3{l[0], l[1], l[2] < -0.5 ? l[2] + 1 + overlap - lifted : l[2]};
+    };
+    p.contact[0].grip = grip;
+    p.springs.clear();
+    p.fixed = {{5 + lower, {true, true, true}, {}}};
+    p.fixed_nodes = {{[](const Vec3 &) { return true; }, {false, true, true}, {}}};
+    p.tractions = {{6, [=](const Vec3 &) { return Vec3{tau, 0, 0}; }}};
+    Body body(p, 1);
+    REQUIRE(body.solve(1.0, tau * 200, 1e-11).converged);
+    for (const Vec3 &x : {Vec3{3, 2, 5}, Vec3{20, 10, 5}})
+      CHECK(body.at(x).u[0] == Approx(tau * (h / g_upper + 1 / grip + h / g_lower)).epsilon(1e-8));
+    double shear = 0, area = 0;
+    visit_contact(body.op(), body.u, [&](const ContactPoint &point) {
+      shear += point.shear * point.area;
+      area += point.area;
+    });
+    CHECK(area == Approx(200).epsilon(1e-12));
+    CHECK(shear / area == Approx(tau).epsilon(1e-8));
+  }
+}
+
 TEST_CASE("D3: flat contact patch", "[contact]") {
   // Uniform pressure goes through unchanged: sigma_zz = -p, gap = -p/k, everywhere (statics, exact). Pressure
   // counts per unloaded plan area, so with nu = 0 it is also the nominal stress of each block at any strain.

@@ -44,7 +44,7 @@ Problem full_problem() {
     return l[2] < -0.5 ? q + Vec3{0, 0, 0.05 * (l[0] - 1)} : q;
   };
   const Vec3 up = unit({-0.2, 0.1, 1});
-  p.contact.push_back({5, 16, 2, 3.0, up, {0, 0, 1}});
+  p.contact.push_back({5, 16, 2, 3.0, up, {0, 0, 1}, 0.4});
   p.ground.push_back({15,
                       2.0,
                       up,

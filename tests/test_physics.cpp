@@ -21,9 +21,10 @@ namespace {
 enum class Solve : int {
   barefoot,
   moulded,
-  pad,         ///< 8 mm behind the heads, in `moulded`
-  ended_base,  ///< `moulded` with a base that ends 8 mm behind the heads
-  moulded_soft ///< standing
+  pad,          ///< 8 mm behind the heads, in `moulded`
+  ended_base,   ///< `moulded` with a base that ends 8 mm behind the heads
+  moulded_soft, ///< standing
+  soft_cover    ///< 90 kg on `flat` with 3 mm of 0.3 MPa on top
 };
 
 struct Request {
@@ -41,6 +42,8 @@ Request request(const Solve which) {
     return {"walking", "moulded-pad", {}};
   case Solve::ended_base:
     return {"walking", "moulded", {"designs.moulded.layers[2].to_behind_heads_mm=8"}};
+  case Solve::soft_cover:
+    return {"walking", "flat", {"designs.flat.layers[3].e_mpa=0.3", "patient.body_mass_kg=90"}};
   case Solve::moulded_soft:
     break;
   }
@@ -104,6 +107,17 @@ TEST_CASE("the band of the peak pressure at coarse resolution holds the value at
     INFO("ray " << ray);
     tell("band", {double(ray), first.value, first.band, better.value, better.band});
     CHECK(std::abs(better.value - first.value) < first.band);
+  }
+}
+
+TEST_CASE("A soft cover pressed to a fifth of its thickness carries without creasing", "[physics]") {
+  // Where paired points slip freely they bunch as soon as the pressure exceeds some shear moduli, the sooner the finer the
+  // mesh, and nothing from 70 kg on was solved (solver/forefoot/README.md). A crease would show as the mesh's own answer.
+  const DesignResult &r = solved(Solve::soft_cover);
+  for (const RayResult &ray : r.ray) {
+    CHECK(ray.peak_strain.coarser == Approx(ray.peak_strain.value).epsilon(0.10));
+    CHECK(ray.head_peak_pressure.coarser == Approx(ray.head_peak_pressure.value).epsilon(0.15));
+    CHECK(ray.contact_slip_cells < 1);
   }
 }
 

@@ -406,7 +406,7 @@ TEST_CASE("how sure stands in answer, summary, JSON and page, with the same numb
                       " in 100 have less strain with it than with the reference") &&
                  Contains("best of all designs for " + std::to_string(least) + " in 100"));
   CHECK_THAT(words, Contains("## How sure") && Contains("What would settle most") && Contains("way 1"));
-  CHECK_THAT(details, Contains("person") && Contains("Friction of the skin is not in the model"));
+  CHECK_THAT(details, Contains("person") && Contains("Slip of the skin is not in the model"));
   const auto sure = nlohmann::json::parse(json)["sure"];
   CHECK(sure["designs"][1]["rank_percent"][0] == 100 * in.sure->rank[1][0]);
   CHECK(sure["pairs"][1]["less_percent"] == 100 * in.sure->pair(1, 0).less);

@@ -127,7 +127,7 @@ const std::vector<NamedActivity> &named_activities() {
       {"walking-mid-stance", 0.55, 0.10, 0, 0, 0.35, 1, 1600, 0,
        "One foot flat on the ground, half of the load on the forefoot.",
        "assumed; steps: ACE / U Wisconsin 2007, custodian 1624 an hour (read)"},
-      {"walking-push-off", 1.05, 0.14, 13, 0.16, 1.4, 3.4, 1600, 0,
+      {"walking-push-off", 1.05, 0.14, 13, 0.16, 1.5, 3.35, 1600, 0,
        "One instant of walking, 80 % of stance: all load on forefoot and toes, the heads' pressure at its "
        "peak.",
        "force, forward part, heel rise, toe share: two people, shod (computed from public measurements); "
@@ -145,8 +145,8 @@ const std::vector<NamedActivity> &named_activities() {
                                        "1, 2 to 4 and 5 (read); steps: ACE / U Wisconsin 2007 (read)";
     const CourseKind kinds[] = {
         {"walking",
-         1.4,
-         3.4,
+         1.5,
+         3.35,
          1600,
          0,
          1,
@@ -155,8 +155,8 @@ const std::vector<NamedActivity> &named_activities() {
          "A step of walking, shod or barefoot, over late stance; the speed is 1.3 m/s unless given.",
          walking_source},
         {"carrying",
-         1.4,
-         3.4,
+         1.5,
+         3.35,
          1600,
          20,
          0.96,

@@ -408,6 +408,14 @@ void add_mesh_rows(std::vector<CatalogueRow> &rows) {
           .usual(1, 50)
           .means("Pressure that brings skin and insole one millimetre nearer: compliance of skin and sock.")
           .from("assumed"));
+  add(number_row("mesh.skin_grip_mpa_per_mm", "MPa/mm")
+          .into(&Settings::skin_grip)
+          .otherwise(s.skin_grip)
+          .within(0, 10)
+          .usual(0.02, 0.3)
+          .means("Shear stiffness by which skin and sock stick to the insole; 0: they slip freely.")
+          .from("set so that shear under the heads comes out as measured in shoes, 24-87 kPa (Hosein & Lord "
+                "2000, read: abstract)"));
   add(number_row("mesh.ground_stiffness_mpa_per_mm", "MPa/mm")
           .into(&Settings::ground_stiffness)
           .otherwise(s.ground_stiffness)

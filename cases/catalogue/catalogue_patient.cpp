@@ -265,7 +265,7 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
           .means("Height of the unloaded plantar skin at this ray's base above the skin under its head.")
           .from("assumed"));
   add(number_row("patient.rayN.mobility_deg", "deg")
-          .per_ray({18, 0.6, 1.6, 5, 8}, "")
+          .per_ray({18, 0.4, 2.2, 6, 10}, "")
           .within(0.1, 25)
           .usual_per_ray({{1, 18}, {0.2, 2}, {0.5, 4}, {4, 16}, {4, 16}})
           .means("Sagittal mobility of the tarsometatarsal joint, whole range. A stiff joint holds the ray "
@@ -273,12 +273,12 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
                  "cantilever.")
           .from("MT1: 14 mm of its head under +-50 N, five cadavers, FAI 2008;29:72 (read); MT2, MT3 "
                 "Ouzounian & Shereff 1989 "
-                "(from memory: 3.5, 0.6, 1.6, 9.6, 10.2); MT4, MT5 calibrated within the range, as MT5's "
+                "(from memory: 3.5, 0.6, 1.6, 9.6, 10.2); MT2 to MT5 calibrated within the ranges, as MT5's "
                 "joint moves more "
                 "than MT1's in life (read); ranges assumed"));
   add(number_row("patient.rayN.fascia_share", "")
           .deviates(0.05, "assumed")
-          .per_ray({0.27, 0.25, 0.24, 0.15, 0.09}, "")
+          .per_ray({0.26, 0.28, 0.22, 0.15, 0.09}, "")
           .within(0, 1)
           .means("Part of the plantar fascia's pull in this ray's slip. The five sum to 1: those not given "
                  "share the rest.")

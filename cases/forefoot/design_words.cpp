@@ -91,6 +91,14 @@ std::string extent_words(const Layer &l) {
          (l.bevelled() ? ", thinned out over " + mm(l.bevel) : "");
 }
 
+std::string shoe_words(const Shoe &shoe) {
+  return "shoe: " + shoe.kind + ", " + number_text(shoe.ball_stiffness, 3) + " N m per degree at the ball" +
+         (shoe.shank_e > 0 ? ", shank to " + edge(shoe.shank_from) : "") +
+         (shoe.has_rocker() ? ", rocker of " + number_text(shoe.rocker_deg, 3) + " deg from " +
+                                  edge(shoe.rocker_apex) + " on"
+                            : "");
+}
+
 std::vector<std::string> design_words(const Design &design) {
   std::vector<std::string> list = {"fit " + number_text(design.fit) + " (" + fit_words(design.fit) + ")"};
   for (const Layer &l : design.layers) {
@@ -102,6 +110,7 @@ std::vector<std::string> design_words(const Design &design) {
     list.push_back("no support element");
   for (const SupportElement &e : design.support)
     list.push_back(support_words(e));
+  list.push_back(shoe_words(design.shoe));
   return list;
 }
 

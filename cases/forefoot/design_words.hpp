@@ -21,7 +21,7 @@ std::string filler_words(const Design &design, const Layer &layer);
 /// ", from the proximal end to 20 mm behind the heads"; "" of a layer under the whole foot.
 std::string extent_words(const Layer &layer);
 
-/// Its fit, each layer from the ground up, each support element: "base 5 mm eva-35 (E 2 MPa)".
+/// Its fit, each layer from the ground up, each support element, its shoe: "base 5 mm eva-35 (E 2 MPa)".
 std::vector<std::string> design_words(const Design &design);
 
 } // namespace raybend

@@ -46,8 +46,8 @@ struct Question {
   std::vector<std::pair<std::string, std::function<void(Case &)>>> others;
 };
 
-/// What the model leaves open: how a person stands when the insole changes, how the shoe holds, how skin and insole press on one
-/// another. Factors assumed. Friction between them is not in the model.
+/// What the model leaves open: how a person stands when the insole changes, how the shoe holds, how skin and insole press and
+/// shear one another. Factors assumed. Slip between them is not in the model.
 std::vector<Question> questions_of(const Case &c) {
   const auto posture = [](PostureRule rule) {
     return [rule](Case &m) {
@@ -64,7 +64,10 @@ std::vector<Question> questions_of(const Case &c) {
     };
   };
   const auto skin = [](double factor) {
-    return [factor](Case &m) { m.settings.contact_stiffness *= factor; };
+    return [factor](Case &m) {
+      m.settings.contact_stiffness *= factor;
+      m.settings.skin_grip *= factor;
+    };
   };
   std::vector<Question> list = {
       {posture_question, {}},

@@ -15,7 +15,7 @@ namespace raybend {
 
 struct DesignOutcome {
   Design design;
-  std::vector<std::string> made_of; ///< words: its fit, each layer from the ground up, each support element
+  std::vector<std::string> made_of; ///< words: its fit, each layer from the ground up, each support element, its shoe
   DesignResult with;                ///< over the whole step (step.hpp)
   DesignResult without; ///< the same insole without its support elements; equal to `with` if it has none
   StepResult with_instants, without_instants; ///< one result an instant

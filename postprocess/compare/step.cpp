@@ -53,9 +53,10 @@ void take_peaks(RayResult &into, const RayResult &from) {
   }
   for (double RayResult::*largest :
        {&RayResult::peak_medial, &RayResult::peak_lateral, &RayResult::shaft_force,
-        &RayResult::head_mean_pressure, &RayResult::contact_area, &RayResult::contact_slip,
-        &RayResult::contact_slip_cells, &RayResult::tissue_compression, &RayResult::fascia_tension,
-        &RayResult::flexor_tension, &RayResult::toe_load, &RayResult::base_force_axial})
+        &RayResult::head_peak_shear, &RayResult::head_mean_pressure, &RayResult::contact_area,
+        &RayResult::contact_slip, &RayResult::contact_slip_cells, &RayResult::tissue_compression,
+        &RayResult::fascia_tension, &RayResult::flexor_tension, &RayResult::toe_load,
+        &RayResult::base_force_axial})
     if (std::abs(from.*largest) > std::abs(into.*largest))
       into.*largest = from.*largest;
 }

@@ -81,6 +81,10 @@ double shaft_pressure(const FootReading &reading, const DesignResult &r, double)
   return ray_of(reading, r).shaft_peak_pressure.value;
 }
 
+double head_shear(const FootReading &reading, const DesignResult &r, double) {
+  return ray_of(reading, r).head_peak_shear;
+}
+
 double tissue_compression(const FootReading &reading, const DesignResult &r, double) {
   return 100 * ray_of(reading, r).tissue_compression;
 }
@@ -140,6 +144,7 @@ const std::vector<Row> &rows() {
        head_pressure_instant},
       {{"head-pressure", "kPa", OfRay::may, false, "peak pressure under head RAY"}, head_pressure},
       {{"shaft-pressure", "kPa", OfRay::must, false, "peak pressure under MTRAY's shaft"}, shaft_pressure},
+      {{"head-shear", "kPa", OfRay::must, false, "peak shear under head RAY"}, head_shear},
       {{"tissue-compression", "%", OfRay::must, false, "tissue under head RAY compressed by"},
        tissue_compression},
       {{"fascia-tension", "body weights", OfRay::never, false, "tension of the whole fascia"},

@@ -231,7 +231,7 @@ std::string how_section(const std::vector<const ReportInput *> &activities, cons
     text += paragraph("Changed on the command line: " + escaped(list_of(input.changes)) + ".");
   text += paragraph(
       "Five metatarsals in soft tissue on insole and sole, finite elements at finite strain, unilateral "
-      "contact with little friction, joints with stops. Designs are ranked by the largest strain along the "
+      "contact with skin that sticks, joints with stops. Designs are ranked by the largest strain along the "
       "painful ray on the bone’s surface, between " +
       counted_words(input.foot) +
       " of its length. µε: microstrain. Value ± band: "

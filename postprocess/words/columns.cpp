@@ -55,6 +55,7 @@ const std::vector<NumberColumn<RayResult>> &ray_columns() {
       {"head_pressure_at_stance_pct", [](const R &r) { return r.head_pressure_stance; }},
       {"head_sensor_x_mm", [](const R &r) { return r.head_sensor[0]; }},
       {"head_sensor_y_mm", [](const R &r) { return r.head_sensor[1]; }, true},
+      {"head_shear_peak_kpa", [](const R &r) { return r.head_peak_shear; }},
       {"head_pressure_mean_kpa", [](const R &r) { return r.head_mean_pressure; }},
       {"shaft_pressure_peak_kpa", [](const R &r) { return r.shaft_peak_pressure.value; }},
       {"shaft_pressure_peak_band_kpa", [](const R &r) { return r.shaft_peak_pressure.band; }},

@@ -140,7 +140,7 @@ std::string sure_note(const Sureness &sure) {
          " feet: a stated 50 in 100 may be " + open_range(sure) +
          ". The spreads are published or assumed (raybend explain). Not in these chances: what the model "
          "leaves out "
-         "(sesamoids, friction of the skin, gait that changes with the insole), heights and thicknesses as "
+         "(sesamoids, slip of the skin, gait that changes with the insole), heights and thicknesses as "
          "made, other "
          "instants of the step. Nobody has checked them against bone strain measured over insoles.";
 }
@@ -207,7 +207,7 @@ std::string sure_part(const ReportInput &input, const bool whole) {
       wrapped("Every two designs; person, model, mesh: standard deviation of the change that each source of "
               "doubt makes alone, per cent points. Model: posture held by the ankle, kept or with its "
               "moments kept; hold of "
-              "the shoe's upper; give of skin and sock. Friction of the skin is not in the model.",
+              "the shoe's upper; give of skin and sock. Slip of the skin is not in the model.",
               110) +
       "\n\n" + sources.markdown() + "\n";
   TextTable ways({"measurement", "part of the doubt %", "wrong choice in 100"},

@@ -53,13 +53,13 @@ Vec3 place_of(const Level &level, const Vector &u, const Vec3 &logical, Vec3 &re
   return {sum[3] / sum[6], sum[4] / sum[6], sum[5] / sum[6]};
 }
 
-/// What a contact point stands for: its rectangle of plan in the logical frame, and its pressure.
+/// What a contact point stands for: its rectangle of plan in the logical frame, its pressure and its shear.
 struct Facet {
   double s0, s1, b0, b1;
-  double pressure; ///< kPa
+  double pressure, shear; ///< kPa
 
   auto place() const { return std::tie(s0, b0); }
-  template <typename Archive> void serialize(Archive &a, unsigned) { a &s0 &s1 &b0 &b1 &pressure; }
+  template <typename Archive> void serialize(Archive &a, unsigned) { a &s0 &s1 &b0 &b1 &pressure &shear; }
 };
 
 Facet facet_of(const ContactPoint &p) {
@@ -67,8 +67,8 @@ Facet facet_of(const ContactPoint &p) {
   constexpr double limit[4] = {0.0, 5.0 / 18, 13.0 / 18, 1.0}; // each point's share of the face is its weight
   const unsigned i = p.q % 3, j = p.q / 3;
   const double s = p.logical[0] - gauss[i] * p.step_s, b = p.logical[1] - gauss[j] * p.step_b;
-  return {s + limit[i] * p.step_s, s + limit[i + 1] * p.step_s, b + limit[j] * p.step_b,
-          b + limit[j + 1] * p.step_b, 1000 * p.pressure};
+  return {s + limit[i] * p.step_s,     s + limit[i + 1] * p.step_s, b + limit[j] * p.step_b,
+          b + limit[j + 1] * p.step_b, 1000 * p.pressure,           1000 * p.shear};
 }
 
 Patch patch_of(const Facet &f, const FootShape &shape) {
@@ -105,7 +105,7 @@ SensorPlace under_heads(const FootShape &shape) {
   };
 }
 
-/// Peak pressures under heads and shafts, on all ranks; the plantar patches, on rank 0, if `surfaces`.
+/// Peak pressures under heads and shafts and shear under heads, on all ranks; the plantar patches, on rank 0, if `surfaces`.
 void extract_pressure(const ForefootState &state, const std::vector<Facet> &own, MPI_Comm comm,
                       DesignResult &result, bool surfaces) {
   std::vector<Facet> facets; // of all ranks; only rank 0 has any
@@ -115,32 +115,37 @@ void extract_pressure(const ForefootState &state, const std::vector<Facet> &own,
   std::sort(facets.begin(), facets.end(),
             [](const Facet &a, const Facet &b) { return a.place() < b.place(); });
   // Shafts see the skin proximal of the heads alone, or they would show the edge of the heads' pressure.
-  std::vector<Patch> plantar, under_shafts;
+  std::vector<Patch> plantar, under_shafts, sheared;
   std::vector<int> region; // ray - 1
   for (const Facet &f : facets) {
     plantar.push_back(patch_of(f, state.shape));
     under_shafts.push_back(plantar.back());
     if (0.5 * (f.s0 + f.s1) > head_from)
       under_shafts.back().value.fill(0);
+    sheared.push_back(plantar.back());
+    sheared.back().value.fill(f.shear);
     region.push_back(plantar.back().ray - 1);
   }
-  std::array<double, 5 * 4> peak{}; // per ray: under the head, its sensor's x and y, under the shaft
+  std::array<double, 5 * 5> peak{}; // per ray: under the head, its sensor's x and y, under the shaft; shear
   if (!facets.empty()) {
     const std::vector<SensorReading> heads =
         sensor_readings(plantar, region, 5, sensor_side, under_heads(state.shape));
     const std::vector<SensorReading> shafts = sensor_readings(under_shafts, region, 5);
+    const std::vector<SensorReading> shears =
+        sensor_readings(sheared, region, 5, sensor_side, under_heads(state.shape));
     for (int r = 0; r < 5; ++r) {
-      const std::array<double, 4> of_ray = {heads[r].pressure, heads[r].centre[0], heads[r].centre[1],
-                                            shafts[r].pressure};
-      std::copy(of_ray.begin(), of_ray.end(), peak.begin() + 4 * r);
+      const std::array<double, 5> of_ray = {heads[r].pressure, heads[r].centre[0], heads[r].centre[1],
+                                            shafts[r].pressure, shears[r].pressure};
+      std::copy(of_ray.begin(), of_ray.end(), peak.begin() + 5 * r);
     }
   }
   peak = Utilities::MPI::broadcast(comm, peak);
   for (int r = 0; r < 5; ++r) {
     RayResult &ray = result.ray[r];
-    ray.head_peak_pressure.value = peak[4 * r];
-    ray.head_sensor = {peak[4 * r + 1], peak[4 * r + 2], 0};
-    ray.shaft_peak_pressure.value = peak[4 * r + 3];
+    ray.head_peak_pressure.value = peak[5 * r];
+    ray.head_sensor = {peak[5 * r + 1], peak[5 * r + 2], 0};
+    ray.shaft_peak_pressure.value = peak[5 * r + 3];
+    ray.head_peak_shear = peak[5 * r + 4];
   }
   if (surfaces)
     result.plantar = std::move(plantar);

@@ -27,9 +27,10 @@ constexpr double first_overlap = 0.02; // mm by which foot and insole overlap wh
 constexpr double loose_tolerance = 1e-4;
 // Load steps that may fail on one path before it counts as hopeless, and Newton steps that it may take in all: on the
 // coarsest level, and on a finer one, where a load step that fails costs half a minute. Usual are 15 to 25 Newton steps on a
-// whole path and 10 to 15 on a finer level. What is hopeless on a finer level ends within five times what is usual; on the
-// coarsest, where steps go on downhill (newton/descend.hpp), it can still take a minute or two.
-constexpr unsigned most_failures[] = {6, 2}, most_steps[] = {150, 80};
+// whole path and 10 to 15 on a finer level. On the coarsest, steps go on downhill (newton/descend.hpp): so many of those
+// iterations cost what a Newton step does (9 ms, 0.13 s), so many are allowed in one load step (usual: up to 100).
+constexpr unsigned most_failures[] = {6, 2}, most_steps[] = {150, 80}, descents_a_step = 14,
+                   most_descents = 400;
 
 // The kernel's record of this process's largest memory begins anew (proc(5), clear_refs), so that each design has its
 // own; where that is not allowed it stays the largest since the start.
@@ -232,7 +233,7 @@ bool ForefootModel::Parts::load_path(unsigned level, DesignResult &result, const
     Vector trial(u);
     const NewtonReport report = run(level, trial, target, target < 1 ? loose : control, progress, result);
     result.record.load_steps++;
-    taken += report.steps;
+    taken += report.steps + report.descent_iterations / descents_a_step;
     if (report.converged) {
       u = trial;
       reached = target;
@@ -353,6 +354,7 @@ NewtonControl ForefootModel::Parts::newton_control() const {
   control.tolerance = settings.newton_tolerance;
   control.forcing = settings.linear_tolerance;
   control.max_steps = settings.max_newton;
+  control.max_descent = most_descents;
   control.more_steps = settings.max_newton; // once nearly in balance: soft foam cells settle slowly
   return control;
 }

@@ -3,13 +3,13 @@
 #include "geometry/constants.hpp"
 #include "geometry/logical_frame.hpp"
 #include "geometry/smooth_step.hpp"
+#include "geometry/sole_ground.hpp"
 #include "meshing/tags.hpp"
 #include "solver/force_line.hpp"
 #include "solver/materials/along_stiffened.hpp"
 #include "solver/materials/invariant_material.hpp"
 #include "solver/materials/transverse_bone.hpp"
 #include <algorithm>
-#include <functional>
 
 namespace raybend {
 
@@ -176,7 +176,7 @@ void add_ties(Problem &p, const Forefoot &foot, const FootShape &shape, const Ac
     const Vec3 head = shape.axis(ray, head_station);
     Tie tie; // from the hindfoot's anchor to the head's centre
     // In plan each slip follows its ray: the transverse pull of slips that converge on the heel is borne by
-    // skin friction and ligaments that a frictionless sole does not have.
+    // the tissue between them, which is not modelled.
     const Vec3 base = shape.axis(ray, 0);
     const double back = mt2[0] - foot.hindfoot_anchor_behind;
     const double along = (back - head[0]) / (base[0] - head[0]);
@@ -293,58 +293,22 @@ void add_shoe(Problem &p, const FootShape &shape, const Shoe &shoe, const Activi
   }
 }
 
-// How far a place in plan lies proximal of the fold in the sole, along x: straight from head to head. A design's
-// places count along the rays from their own heads instead (FootShape::behind_heads); as rays spread, that is up to
-// 0.5 mm less 9 mm behind the heads and 3 mm at the bases (default foot). With it in place of this, MT2's peak strain
-// in the warehouse case is 1 to 2 % lower.
-std::function<double(const Vec3 &)> behind_fold(const FootShape &shape) {
-  std::array<double, 5> x, y; // of the heads, from medial (large y) to lateral
-  for (int ray = 1; ray <= 5; ++ray) {
-    const Vec3 head = shape.axis(ray, head_station);
-    x[ray - 1] = head[0];
-    y[ray - 1] = head[1];
-  }
-  return [x, y](const Vec3 &at) {
-    double head = x[0];
-    for (int i = 0; i < 4; ++i)
-      if (at[1] <= y[i]) {
-        const double t = std::clamp((y[i] - at[1]) / (y[i] - y[i + 1]), 0.0, 1.0);
-        head = x[i] + t * (x[i + 1] - x[i]);
-      }
-    return head - at[0];
-  };
-}
-
-// Ground: a plane that leaves the sole proximal of the heads as the heel rises. The shoe's toe part bends at
-// the line of the heads and lies on the ground. The corner is rounded over 10 mm (assumed). A rocker sole leaves the
-// ground distal of its apex too, until the heel has risen by its angle; its corner is rounded over 30 mm (assumed). The
-// lowest place of the sole touches the ground.
+// Ground: SoleGround below the sole.
 void add_ground(Problem &p, const FootShape &shape, const InsoleShape &insole, const Shoe &shoe,
                 const Activity &activity, const Settings &settings) {
   const Vec3 up = force_direction(activity), forward = {up[2], 0, -up[0]};
-  const double sine = std::sin(activity.heel_rise_deg * pi / 180), underside = insole.underside();
-  const auto behind = [fold = behind_fold(shape), apex = shoe.has_rocker() ? shoe.rocker_apex : 0.0](
-                          const Vec3 &x) { return fold(x) - apex; };
-  const double half = shoe.has_rocker() ? 15 : 5,
-               before = std::sin(std::max(0.0, shoe.rocker_deg - activity.heel_rise_deg) * pi / 180);
-  // How far the sole is off the ground at a distance behind the corner, but for what is lowest. Inside the corner of half
-  // width h that is (d + h)^2 / 4h sine + (h - d)^2 / 4h before, least at d = h (before - sine) / (before + sine).
-  const auto off_ground = [=](const double d) {
-    const auto rounded = [half](const double x) {
-      return x <= -half ? 0 : x >= half ? x : (x + half) * (x + half) / (4 * half);
-    };
-    return rounded(d) * sine + rounded(-d) * before;
-  };
-  const double lowest = sine + before > 0 ? off_ground(half * (before - sine) / (before + sine)) : 0;
+  const SoleGround sole(shape, shoe, activity.heel_rise_deg);
   GroundFace ground;
   ground.id = face_sole_bottom;
   ground.stiffness = settings.ground_stiffness;
   ground.direction = up;
   ground.area_axis = {0, 0, 1};
-  ground.gap = [=](const Vec3 &x) { return off_ground(behind(x)) - lowest + (x[2] - underside); };
-  // With the heel up it fades over 20 mm about the line of the heads (assumed).
-  ground.grip = [grip = settings.ground_grip, sine, behind](const Vec3 &x) { // a rocker's apex lies in it
-    return grip * (sine > 0 ? smooth_step(0.5 - behind(x) / 20) : 1.0);
+  ground.gap = [sole, underside = insole.underside()](const Vec3 &x) {
+    return sole.below(sole.behind(x)) + (x[2] - underside);
+  };
+  // With the heel up it fades over 20 mm about the corner (assumed).
+  ground.grip = [sole, grip = settings.ground_grip, flat = activity.heel_rise_deg <= 0](const Vec3 &x) {
+    return grip * (flat ? 1.0 : smooth_step(0.5 - sole.behind(x) / 20));
   };
   p.ground.push_back(ground);
   // Ground and shoe keep the plan of sole and insole, but transmit no horizontal resultant and no moment
@@ -404,8 +368,13 @@ Problem forefoot_problem(const Forefoot &foot, const FootShape &shape, const Ins
     add_joint_stops(p, foot, shape);
   add_bend(p, shape, insole, shoe, activity, insole.design().layers.front().thickness);
   add_ground(p, shape, insole, shoe, activity, settings);
-  p.contact.push_back(
-      {face_plantar, face_insole_top, 2, settings.contact_stiffness, force_direction(activity), {0, 0, 1}});
+  p.contact.push_back({face_plantar,
+                       face_insole_top,
+                       2,
+                       settings.contact_stiffness,
+                       force_direction(activity),
+                       {0, 0, 1},
+                       settings.skin_grip});
   return p;
 }
 

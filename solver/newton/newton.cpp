@@ -150,7 +150,8 @@ NewtonReport newton(SolidOperator &op, Preconditioner &preconditioner, Vector &u
         break;
       }
     }
-    if (accepted && end == CgEnd::curvature && preconditioner.direct())
+    if (accepted && end == CgEnd::curvature && preconditioner.direct() &&
+        report.descent_iterations < control.max_descent)
       report.descent_iterations +=
           descend(op, preconditioner, u, residual, here, load, downhill * control.force_scale);
     if (preconditioner.direct() && residual.l2_norm() > hardly * norm)

@@ -26,7 +26,9 @@ void visit_contact(const SolidOperator &op, const Vector &u,
   Vector place(u);
   place += level.position;
   place.update_ghost_values();
-  FaceEval inner(mf, true), outer(mf, false);
+  const bool had_ghosts = u.has_ghost_elements();
+  u.update_ghost_values();
+  FaceEval inner(mf, true), outer(mf, false), inner_u(mf, true), outer_u(mf, false);
   for (unsigned face = 0; face < mf.n_inner_face_batches(); ++face) {
     const auto [inner_cell, inner_number] = mf.get_face_iterator(face, 0, true);
     const unsigned id = inner_cell->face(inner_number)->boundary_id();
@@ -34,11 +36,15 @@ void visit_contact(const SolidOperator &op, const Vector &u,
       if (id != pair.upper_id && id != pair.lower_id)
         continue;
       const double sign = id == pair.upper_id ? 1 : -1;
-      for (FaceEval *side : {&inner, &outer}) {
-        side->reinit(face);
-        side->read_dof_values_plain(place);
-        side->evaluate(EvaluationFlags::values);
-      }
+      const auto read = [face](FaceEval &side, const Vector &values) {
+        side.reinit(face);
+        side.read_dof_values_plain(values);
+        side.evaluate(EvaluationFlags::values);
+      };
+      read(inner, place);
+      read(outer, place);
+      read(inner_u, u);
+      read(outer_u, u);
       const Tensor<1, 3> d = tensor(pair.direction);
       const auto [cell, number] = mf.get_face_iterator(face, 0, sign > 0);
       const auto at = [&](unsigned i, unsigned j) { return plain(inner.get_value(i + n_points_1d * j)); };
@@ -52,6 +58,8 @@ void visit_contact(const SolidOperator &op, const Vector &u,
         point.step_s = cell->vertex(1)[0] - cell->vertex(0)[0];
         point.step_b = cell->vertex(2)[1] - cell->vertex(0)[1];
         point.pressure = pair.stiffness * std::max(-(apart * d), 0.0);
+        const Tensor<1, 3> jump = plain(inner_u.get_value(q)) - plain(outer_u.get_value(q));
+        point.shear = pair.grip * (jump - (jump * d) * d).norm();
         point.area = std::abs(plain(inner.get_normal_vector(q)) * tensor(pair.area_axis)) * inner.JxW(q)[0];
         std::tie(point.slip, point.slip_cells) =
             slip_of(apart - (apart * d) * d, {(at(2, j) - at(0, j)) / span, (at(i, 2) - at(i, 0)) / span});
@@ -59,6 +67,8 @@ void visit_contact(const SolidOperator &op, const Vector &u,
       }
     }
   }
+  if (!had_ghosts)
+    u.zero_out_ghost_values();
 }
 
 } // namespace raybend

@@ -11,6 +11,7 @@ struct ContactPoint {
   Vec3 logical;          ///< on the upper body
   double step_s, step_b; ///< extent of the cell in the logical frame
   double pressure;       ///< MPa per plan area
+  double shear;          ///< MPa per plan area, by which the pair's grip resists
   double area;           ///< mm2 of plan that belongs to the point
   double slip;           ///< mm along the face by which the two paired points stand apart
   double slip_cells;     ///< the same in cells of the mesh

@@ -164,13 +164,15 @@ void Faces::add_inner_residual(Vector &residual, const Vector &u, const Range &r
     inner.evaluate(EvaluationFlags::values);
     outer.evaluate(EvaluationFlags::values);
     for (unsigned q = 0; q < n_q_face; ++q) {
-      const double gap =
-          gap0_[slot.offset + q] + slot.sign * ((plain(inner.get_value(q)) - plain(outer.get_value(q))) * d);
+      const Tensor<1, 3> jump = plain(inner.get_value(q)) - plain(outer.get_value(q));
+      const double gap = gap0_[slot.offset + q] + slot.sign * (jump * d);
       const double plan = plan_area(slot, q, inner.JxW(q)[0]);
       const double pressure = pair.stiffness * std::max(-gap, 0.0);
-      energy += 0.5 * pressure * std::max(-gap, 0.0) * plan * inner.JxW(q)[0];
-      inner.submit_value(wide(-slot.sign * pressure * plan * d), q);
-      outer.submit_value(wide(slot.sign * pressure * plan * d), q);
+      const Tensor<1, 3> grip = pair.grip * (jump - (jump * d) * d);
+      energy += 0.5 * (pressure * std::max(-gap, 0.0) + grip * jump) * plan * inner.JxW(q)[0];
+      const Tensor<1, 3> force = plan * (grip - slot.sign * pressure * d);
+      inner.submit_value(wide(force), q);
+      outer.submit_value(wide(-force), q);
     }
     inner.integrate_scatter(EvaluationFlags::values, residual);
     outer.integrate_scatter(EvaluationFlags::values, residual);
@@ -316,6 +318,7 @@ void Faces::fill() {
       case FaceKind::contact:
         d = tensor(problem_->contact[slot.item].direction);
         along = active_[k] * problem_->contact[slot.item].stiffness;
+        across = problem_->contact[slot.item].grip;
         break;
       default:
         d = tensor(problem_->ground[slot.item].direction);

@@ -7,9 +7,11 @@ namespace raybend {
 
 /// What acts on faces. Of the weak form in solid_operator.hpp, dA_plan the area projected along `area_axis`:
 ///
-///   contact   Pi            1/2 int_C k <-g>^2 dA_plan                 g = g0 + (u_upper - u_lower).d
-///             dPi(v)        int_C -k <-g> (v_upper - v_lower).d dA_plan
-///             d2Pi(v, du)   int_C k a ((v_upper - v_lower).d) ((du_upper - du_lower).d) dA_plan
+///   contact   Pi            1/2 int_C k <-g>^2 + h |t|^2 dA_plan       g = g0 + (u_upper - u_lower).d
+///             dPi(v)        int_C (h t - k <-g> d) . (v_upper - v_lower) dA_plan
+///                           grip h, t the part of u_upper - u_lower normal to d
+///             d2Pi(v, du)   int_C k a ((v_upper - v_lower).d) ((du_upper - du_lower).d)
+///                               + h t(v) . t(du) dA_plan
 ///                           a = 1 where g < 0, else 0; on coarser levels the part of a face that touches
 ///   ground    the same with u alone, g = g0(X) + u.d, and its grip       1/2 int_G h |s|^2 dA_plan
 ///             dPi(v)        int_G h s . v dA_plan                      s = u - w.v_m normal to d

@@ -15,7 +15,8 @@ namespace raybend {
 ///
 ///   Pi(u, w) =  int_B psi(F) dV                                F = I + grad u              bulk.hpp
 ///             + 1/2 int_S (u - w.v).K (u - w.v) dA             springs; v_m the modes      faces.hpp
-///             + 1/2 int_C k <-g>^2 dA_plan                     contact; g = g0 + (u_upper - u_lower).d
+///             + 1/2 int_C k <-g>^2 + h |t|^2 dA_plan           contact; g = g0 + (u_upper - u_lower).d, grip h,
+///                                                              t = u_upper - u_lower normal to d
 ///             + 1/2 int_G k <-g>^2 + h |s|^2 dA_plan           ground;  g = g0(X) + u.d, grip h(X),
 ///                                                              s = u - w.v normal to d, v_m the slide
 ///             + sum_r [ <f_r + k_r e_r>^2 / (2 k_r) + c_r e_r ]   ties;  e_r(mean u - w.v(A_r)), tie_pull.hpp

@@ -5,6 +5,7 @@
 #include "geometry/foot_shape.hpp"
 #include "geometry/insole_shape.hpp"
 #include "geometry/logical_frame.hpp"
+#include "geometry/sole_ground.hpp"
 #include "postprocess/page/html.hpp"
 #include "postprocess/pictures/plan_lines.hpp"
 #include "postprocess/text/number_text.hpp"
@@ -18,7 +19,7 @@ namespace raybend {
 
 namespace {
 
-constexpr double margin = 4, right_words = 27, row = 6.5, line = 4.3; // mm
+constexpr double margin = 4, right_words = 27, row = 6.5, line_height = 4.3; // mm
 constexpr auto axis_stroke =
     "fill=\"none\" stroke=\"#8894a3\" stroke-width=\"0.15\" stroke-dasharray=\"4 1 0.6 1\"";
 
@@ -32,7 +33,7 @@ std::string mm_text(const double mm) {
 class Sheet {
 public:
   Sheet(const ReportInput &input, const std::size_t place, const bool alone)
-      : input(input), design(input.outcomes[place].design), shape(input.foot),
+      : input(input), design(input.outcomes[place].design), place(place), shape(input.foot),
         left(input.foot.side == Side::left), painful(input.foot.painful_ray),
         columns(section_along(input.foot, design, painful)) {
     for (double s = 0; s <= logical::stations; s += 0.25)
@@ -79,9 +80,11 @@ private:
   std::vector<SvgPoint> pad_outline(const SupportElement &pad) const;
   void width_across(const SupportElement &e, double x);
   void heights();
+  void draw_ground(double sole_bottom);
 
   const ReportInput &input;
   const Design &design;
+  std::size_t place; ///< among the outcomes
   FootShape shape;
   bool left;
   int painful;
@@ -254,6 +257,7 @@ void Sheet::draw_section() {
   highest = std::max(highest + 12, head_z + 6); // of the bone no more than is of use here
   section_zero = plan_bottom + 4 + highest;
   end = pz(lowest) + 3;
+  draw_ground(lowest);
 
   std::vector<SvgPoint> bone, skin;
   for (const double side_of : {1.0, -1.0}) {
@@ -329,6 +333,36 @@ void Sheet::draw_section() {
   heights();
 }
 
+/// The ground under the sole: of a rocker as the shoe stands, and with the heel up at the instant that strains the painful
+/// ray most, which shows where the sole bends.
+void Sheet::draw_ground(const double sole_bottom) {
+  constexpr double deepest = 9, words_space = 3; // mm below the sole
+  const auto line = [&](const double rise, const char *stroke, const std::string &words) {
+    const SoleGround ground(shape, design.shoe, rise);
+    std::vector<SvgPoint> points;
+    for (const SectionColumn &c : columns)
+      if (const double below =
+              ground.below(ground.behind({c.x, shape.axis(painful, station(painful, c.x))[1], 0}));
+          below <= deepest)
+        points.push_back({px(c.x), pz(sole_bottom - std::max(0.0, below))});
+    body += svg_shape(svg_path(points, false), std::string("fill=\"none\" stroke-width=\"0.35\" ") + stroke);
+    end = std::max(end, pz(sole_bottom - deepest) + words_space);
+    body += svg_text({points.front()[0] + 2, end - 1}, words, 2.8, "start", "fill=\"#5a6675\"");
+    end += line_height;
+  };
+  if (design.shoe.has_rocker())
+    line(0, "stroke=\"#333f4d\"", "line: ground under the unloaded rocker");
+  const double stance = input.outcomes[place].with.ray[painful - 1].peak_strain_stance;
+  const Activity *at = &input.activity.activity;
+  for (const Activity &instant : input.activity.course)
+    if (instant.stance_percent == stance)
+      at = &instant;
+  if (at->heel_rise_deg > 0 && !at->barefoot)
+    line(at->heel_rise_deg, "stroke=\"#333f4d\" stroke-dasharray=\"0.5 0.8\"",
+         "dotted: ground with the heel up by " + fixed(at->heel_rise_deg) + " deg" +
+             (at->stance_percent > 0 ? ", at " + fixed(at->stance_percent) + " % of stance" : std::string()));
+}
+
 /// Heights of support elements where they are highest (deepest) along the painful ray.
 void Sheet::heights() {
   const InsoleShape insole(design, shape);
@@ -367,7 +401,7 @@ void Sheet::draw_legend(const std::vector<std::string> &words, const bool alone)
   body += svg_text({margin + 22, y - 2},
                    "20 mm. Dash-dot: heads, axis of ray " + std::to_string(painful) + "; red: skin at rest",
                    2.8, "start", "fill=\"#5a6675\"");
-  y += line;
+  y += line_height;
   const std::size_t layers = design.layers.size();
   const std::size_t width = 72;
   for (std::size_t k = 1; k < words.size(); ++k) { // the first says the fit
@@ -379,7 +413,7 @@ void Sheet::draw_legend(const std::vector<std::string> &words, const bool alone)
               "\" stroke=\"#333f4d\" stroke-width=\"0.15\"/>\n";
     }
     std::istringstream lines(wrapped(words[k], width));
-    for (std::string one; std::getline(lines, one); y += line)
+    for (std::string one; std::getline(lines, one); y += line_height)
       body += svg_text({margin + 6, y}, one, 3.1);
   }
   if (alone)
@@ -388,7 +422,7 @@ void Sheet::draw_legend(const std::vector<std::string> &words, const bool alone)
       for (std::string one; std::getline(lines, one); y += 3.4)
         body += svg_text({margin, y}, one, 2.4, "start", "fill=\"#5a6675\"");
     }
-  end = y - line + 3;
+  end = y - line_height + 3;
 }
 
 std::string Sheet::svg(const bool alone, const std::string &label) const {
