@@ -59,7 +59,7 @@ struct Banded {
 /// Largest changes of the ratio of two designs' values from the coarse to the standard mesh, rounded up, over every two designs and
 /// every ray of the warehouse at 80 % of stance and of standing (55 ratios each; half of them change by a fifth of this or less):
 /// strain and moment 0.06, head force 0.06, head pressure 0.13, shaft pressure 0.43 (0.17 but for one). Of 60 ratios of strain of other
-/// designs 56 lie within, the largest 0.083 (tests/coarse_pairs.hpp).
+/// designs 56 lie within, the largest 0.083 (tests/report/coarse_pairs.hpp).
 constexpr double coarse_pair_strain = 0.07, coarse_pair_force = 0.07, coarse_pair_head_pressure = 0.15,
                  coarse_pair_shaft_pressure = 0.25;
 
