@@ -29,7 +29,7 @@ constexpr double loose_tolerance = 1e-4;
 // coarsest level, and on a finer one, where a load step that fails costs half a minute. Usual are 15 to 25 Newton steps on a
 // whole path and 10 to 15 on a finer level. On the coarsest, steps go on downhill (newton/descend.hpp): so many of those
 // iterations cost what a Newton step does (9 ms, 0.13 s), so many are allowed in one load step (usual: up to 100).
-constexpr unsigned most_failures[] = {6, 2}, most_steps[] = {150, 80}, descents_a_step = 14,
+constexpr unsigned most_failures[] = {6, 1}, most_steps[] = {150, 80}, descents_a_step = 14,
                    most_descents = 400;
 
 // The kernel's record of this process's largest memory begins anew (proc(5), clear_refs), so that each design has its

@@ -66,19 +66,19 @@ TEST_CASE("part of its thickness that a layer loses", "[cases][materials]") {
 }
 
 TEST_CASE("insoles that the solver does not follow are warned of before they are solved", "[cases]") {
-  // Standard resolution, flat, EVA midsole of 12 mm: these stopped at 92, 77, 46, 83, 58, 77 and 96 % of the load ...
+  // Standard resolution, flat, EVA midsole of 12 mm, at 44 % of stance with the course's own 2.6 body weights: the first and
+  // the last of these stopped at 58 and 92 % of the load ...
   for (const auto &w :
-       {warnings(80, "walking-push-off", "soft-pe-foam", 4, 3),
-        warnings(95, "running", "medium-pe-foam", 4, 3), warnings(95, "running", "soft-pe-foam", 4, 3),
-        warnings(70, "running", "open-cell-pu", 8, 6), warnings(95, "running", "open-cell-pu", 5, 3),
-        warnings(120, "running", "eva-20", 4, 3), warnings(95, "walking-push-off", "open-cell-pu", 8, 6)}) {
+       {warnings(95, "running", "soft-pe-foam", 4, 3), warnings(70, "running", "open-cell-pu", 8, 6),
+        warnings(95, "running", "open-cell-pu", 5, 3)}) {
     REQUIRE(w.size() == 1);
     CHECK_THAT(w[0], Contains("designs[2].name: soft: under ") && Contains("may stop before the full load"));
   }
   // ... and these were solved.
   CHECK(warnings(61, "walking-push-off", "soft-pe-foam", 4, 3).empty());
-  CHECK(warnings(70, "walking-push-off", "soft-pe-foam", 4, 3).empty());
-  CHECK(warnings(95, "walking-push-off", "medium-pe-foam", 4, 3).empty());
+  CHECK(warnings(80, "walking-push-off", "soft-pe-foam", 4, 3).empty());
+  CHECK(warnings(95, "walking-push-off", "open-cell-pu", 8, 6).empty());
+  CHECK(warnings(95, "running", "medium-pe-foam", 4, 3).empty());
 
   const Case c = read_case_from_text(flat_case(95, "running", "soft-pe-foam", 4, 3), "soft.toml");
   CHECK(mean_pressure(c.foot, c.day[0].activity) ==
