@@ -123,7 +123,8 @@ with tempfile.TemporaryDirectory() as work:
     case = re.sub(r'(?m)^title = "Warehouse.*$', "title = '" + markup + "'", case)
     case = re.sub(r'(?m)^title = "Flat cushion"$', "title = '</script><b>Flat</b>'", case)
     open(os.path.join(work, 'case.toml'), 'w', encoding='utf-8').write(case)
-    run = subprocess.run([raybend, 'compare', os.path.join(work, 'case.toml'), '--set', 'activity.kind=standing', '--resolution', 'coarse',
+    # an unusual number, so that there is a warning to show; a rocker, so that its ground is drawn
+    run = subprocess.run([raybend, 'compare', os.path.join(work, 'case.toml'), '--set', 'activity.kind=standing', '--set', 'shoe.kind=rocker', '--set', 'mesh.skin_grip_mpa_per_mm=0.5', '--resolution', 'coarse',
                           '--quiet', '--out', os.path.join(work, 'out')], capture_output=True, text=True)
     check('compare writes its folder', run.returncode == 0, run.stderr)
     page = os.path.join(work, 'out', 'report.html')
@@ -137,6 +138,7 @@ with tempfile.TemporaryDirectory() as work:
     drawing = open(os.path.join(work, 'out', 'design-moulded-pad.svg'), encoding='utf-8').read()
     for dimension in ['38', '8', '9.5', '28.5', '6 high', '3 cover', '8 sole']:
         check(f'the pad\'s drawing says {dimension}', f'>{dimension}</text>' in drawing)
+    check('the drawing names the shoe', '>shoe: rocker, ' in drawing)
     size = re.search(r'viewBox="0 0 ([\d.]+) ([\d.]+)" width="([\d.]+)mm" height="([\d.]+)mm"', drawing)
     check('one unit of the drawing is a millimetre', bool(size) and size[1] == size[3] and size[2] == size[4])
 

@@ -1,9 +1,11 @@
 // Charts, maps and the 3D view as files, on a private display.
+#include "geometry/constants.hpp"
 #include "geometry/foot_shape.hpp"
 #include "geometry/logical_frame.hpp"
 #include "postprocess/canvas/display.hpp"
 #include "postprocess/files/day_report.hpp"
 #include "postprocess/files/report.hpp"
+#include "postprocess/page/drawings/drawing.hpp"
 #include "postprocess/pictures/bones_view.hpp"
 #include "postprocess/pictures/charts.hpp"
 #include "postprocess/pictures/patch_mesh.hpp"
@@ -11,6 +13,7 @@
 #include "postprocess/pictures/pressure.hpp"
 #include "postprocess/words/picture_words.hpp"
 #include "tests/report/sample_pictures.hpp"
+#include "tests/sample_results.hpp"
 #include "tests/scratch.hpp"
 #include <algorithm>
 #include <array>
@@ -19,6 +22,8 @@
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
+#include <regex>
+#include <sstream>
 #include <unistd.h>
 
 using namespace raybend;
@@ -280,6 +285,40 @@ TEST_CASE("a pressure map shows where the painful head's sensor stands", "[pictu
   const std::string unloaded = picture();
   painful.head_sensor[0] -= 3;
   CHECK(picture() == unloaded);
+}
+
+TEST_CASE("the drawing shows the ground under a rocker and under a sole whose heel is up", "[pictures]") {
+  ReportInput in = three_designs();
+  in.foot = sample_foot();
+  in.foot.painful_ray = 2;
+  in.outcomes[0].design.layers = sample_layers();
+  const auto drawn = [&] { return design_drawing(in, 0, true); };
+  CHECK_THAT(drawn(), !Catch::Matchers::Contains("ground under") && !Catch::Matchers::Contains("heel up"));
+  in.outcomes[0].design.shoe.rocker_deg = 15;
+  in.outcomes[0].design.shoe.rocker_apex = 15;
+  in.activity.activity.heel_rise_deg = 13;
+  const std::string svg = drawn();
+  CHECK_THAT(svg, Catch::Matchers::Contains("ground under the unloaded rocker") &&
+                      Catch::Matchers::Contains("ground with the heel up by 13 deg"));
+  // Beyond its rounded corner the unloaded rocker rises by the sine of its angle, and with the heel up by 13 degrees the
+  // ground falls away behind it by the sine of these (plane geometry).
+  const std::regex line("<path d=\"M([^\"]*)\" fill=\"none\" stroke-width=\"0.35\"");
+  std::vector<std::vector<std::array<double, 2>>> lines;
+  for (std::sregex_iterator it(svg.begin(), svg.end(), line), end; it != end; ++it) {
+    std::string numbers = (*it)[1];
+    std::replace(numbers.begin(), numbers.end(), 'L', ' ');
+    std::istringstream in_order(numbers);
+    lines.emplace_back();
+    for (double x, y; in_order >> x >> y;)
+      lines.back().push_back({x, y});
+  }
+  REQUIRE(lines.size() == 2);
+  const auto slope = [](const std::array<double, 2> &a, const std::array<double, 2> &b) {
+    return (b[1] - a[1]) / (b[0] - a[0]);
+  };
+  const auto &rocker = lines[0], &up = lines[1];
+  CHECK(slope(rocker[rocker.size() - 6], rocker.back()) == Approx(std::sin(15 * pi / 180)).margin(0.01));
+  CHECK(slope(up[0], up[5]) == Approx(-std::sin(13 * pi / 180)).margin(0.01)); // y points down
 }
 
 TEST_CASE("edges of support elements and layers are drawn where the insole's shape has them", "[pictures]") {

@@ -347,7 +347,7 @@ void Sheet::draw_ground(const double sole_bottom) {
         points.push_back({px(c.x), pz(sole_bottom - std::max(0.0, below))});
     body += svg_shape(svg_path(points, false), std::string("fill=\"none\" stroke-width=\"0.35\" ") + stroke);
     end = std::max(end, pz(sole_bottom - deepest) + words_space);
-    body += svg_text({points.front()[0] + 2, end - 1}, words, 2.8, "start", "fill=\"#5a6675\"");
+    body += svg_text({px(columns.front().x) + 2, end - 1}, words, 2.8, "start", "fill=\"#5a6675\"");
     end += line_height;
   };
   if (design.shoe.has_rocker())
