@@ -100,12 +100,13 @@ void DirectSolver::factorize(const SolidOperator &op, bool plain) {
       break;
   }
   // At bound 0 nothing negative is left of invariant laws; tissue that is pressed or pulled by tens of its shear moduli
-  // needs that. What may still be missing is a hold, for a step, of what has lost contact: a shift keeps the factor
-  // usable for preconditioning. A body that nothing holds stays singular without mixed cells.
-  for (double shift = 1e-3; !done && op.bulk().has_mixed_cells() && shift < 2; shift *= 10) {
+  // needs that. What may still be missing is a hold, for a step, of what has lost contact, or a start that is far from
+  // balance, as a shell of 100 GPa that begins in the shape of the foam solved before it: a shift keeps the factor usable for
+  // preconditioning, at worst as its diagonal is. A body that nothing holds stays singular without mixed cells.
+  for (double shift = 1e-3; !done && op.bulk().has_mixed_cells() && shift < 1e4; shift *= 10) {
     for (unsigned i = 0; i < matrix_.size(); ++i) {
       double &diagonal = matrix_.value[matrix_.start[i]];
-      diagonal += shift * std::abs(diagonal);
+      diagonal = (1 + shift) * std::abs(diagonal);
     }
     done = factor_->factorize(matrix_);
   }

@@ -121,6 +121,21 @@ TEST_CASE("A soft cover pressed to a fifth of its thickness carries without crea
   }
 }
 
+TEST_CASE("A stiff shell is solved from the shape of the foam solved before it", "[physics]") {
+  // It begins with stresses of GPa, where no bound on the tangent makes the coarsest matrix positive: the shifted factor must
+  // carry on from there. It was said that nothing holds the body.
+  const Case c = read_case(source_path("tests/forefoot/shell_after_foam.toml"));
+  Settings settings;
+  settings.resolution = Resolution::coarse;
+  ForefootModel model(c.foot, c.day.front().activity, settings, MPI_COMM_WORLD);
+  for (const Design &design : c.designs) {
+    const DesignResult r = model.solve(design);
+    INFO(design.name << ": " << r.message);
+    REQUIRE(r.converged);
+    CHECK(r.ground_force == Approx(r.applied_force).epsilon(1e-6));
+  }
+}
+
 TEST_CASE("the pictures' patches carry the contact's force", "[bookkeeping]") {
   // They are straight between points of the curved plan: together they have the contact points' force to half
   // a per cent at coarse resolution, better at a finer one.
