@@ -136,13 +136,15 @@ const std::vector<NamedActivity> &named_activities() {
   };
   static const std::vector<NamedActivity> table = [] {
     std::vector<NamedActivity> all;
-    const char *const walking_source = "force, forward part, heel rise, toe share: two people, shod "
-                                       "(computed from public measurements); fascia: "
-                                       "follows the Achilles force (from memory, shaky), whole tension 0.96 "
-                                       "+- 0.36 body weights, Erdemir 2004 (read); "
-                                       "flexors calibrated within what muscles can give at the toes' joints, "
-                                       "4.3-6.8, 3.1-4.9 and 0.5-0.75 N m for rays "
-                                       "1, 2 to 4 and 5 (read); steps: ACE / U Wisconsin 2007 (read)";
+    const char *const walking_source =
+        "force, forward part, heel rise, toe share: two people, shod "
+        "(computed from public measurements); fascia: "
+        "follows the Achilles force (from memory, shaky), whole tension 0.96 "
+        "+- 0.36 body weights, Erdemir 2004 (read), 1.5, Caravaggi 2009 (read); before "
+        "elongation calibrated within these; flexors calibrated within what muscles can give at the toes' "
+        "joints, "
+        "4.3-6.8, 3.1-4.9 and 0.5-0.75 N m for rays "
+        "1, 2 to 4 and 5 (read); steps: ACE / U Wisconsin 2007 (read)";
     const CourseKind kinds[] = {
         {"walking",
          1.5,

@@ -284,7 +284,7 @@ void add_ray_rows(std::vector<CatalogueRow> &rows) {
                  "share the rest.")
           .from("by area 0.30, 0.24, 0.19, 0.15, 0.11, Chen 2014 (read, derived); slips 2 and 3 the thickest "
                 "in life, Qian 2021 "
-                "(read); calibrated between the two"));
+                "(read); calibrated, slip 2 above its part by area"));
   add(number_row("patient.rayN.toe_share", "")
           .deviates(0.05, "assumed")
           .per_ray({0.70, 0.12, 0.08, 0.06, 0.04}, "")

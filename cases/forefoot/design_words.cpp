@@ -91,7 +91,9 @@ std::string extent_words(const Layer &l) {
          (l.bevelled() ? ", thinned out over " + mm(l.bevel) : "");
 }
 
-std::string shoe_words(const Shoe &shoe) {
+static std::string shoe_words(const Shoe &shoe) {
+  if (shoe.kind == "barefoot")
+    return "no shoe";
   return "shoe: " + shoe.kind + ", " + number_text(shoe.ball_stiffness, 3) + " N m per degree at the ball" +
          (shoe.shank_e > 0 ? ", shank to " + edge(shoe.shank_from) : "") +
          (shoe.has_rocker() ? ", rocker of " + number_text(shoe.rocker_deg, 3) + " deg from " +

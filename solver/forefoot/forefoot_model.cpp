@@ -27,8 +27,9 @@ constexpr double first_overlap = 0.02; // mm by which foot and insole overlap wh
 constexpr double loose_tolerance = 1e-4;
 // Load steps that may fail on one path before it counts as hopeless, and Newton steps that it may take in all: on the
 // coarsest level, and on a finer one, where a load step that fails costs half a minute. Usual are 15 to 25 Newton steps on a
-// whole path and 10 to 15 on a finer level. On the coarsest, steps go on downhill (newton/descend.hpp): so many of those
-// iterations cost what a Newton step does (9 ms, 0.13 s), so many are allowed in one load step (usual: up to 100).
+// whole path and 10 to 15 on a finer level. On the coarsest, steps go on downhill (newton/descend.hpp):
+// `descents_a_step` of those iterations cost what a Newton step does (9 ms, 0.13 s); beyond `most_descents` a load step
+// begins no more of them (assumed; from a flat insole to a moulded one it takes 68).
 constexpr unsigned most_failures[] = {6, 1}, most_steps[] = {150, 80}, descents_a_step = 14,
                    most_descents = 400;
 

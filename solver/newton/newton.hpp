@@ -13,7 +13,7 @@ struct NewtonControl {
   unsigned max_steps = 40;
   unsigned more_steps = 0; ///< beyond max_steps while the residual is below 1e-2 of the scale
   unsigned max_cg = 400;
-  unsigned max_descent = 1000; ///< iterations of descend() in all
+  unsigned max_descent = 1000; ///< iterations of descend() after which it is not begun again (assumed)
   bool keep_factor = false; ///< the first step tries the coarsest level's factor that the preconditioner has
   unsigned bounded_steps =
       0; ///< so many that meet negative curvature are sought again with the bounded tangent

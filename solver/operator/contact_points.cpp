@@ -59,10 +59,10 @@ void visit_contact(const SolidOperator &op, const Vector &u,
         point.step_b = cell->vertex(2)[1] - cell->vertex(0)[1];
         point.pressure = pair.stiffness * std::max(-(apart * d), 0.0);
         const Tensor<1, 3> jump = plain(inner_u.get_value(q)) - plain(outer_u.get_value(q));
-        point.shear = pair.grip * (jump - (jump * d) * d).norm();
+        point.shear = pair.grip * across(jump, d).norm();
         point.area = std::abs(plain(inner.get_normal_vector(q)) * tensor(pair.area_axis)) * inner.JxW(q)[0];
         std::tie(point.slip, point.slip_cells) =
-            slip_of(apart - (apart * d) * d, {(at(2, j) - at(0, j)) / span, (at(i, 2) - at(i, 0)) / span});
+            slip_of(across(apart, d), {(at(2, j) - at(0, j)) / span, (at(i, 2) - at(i, 0)) / span});
         visit(point);
       }
     }

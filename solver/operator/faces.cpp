@@ -145,8 +145,7 @@ Tensor<1, 3> Faces::spring_force(const SpringFace &s, const Tensor<1, 3> &u) {
 }
 
 Tensor<1, 3> Faces::grip_force(const FaceSlot &slot, unsigned q, const Tensor<1, 3> &u) const {
-  const Tensor<1, 3> d = tensor(problem_->ground[slot.item].direction);
-  return grip_[slot.offset + q] * (u - (u * d) * d);
+  return grip_[slot.offset + q] * across(u, tensor(problem_->ground[slot.item].direction));
 }
 
 void Faces::add_inner_residual(Vector &residual, const Vector &u, const Range &range, double &energy) const {
@@ -168,7 +167,7 @@ void Faces::add_inner_residual(Vector &residual, const Vector &u, const Range &r
       const double gap = gap0_[slot.offset + q] + slot.sign * (jump * d);
       const double plan = plan_area(slot, q, inner.JxW(q)[0]);
       const double pressure = pair.stiffness * std::max(-gap, 0.0);
-      const Tensor<1, 3> grip = pair.grip * (jump - (jump * d) * d);
+      const Tensor<1, 3> grip = pair.grip * across(jump, d);
       energy += 0.5 * (pressure * std::max(-gap, 0.0) + grip * jump) * plan * inner.JxW(q)[0];
       const Tensor<1, 3> force = plan * (grip - slot.sign * pressure * d);
       inner.submit_value(wide(force), q);

@@ -12,6 +12,10 @@ inline dealii::Tensor<1, 3> tensor(const Vec3 &v) {
 inline Vec3 vec(const dealii::Tensor<1, 3> &p) {
   return {p[0], p[1], p[2]};
 }
+/// The part of u normal to the unit vector d.
+inline dealii::Tensor<1, 3> across(const dealii::Tensor<1, 3> &u, const dealii::Tensor<1, 3> &d) {
+  return u - (u * d) * d;
+}
 
 /// F = I + grad u
 inline Tensor2 deformation(Tensor2 gradient) {

@@ -76,7 +76,9 @@ TEST_CASE("insoles that the solver does not follow are warned of before they are
   }
   // ... and these were solved.
   CHECK(warnings(61, "walking-push-off", "soft-pe-foam", 4, 3).empty());
+  CHECK(warnings(70, "walking-push-off", "soft-pe-foam", 4, 3).empty());
   CHECK(warnings(80, "walking-push-off", "soft-pe-foam", 4, 3).empty());
+  CHECK(warnings(95, "walking-push-off", "medium-pe-foam", 4, 3).empty());
   CHECK(warnings(95, "walking-push-off", "open-cell-pu", 8, 6).empty());
   CHECK(warnings(95, "running", "medium-pe-foam", 4, 3).empty());
 

@@ -341,9 +341,7 @@ void Sheet::draw_ground(const double sole_bottom) {
     const SoleGround ground(shape, design.shoe, rise);
     std::vector<SvgPoint> points;
     for (const SectionColumn &c : columns)
-      if (const double below =
-              ground.below(ground.behind({c.x, shape.axis(painful, station(painful, c.x))[1], 0}));
-          below <= deepest)
+      if (const double below = ground.below(ground.behind({c.x, c.y, 0})); below <= deepest)
         points.push_back({px(c.x), pz(sole_bottom - std::max(0.0, below))});
     body += svg_shape(svg_path(points, false), std::string("fill=\"none\" stroke-width=\"0.35\" ") + stroke);
     end = std::max(end, pz(sole_bottom - deepest) + words_space);

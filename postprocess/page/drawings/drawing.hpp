@@ -14,9 +14,9 @@ struct SectionPart {
 };
 std::string part_colour(const Design &design, const SectionPart &part);
 
-/// One column of a section: at x (mm, distal positive), from the top down.
+/// One column of a section: at x and y in plan (mm, distal and medial positive), from the top down.
 struct SectionColumn {
-  double x = 0;
+  double x = 0, y = 0;
   struct Piece {
     SectionPart part;
     double top = 0, bottom = 0; ///< heights, mm

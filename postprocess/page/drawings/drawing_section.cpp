@@ -56,7 +56,9 @@ std::vector<SectionColumn> section_along(const Forefoot &foot, const Design &des
     for (int k = 0; k < 5; ++k)
       level[k] = insole.point({s, b, -1.0 - k})[2];
     SectionColumn column;
-    column.x = insole.point({s, b, -1.0})[0];
+    const Vec3 top_of = insole.point({s, b, -1.0});
+    column.x = top_of[0];
+    column.y = top_of[1];
     const int slices = std::max(1, static_cast<int>(std::lround((level[0] - level[4]) / slice)));
     const double step = (level[0] - level[4]) / slices;
     for (int k = 0; k < slices; ++k) {
