@@ -35,7 +35,9 @@ struct Ray {
   double toe_share = 0;    ///< part of the toes' load under this toe; the five sum to 1
   double flexor_share = 0; ///< part of the toe flexors' pull in this ray's tendons; the five sum to 1
   double toe_lever = 0;    ///< metatarsophalangeal joint to the toe's centre of pressure
-  double flexor_lever = 0; ///< moment arm of the flexor tendons at the metatarsophalangeal joint
+  double flexor_lever =
+      0; ///< moment arm of the flexor tendons at the metatarsophalangeal joint, and of the fascia
+  double toe_joint = 0; ///< N mm per degree: stiffness against being bent up, as it is held in a step
 };
 
 enum class BoneLaw { isotropic, transverse }; ///< transverse: transversely isotropic along the ray

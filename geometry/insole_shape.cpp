@@ -33,6 +33,19 @@ double InsoleShape::ball_stiffness() const {
                       ball_width());
 }
 
+InsoleShape::ToeBed InsoleShape::toe_bed(const int ray) const {
+  const double behind = -foot_.foot().rays[ray - 1].toe_lever, base = part_there(base_, behind),
+               cover = part_there(cover_, behind), plate = has_plate_ ? part_there(plate_, behind) : 0;
+  const auto give = [](const Layer &layer, const double part) {
+    return part * layer.thickness / layer.material.e;
+  };
+  ToeBed bed;
+  bed.height =
+      column(stations, axis_of(ray)).rise - (1 - cover) * cover_.thickness - (1 - base) * base_.thickness;
+  bed.give = give(cover_, cover) + give(base_, base) + give(sole_, 1) + (plate > 0 ? give(plate_, plate) : 0);
+  return bed;
+}
+
 InsoleShape::InsoleShape(const Design &design, const FootShape &foot) : design_(design), foot_(foot) {
   for (const Layer &layer : design.layers)
     switch (layer.role) {

@@ -63,6 +63,14 @@ public:
 
   const Design &design() const { return design_; }
 
+  /// The insole under a toe, at its centre of pressure (Ray::toe_lever beyond the head): what is there at the distal edge
+  /// of the mesh and has not ended goes on flat.
+  struct ToeBed {
+    double height; ///< of the unloaded top over the skin's plane under the heads, mm
+    double give;   ///< mm per MPa: the layers' thicknesses over their moduli, small strain
+  };
+  ToeBed toe_bed(int ray) const;
+
   /// N m per degree at the ball, of the shoe's sole alone, by `bending_test` over the foot's width at the heads.
   double ball_stiffness() const;
   double ball_width() const; ///< mm, skin to skin across the heads

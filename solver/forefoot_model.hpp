@@ -28,7 +28,7 @@ public:
 
   /// The next designs are solved at this instant. `about`: the reference's posture then, about which the midfoot
   /// turns against the ankle; empty: the next design is the reference (DesignResult::posture is what it takes).
-  void take_instant(const Activity &activity, const std::optional<MidfootPosture> &about);
+  void take_instant(const Activity &activity, const std::optional<Posture> &about);
 
   /// The next designs are solved with another foot, from the solution of the first design that the last foot was solved with.
   /// Throws as the constructor does; the foot stays then.

@@ -40,8 +40,11 @@ template <typename Archive> void serialize(Archive &a, SolveRecord &s, unsigned)
 template <typename Archive> void serialize(Archive &a, MidfootTurn &t, unsigned) {
   a &t.motion &t.reaction;
 }
-template <typename Archive> void serialize(Archive &a, MidfootPosture &p, unsigned) {
-  a &p.roll &p.pitch;
+template <typename Archive> void serialize(Archive &a, ToePosture &t, unsigned) {
+  a &t.head &t.tension &t.bed;
+}
+template <typename Archive> void serialize(Archive &a, Posture &p, unsigned) {
+  a &p.roll &p.pitch &p.toe;
 }
 template <typename Archive> void serialize(Archive &a, DesignResult &d, unsigned) {
   a &d.design &d.with_support &d.converged &d.stance_percent &d.message &d.ray &d.applied_force &d

@@ -1,6 +1,7 @@
 // What the forefoot carries at one instant of an activity. Plain values.
 #pragma once
 #include "geometry/constants.hpp"
+#include <array>
 #include <cmath>
 #include <optional>
 #include <string>
@@ -42,8 +43,16 @@ struct Activity {
 struct MidfootTurn {
   std::vector<double> motion, reaction;
 };
-struct MidfootPosture {
+/// A toe in the reference: its metatarsal's head, level by level (coarsest first), has moved along the force by `head`, mm,
+/// held by the fascia's `tension`, N; the bed as loaded is `bed` mm above the skin's plane at rest.
+struct ToePosture {
+  std::vector<double> head, tension;
+  double bed = 0;
+};
+/// How the foot stands on the reference, about which the other insoles turn it.
+struct Posture {
   MidfootTurn roll, pitch;
+  std::array<ToePosture, 5> toe;
 };
 
 /// All that loads the foot: everything but name, number of steps and what is only said. A member that is added to

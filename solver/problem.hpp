@@ -6,6 +6,7 @@
 #include <array>
 #include <functional>
 #include <memory>
+#include <optional>
 #include <vector>
 
 namespace raybend {
@@ -71,6 +72,25 @@ struct TractionFace {
 /// points of the cells whose middle has a positive weight. On every level at least one cell must have.
 using Region = std::function<double(const Vec3 &, unsigned)>;
 
+/// A toe, hinged to the bone that a tie holds and lying on a bed in space; the tie runs on over the joint and is wound up
+/// as the toe is bent up. All counts from a state of reference, in which the toe pushes on the bone with `load`, a force
+/// that the problem applies by itself. The toe's rise against the bone over that in the reference be x, the bone's own
+/// motion along `up` q, the tension without its constant part T(e + lever x):
+///
+///   N  = load + lever (T - tension) + joint x     moments about the joint
+///   N  = bed <s - x>_+ ,  s = raised + head - q   what the bed, higher by s than the toe's tip, pushes with
+///
+/// The bone is pushed by N along `up`. N - load, and what x winds, is the tie's.
+struct Toe {
+  Vec3 up;                  ///< unit
+  double lever;             ///< of the tie over that of the toe, dimensionless
+  double joint, bed;        ///< N/mm at the toe's tip, > 0: stiffness of the joint alone; of what it lies on
+  double load;              ///< N
+  double raised;            ///< mm: the unloaded bed over the reference's bed as it was loaded
+  std::vector<double> head; ///< mm, the reference's q, level by level, coarsest first
+  std::vector<double> tension; ///< N, the reference's T likewise
+};
+
 /// A line force between a region's mean displacement and an anchor on the carrier: tension
 /// T = <force + stiffness e>_+ , elongation e = direction . d, d = mean u - carrier motion at anchor.
 /// `direction` is the unit vector from anchor to region, kept fixed unless the tie swings.
@@ -90,7 +110,13 @@ struct Tie {
   /// A stop in both directions: e comes to rest at +-stop (mm; 0: none). Beside the rest it pulls with
   /// stop_force (x / (1 - |x|) - x), x = e / stop; from |x| = 0.9 on along the tangent.
   double stop = 0, stop_force = 0;
+  std::optional<Toe> toe = {}; ///< beyond the region
 };
+
+/// Entry of a level in a list that begins with the coarsest; nil where the list is shorter.
+inline double of_level(const std::vector<double> &list, const unsigned level) {
+  return level < list.size() ? list[level] : 0.0;
+}
 
 /// A dead force spread over a region.
 struct RegionForce {

@@ -155,7 +155,7 @@ struct DesignResult {
   double applied_force = 0; ///< N, total vertical
   double ground_force = 0;  ///< N, through the sole plus toe loads
   double midfoot_drop = 0;  ///< mm, settling of the midfoot
-  MidfootPosture posture;   ///< turns of the midfoot and what holds them
+  Posture posture;          ///< the midfoot's turns and what holds them, and the toes
   /// N, contact force over the plan of pads, bars, fills, reliefs and regions of another hardness, edge to edge;
   /// not a number where a design has none of them (a wedge lies under all, a plate under the whole width).
   double support_force = 0;

@@ -10,7 +10,7 @@ struct Settings {
   double contact_stiffness = 5; ///< MPa/mm: compliance of skin and sock
   double skin_grip = 0.04;      ///< MPa/mm: skin and sock that stick to the insole
   double ground_stiffness = 10; ///< MPa/mm: sole on ground
-  double ground_grip = 0.33;    ///< MPa/mm: an outsole that sticks to the ground
+  double ground_grip = 3;       ///< MPa/mm: an outsole that sticks to the ground
   double newton_tolerance =
       1e-7; ///< residual relative to the applied force, at the full load on the finest level
   double linear_tolerance = 1e-2; ///< CG residual reduction inside a Newton step (last steps go on to 3e-3)

@@ -77,6 +77,7 @@ const std::vector<RayField> &ray_fields() {
       {"flexor_share", &Ray::flexor_share, false},
       {"toe_lever_mm", &Ray::toe_lever, true},
       {"flexor_lever_mm", &Ray::flexor_lever, true},
+      {"toe_joint_n_mm_per_deg", &Ray::toe_joint, false},
   };
   return fields;
 }

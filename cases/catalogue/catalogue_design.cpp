@@ -122,8 +122,8 @@ void add_design_rows(std::vector<CatalogueRow> &rows) {
           .within(-whole_foot, whole_foot)
           .means("Of a plate, base or cover: its distal end, proximal (positive) of the line of the heads; "
                  "negative is in front of it. A three-quarter-length shell has 8 here, for example; its "
-                 "cover goes on, comes down over the bevel and lies on what is below. The toes' load stays "
-                 "as it is.")
+                 "cover goes on, comes down over the bevel and lies on what is below. What ends behind "
+                 "the toes leaves them lower, so that they carry less.")
           .from("default: whole foot"));
   add(number_row("designs[].layers[].bevel_mm", "mm")
           .otherwise(15)

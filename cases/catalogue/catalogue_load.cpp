@@ -427,11 +427,11 @@ void add_mesh_rows(std::vector<CatalogueRow> &rows) {
           .into(&Settings::ground_grip)
           .otherwise(s.ground_grip)
           .within(0, 50)
-          .usual(0.05, 5)
+          .usual(0.3, 30)
           .means("Shear stiffness by which the sole sticks to the ground where it lies on it. It keeps the "
                  "sole's "
                  "plan; it passes on no horizontal force.")
-          .from("4 mm of outsole rubber, G 1.3 MPa: assumed"));
+          .from("assumed: an outsole does not slip, and its own shear is the sole's in the mesh"));
   add(number_row("mesh.newton_tolerance", "")
           .into(&Settings::newton_tolerance)
           .otherwise(s.newton_tolerance)

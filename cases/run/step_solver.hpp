@@ -58,7 +58,7 @@ private:
   MPI_Comm comm_;
   std::vector<Activity> course_;
   std::unique_ptr<ForefootModel> model_;
-  std::vector<std::optional<MidfootPosture>> posture_; ///< one an entry of course_
+  std::vector<std::optional<Posture>> posture_; ///< one an entry of course_
   StepReference reference_;
   bool backward_ = false; ///< the next design goes from the last instant to the first
 };

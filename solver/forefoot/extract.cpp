@@ -198,7 +198,10 @@ void extract(const ForefootState &state, unsigned number, const Vector &u, Desig
              bool surfaces) {
   const Level &level = *state.levels[number];
   const SolidOperator &op = *state.operators[number];
-  const std::vector<double> tensions = op.ties().tensions(u, 1.0), motion = op.ties().motion(u, 1.0);
+  const std::vector<TiePull> pulls = op.ties().pulls(u, 1.0);
+  for (int ray = 1; ray <= 5; ++ray)
+    result.ray[ray - 1].toe_load =
+        toe_statics(state.shape.foot(), state.activity, ray).load + pulls[ray - 1].toe;
   extract_sections(state, number, u, op.ties().forces(u, 1.0), result);
   extract_contact(state, number, u, result, surfaces);
 
@@ -207,22 +210,22 @@ void extract(const ForefootState &state, unsigned number, const Vector &u, Desig
   for (int ray = 1; ray <= 5; ++ray) {
     RayResult &r = result.ray[ray - 1];
     const ToeStatics toe = toe_statics(state.shape.foot(), state.activity, ray);
-    r.toe_load = toe.load;
     r.flexor_tension = toe.flexor;
-    r.fascia_tension = tensions[ray - 1] - toe.flexor;
+    r.fascia_tension = pulls[ray - 1].tension - toe.flexor;
     result.fascia_total += r.fascia_tension;
-    toes += toe.load;
+    toes += r.toe_load;
     Vec3 skin, bone;
     const Vec3 skin_now = place_of(level, u, {double(head_station), axis_of(ray), 0}, skin);
     const Vec3 bone_now = place_of(level, u, {double(head_station), axis_of(ray), 2 - cortex_radius}, bone);
     // Normal to the sole. Along the vertical, with the heel up, the pad's shear would count as compression.
     r.tissue_compression = 1 - (bone_now[2] - skin_now[2]) / (bone[2] - skin[2]);
   }
-  result.upper_total =
-      std::accumulate(tensions.begin() + first_upper_tie, tensions.begin() + first_upper_tie + uppers, 0.0);
+  result.upper_total = 0;
+  for (int i = 0; i < uppers; ++i)
+    result.upper_total += pulls[first_upper_tie + i].tension;
   result.applied_force = state.problem->carrier.force;
   result.ground_force = op.faces().ground_force(u) + toes;
-  result.midfoot_drop = -motion[0];
+  result.midfoot_drop = -op.ties().motion(u, 1.0)[0];
   if (surfaces)
     extract_bones(state, number, u, result);
 }

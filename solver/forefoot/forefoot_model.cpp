@@ -88,8 +88,8 @@ struct ForefootModel::Parts {
   std::unique_ptr<ForefootState> state;
   bool solved_before = false;
   std::vector<Vector>
-      first_of_foot; ///< displacements of the first design solved with this foot; empty: none yet
-  std::optional<MidfootPosture> about; ///< of the reference at this instant
+      first_of_foot;            ///< displacements of the first design solved with this foot; empty: none yet
+  std::optional<Posture> about; ///< of the reference at this instant
 
   void say(const Progress &progress, const std::string &line) const {
     if (progress && Utilities::MPI::this_mpi_process(comm) == 0)
@@ -102,7 +102,7 @@ struct ForefootModel::Parts {
     result.record.most_cg_in_a_step = std::max(result.record.most_cg_in_a_step, report.most_cg);
   }
   NewtonControl newton_control() const;
-  MidfootPosture posture() const;
+  Posture posture() const;
   bool coarsest_level(DesignResult &result, const NewtonControl &control, const Progress &progress,
                       bool &warm);
   Vector start_of_level(unsigned level, const std::vector<Vector> &previous, bool warm);
@@ -144,7 +144,7 @@ void ForefootModel::take_foot(const Forefoot &foot) {
   p.first_of_foot.clear();
 }
 
-void ForefootModel::take_instant(const Activity &activity, const std::optional<MidfootPosture> &about) {
+void ForefootModel::take_instant(const Activity &activity, const std::optional<Posture> &about) {
   parts_->state->activity = activity;
   parts_->about = about;
 }
@@ -334,9 +334,9 @@ std::string ForefootModel::Parts::folded_words(const InsoleShape &insole, const 
          "contradict one another";
 }
 
-// Turns of the midfoot on every level, and what holds them.
-MidfootPosture ForefootModel::Parts::posture() const {
-  MidfootPosture posture;
+// Turns of the midfoot on every level and what holds them; the heads, on which the toes hang.
+Posture ForefootModel::Parts::posture() const {
+  Posture posture;
   for (std::size_t l = 0; l < state->displacement.size(); ++l) {
     const SolidOperator &op = *state->operators[l];
     const std::vector<double> motion = op.ties().motion(state->displacement[l], 1.0),
@@ -345,6 +345,17 @@ MidfootPosture ForefootModel::Parts::posture() const {
     posture.roll.reaction.push_back(held[1]);
     posture.pitch.motion.push_back(motion[2]);
     posture.pitch.reaction.push_back(held[2]);
+    const std::vector<double> tensions = op.ties().tensions(state->displacement[l], 1.0);
+    for (int r = 0; r < 5; ++r) {
+      posture.toe[r].head.push_back(
+          dot(force_direction(state->activity), op.ties().mean_motion(state->displacement[l], r)));
+      posture.toe[r].tension.push_back(tensions[r] - state->problem->ties[r].constant);
+    }
+  }
+  for (int ray = 1; ray <= 5; ++ray) {
+    const ToeSupport support = toe_support(*state->insole, state->activity, ray);
+    posture.toe[ray - 1].bed =
+        support.height - toe_statics(foot, state->activity, ray).load / support.stiffness;
   }
   return posture;
 }

@@ -143,7 +143,7 @@ Carrier::Holding holding(const bool free_in_reference, const double ankle_nm_per
 // axis through the force's line of action, where the force does no work, and pitches about the line of MT2's head.
 // Turns count per 30 mm, so that all motions are of one size. The bases hang on it by the joints' springs.
 void add_midfoot(Problem &p, const Forefoot &foot, const FootShape &shape, const Activity &activity,
-                 const MidfootPosture *about) {
+                 const Posture *about) {
   const Vec3 up = force_direction(activity);
   p.carrier.modes.push_back([up](const Vec3 &) { return up; });
   const Vec3 head = shape.axis(2, head_station);
@@ -166,8 +166,36 @@ void add_midfoot(Problem &p, const Forefoot &foot, const FootShape &shape, const
   p.springs.push_back({face_tissue_base, {1, 0, 0}, 3 * mu / 15, mu / 15, true});
 }
 
+constexpr double toe_area[5] = {800, 200, 200, 200,
+                                200}; // mm2, on the bed (platform measurements, from memory)
+
+// The toe as a lever on the head's centre, of the stiffness K that it shows in a step (Ray::toe_joint): of the moment that
+// it takes over that in the reference, the fascia takes what it is wound up by over the head (Hicks 1954: windlass), at the
+// flexors' lever. Wound stiffly it would be K = lever^2 k and more; as the arch gives way, which is rigid here, only a part of the
+// slip, of stiffness p k with p = K / (lever^2 k), counts as wound:  T = F + k e + p k lever x,  N = .. + p k lever (e + lever x).
+Toe toe_of(const Forefoot &foot, const InsoleShape &insole, const Activity &activity, const int ray,
+           const ToePosture &about) {
+  const Ray &r = foot.rays[ray - 1];
+  const ToeSupport support = toe_support(insole, activity, ray);
+  Toe toe;
+  toe.up = force_direction(activity);
+  const double stiffness = r.toe_joint * 180 / pi / (r.toe_lever * r.toe_lever),
+               lever = r.flexor_lever / r.toe_lever,
+               wound = activity.fascia ? lever * lever * foot.materials.fascia_stiffness * r.fascia_share : 0,
+               part = wound > 0 ? std::min(1.0, stiffness / wound) : 0;
+  toe.lever = part * lever;
+  toe.joint = stiffness - part * part * wound;
+  toe.bed = support.stiffness;
+  toe.load = toe_statics(foot, activity, ray).load;
+  toe.raised = support.height - about.bed;
+  toe.head = about.head;
+  toe.tension = about.tension;
+  return toe;
+}
+
 // Plantar ties, toes and ligaments on the heads.
-void add_ties(Problem &p, const Forefoot &foot, const FootShape &shape, const Activity &activity) {
+void add_ties(Problem &p, const Forefoot &foot, const FootShape &shape, const InsoleShape &insole,
+              const Activity &activity, const Posture *about) {
   const Vec3 up = force_direction(activity);
   const double weight = (foot.body_mass_kg + activity.carried_kg) * standard_gravity;
   const Vec3 mt2 = shape.axis(2, head_station);
@@ -195,6 +223,8 @@ void add_ties(Problem &p, const Forefoot &foot, const FootShape &shape, const Ac
       const double behind = shape.foot().rays[ray - 1].length - shape.distance(ray, l[0]);
       return smooth_step(1 - std::abs(behind) / pole);
     };
+    if (about)
+      tie.toe = toe_of(foot, insole, activity, ray, about->toe[ray - 1]);
     p.ties.push_back(tie);
     RegionForce toe;
     toe.region = tie.region;
@@ -306,9 +336,11 @@ void add_ground(Problem &p, const FootShape &shape, const InsoleShape &insole, c
   ground.gap = [sole, underside = insole.underside()](const Vec3 &x) {
     return sole.below(sole.behind(x)) + (x[2] - underside);
   };
-  // With the heel up it fades over 20 mm about the corner (assumed).
+  // With the heel up it fades over 20 mm behind the corner (assumed; the pressed sole touches up to some 8 mm behind it). A
+  // pressed surface that may slip bunches (README.md): with the fade about the corner itself and a ninth of the grip the
+  // outsole's underside creased across under the heads, and a level took 15 to 25 Newton steps at 85 % of stance in place of 6 to 10.
   ground.grip = [sole, grip = settings.ground_grip, flat = activity.heel_rise_deg <= 0](const Vec3 &x) {
-    return grip * (flat ? 1.0 : smooth_step(0.5 - sole.behind(x) / 20));
+    return grip * (flat ? 1.0 : 1 - smooth_step(sole.behind(x) / 20));
   };
   p.ground.push_back(ground);
   // Ground and shoe keep the plan of sole and insole, but transmit no horizontal resultant and no moment
@@ -330,6 +362,11 @@ ToeStatics toe_statics(const Forefoot &foot, const Activity &activity, int ray) 
              other.toe_lever / other.flexor_lever;
   t.flexor = activity.flexors ? activity.flexor_effort * asked * r.flexor_share : 0;
   return t;
+}
+
+ToeSupport toe_support(const InsoleShape &insole, const Activity &activity, const int ray) {
+  const InsoleShape::ToeBed bed = insole.toe_bed(ray);
+  return {bed.height * force_direction(activity)[2], toe_area[ray - 1] / bed.give};
 }
 
 Vec3 force_direction(const Activity &activity) {
@@ -355,14 +392,14 @@ Design rigid_board() {
 
 Problem forefoot_problem(const Forefoot &foot, const FootShape &shape, const InsoleShape &insole,
                          const Activity &activity, const Settings &settings, const CoarseMesh &mesh,
-                         const MidfootPosture *about) {
+                         const Posture *about) {
   const Shoe &shoe = insole.design().shoe;
   Problem p;
   p.mesh = mesh;
   p.position = [&shape, &insole](const Vec3 &l) { return l[2] < -0.5 ? insole.point(l) : shape.point(l); };
   add_materials(p, foot.materials, shape, insole, activity);
   add_midfoot(p, foot, shape, activity, about);
-  add_ties(p, foot, shape, activity);
+  add_ties(p, foot, shape, insole, activity, about);
   add_shoe(p, shape, shoe, activity);
   if (!activity.clamped_bases)
     add_joint_stops(p, foot, shape);

@@ -18,7 +18,8 @@ void TiesAndCarrier::update_problem(const Problem &problem, const Faces &faces) 
       tie_.push_back(region_vector(level_, tie.region, columns.axes[i]));
       if (tie.other)
         tie_.back().add(-1.0, region_vector(level_, tie.other, columns.axes[i]));
-      for (unsigned m = 0; m < carrier && (!tie.other || tie.both_on_carrier); ++m) {
+      const bool in_space = tie.toe && i + 1 == columns.axes.size();
+      for (unsigned m = 0; m < carrier && !in_space && (!tie.other || tie.both_on_carrier); ++m) {
         const auto &mode = problem.carrier.modes[m];
         columns.anchor[m][i] = dot(columns.axes[i], mode(tie.anchor));
         if (tie.other)
@@ -79,21 +80,21 @@ bool TiesAndCarrier::add_residual(Vector *residual, const Vector &u, double load
       along[tie_.size() + m] = -small.motion[m];
     for (unsigned k = 0; k < small.pull.size(); ++k)
       for (unsigned i = 0; i < tie_columns_[k].axes.size(); ++i)
-        along[tie_columns_[k].first + i] = small.pull[k].tension * small.pull[k].gradient[i];
+        along[tie_columns_[k].first + i] = small.pull[k].force[i];
     low_rank_.add(*residual, along);
   }
   return true;
+}
+
+unsigned TiesAndCarrier::level_number() const {
+  return level_.triangulation.n_global_levels() - 1;
 }
 
 TiesAndCarrier::Held TiesAndCarrier::held_by(const unsigned m) const {
   const std::vector<Carrier::Holding> &all = problem_->carrier.holding;
   if (m >= all.size())
     return {};
-  const unsigned level = level_.triangulation.n_global_levels() - 1;
-  const auto of_level = [level](const std::vector<double> &list) {
-    return level < list.size() ? list[level] : 0.0;
-  };
-  return {all[m].stiffness, of_level(all[m].push), of_level(all[m].rest)};
+  return {all[m].stiffness, of_level(all[m].push, level_number()), of_level(all[m].rest, level_number())};
 }
 
 std::vector<double> TiesAndCarrier::holding_forces(const std::vector<double> &motion, double load) const {
@@ -135,18 +136,18 @@ TiesAndCarrier::Small TiesAndCarrier::solve_small(const Vector &u, double load) 
     bool changed = step == 0;
     for (unsigned r = 0; r < ties; ++r) {
       const TieColumns &columns = tie_columns_[r];
-      std::array<double, 3> d{};
+      std::array<double, TiePull::most_axes> d{};
       for (unsigned i = 0; i < columns.axes.size(); ++i) {
         d[i] = small.product[columns.first + i];
         for (unsigned m = 0; m < modes; ++m)
           d[i] -= columns.anchor[m][i] * small.motion[m];
       }
-      const TiePull pull = tie_pull(problem_->ties[r], load, d);
+      const TiePull pull = tie_pull(problem_->ties[r], load, d, level_number());
       changed = changed || pull.taut != small.pull[r].taut;
       small.pull[r] = pull;
       for (unsigned m = 0; m < modes; ++m)
         for (unsigned i = 0; i < columns.axes.size(); ++i) {
-          gradient[m] -= columns.anchor[m][i] * pull.tension * pull.gradient[i];
+          gradient[m] -= columns.anchor[m][i] * pull.force[i];
           for (unsigned n = 0; n < modes; ++n)
             for (unsigned j = 0; j < columns.axes.size(); ++j)
               small.g(m, n) += columns.anchor[m][i] * pull.stiffness[i][j] * columns.anchor[n][j];
@@ -183,13 +184,26 @@ std::vector<double> TiesAndCarrier::tensions(const Vector &u, double load) const
     tensions.push_back(pull.tension);
   return tensions;
 }
+std::vector<TiePull> TiesAndCarrier::pulls(const Vector &u, double load) const {
+  return solve_small(u, load).pull;
+}
+Vec3 TiesAndCarrier::mean_motion(const Vector &u, const unsigned tie) const {
+  Vec3 motion = {0, 0, 0};
+  for (unsigned i = 0; i < 3; ++i) {
+    const unsigned column = tie_columns_[tie].first + i;
+    motion[i] = tie_[column] * u;
+    if (at_fixed_[column].size() > 0)
+      motion[i] += at_fixed_[column] * u;
+  }
+  return motion;
+}
 std::vector<Vec3> TiesAndCarrier::forces(const Vector &u, double load) const {
   const Small small = solve_small(u, load);
   std::vector<Vec3> forces;
   for (unsigned r = 0; r < small.pull.size(); ++r) {
     Vec3 force = {0, 0, 0};
     for (unsigned i = 0; i < tie_columns_[r].axes.size(); ++i)
-      force = force - small.pull[r].tension * small.pull[r].gradient[i] * tie_columns_[r].axes[i];
+      force = force - small.pull[r].force[i] * tie_columns_[r].axes[i];
     forces.push_back(force);
   }
   return forces;

@@ -10,7 +10,7 @@ namespace raybend {
 /// depends on u through few numbers:
 ///
 ///   Pi      - C_m.u w_m + 1/2 w_m G_mn w_n                              of springs and grip (Faces::add_coupling)
-///           + sum_r energy(e_r),   e_r = e(P_r^T u - A_rm w_m)          ties; de/dd, T = d energy / de: tie_pull.hpp
+///           + sum_r energy(e_r),   e_r = e(P_r^T u - A_rm w_m)          ties; tie_pull.hpp; with a toe also of its bone's motion in space
 ///           + lambda F w_0 + sum_m [ lambda p_m w_m + h_m/2 (w_m - lambda r_m)^2 ]     what holds the carrier
 ///
 /// P_r^T u is the mean displacement along the tie's axes, A_rm the mode v_m at its anchor along these. w is
@@ -34,12 +34,15 @@ public:
   /// Products with the tangent and its diagonal: columns P_r and the springs' C_m.
   const LowRank &low_rank() const { return low_rank_; }
 
-  /// For given u: w; what `Carrier::holding` exerts against each mode at a motion, N; tension of each tie, N, and what
-  /// each exerts on its region.
+  /// For given u: w; what `Carrier::holding` exerts against each mode at a motion, N; each tie's
+  /// tension, N, or all of how it pulls; what it exerts on its region, N; its region's mean motion (mm; of a tie that
+  /// swings from an anchor).
   std::vector<double> motion(const Vector &u, double load) const;
   std::vector<double> holding_forces(const std::vector<double> &motion, double load) const;
   std::vector<double> tensions(const Vector &u, double load) const;
+  std::vector<TiePull> pulls(const Vector &u, double load) const;
   std::vector<Vec3> forces(const Vector &u, double load) const;
+  Vec3 mean_motion(const Vector &u, unsigned tie) const;
 
 private:
   struct Small {                    // the eliminated motions for given u
@@ -53,13 +56,15 @@ private:
   struct Held {
     double stiffness = 0, push = 0, rest = 0;
   };
+  unsigned level_number() const;
   Held held_by(unsigned mode) const; ///< Carrier::holding of a mode, on this level
 
   /// A tie's place in `tie_`: a column of P_r for each axis.
   struct TieColumns {
     std::vector<Vec3> axes;
     unsigned first;
-    std::vector<std::array<double, 3>> anchor; ///< of each mode: its motion of the anchor along the axes, A_r
+    /// Of each mode: its motion of the anchor along the axes, A_r.
+    std::vector<std::array<double, TiePull::most_axes>> anchor;
   };
   const Problem *problem_ = nullptr;
   const Level &level_;

@@ -7,6 +7,7 @@
 #include "solver/forefoot/sensor_pressure.hpp"
 #include "solver/forefoot_model.hpp"
 #include "tests/case_files.hpp"
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <cstdio>
@@ -134,6 +135,51 @@ TEST_CASE("A stiff shell is solved from the shape of the foam solved before it",
     REQUIRE(r.converged);
     CHECK(r.ground_force == Approx(r.applied_force).epsilon(1e-6));
   }
+}
+
+TEST_CASE("Toes carry less where the insole ends behind them, and the heads what they leave", "[physics]") {
+  // Direction by statics: with 4 mm less under the toe the joint is bent up less. The reference about its own posture is
+  // itself: toes, ties and ankle are at rest there.
+  const Request asked = request(Solve::ended_base);
+  const Case c = case_of(asked), whole = case_of(request(Solve::moulded));
+  Settings settings;
+  settings.resolution = Resolution::coarse;
+  const Activity &activity = c.day.front().activity;
+  ForefootModel model(c.foot, activity, settings, MPI_COMM_WORLD);
+  const auto of_name = [&asked](const Case &of) {
+    return *std::find_if(of.designs.begin(), of.designs.end(),
+                         [&asked](const Design &d) { return d.name == asked.design; });
+  };
+  const auto heads = [](const DesignResult &r) {
+    double sum = 0;
+    for (const RayResult &ray : r.ray)
+      sum += ray.head_force.value;
+    return sum;
+  };
+  const auto toes = [](const DesignResult &r) {
+    double sum = 0;
+    for (const RayResult &ray : r.ray)
+      sum += ray.toe_load;
+    return sum;
+  };
+  const DesignResult reference = model.solve(of_name(whole));
+  REQUIRE(reference.converged);
+  model.take_instant(activity, reference.posture);
+  const DesignResult again = model.solve(of_name(whole)), ended = model.solve(of_name(c));
+  REQUIRE(again.converged);
+  REQUIRE(ended.converged);
+  tell("toes", {toes(reference), toes(again), toes(ended)});
+  tell("heads", {heads(reference), heads(again), heads(ended)});
+  for (int r = 0; r < 5; ++r) {
+    CHECK(again.ray[r].toe_load == Approx(reference.ray[r].toe_load).epsilon(1e-3));
+    CHECK(again.ray[r].peak_strain.value == Approx(reference.ray[r].peak_strain.value).epsilon(1e-3));
+    CHECK(ended.ray[r].toe_load < reference.ray[r].toe_load);
+    CHECK(ended.ray[r].toe_load >= 0);
+  }
+  double borne = toes(ended) + heads(ended);
+  for (const RayResult &ray : ended.ray)
+    borne += ray.shaft_force;
+  CHECK(borne == Approx(ended.applied_force + ended.upper_total).margin(0.1 + 0.3 * ended.midfoot_drop));
 }
 
 TEST_CASE("the pictures' patches carry the contact's force", "[bookkeeping]") {

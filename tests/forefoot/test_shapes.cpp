@@ -490,6 +490,41 @@ TEST_CASE("Toe statics: the flexor balances the toe about its joint", "[shapes]"
   CHECK(toe_statics(foot, activity, 1).flexor == 0);
 }
 
+TEST_CASE("The insole goes on under the toes, as far as its layers do", "[shapes]") {
+  // Plane geometry, and springs in series: thickness over modulus.
+  const FootShape shape(sample_foot());
+  Design d = foam_design(1); // 8 mm of 4 MPa, 5 of 1.2, 3 of 0.6; the mould ends at the heads
+  const double whole = 8 / 4.0 + 5 / 1.2 + 3 / 0.6;
+  CHECK(InsoleShape(d, shape).toe_bed(1).height == Approx(0).margin(1e-9));
+  CHECK(InsoleShape(d, shape).toe_bed(4).give == Approx(whole));
+  d.layers[1].to_behind_heads = 8; // a base of three quarters' length
+  for (int ray = 1; ray <= 5; ++ray) {
+    CHECK(InsoleShape(d, shape).toe_bed(ray).height == Approx(-5));
+    CHECK(InsoleShape(d, shape).toe_bed(ray).give == Approx(whole - 5 / 1.2));
+  }
+  d.layers[1].to_behind_heads =
+      -30; // behind the toes, whose levers are 26 to 38 mm: on its bevel under the small one
+  CHECK(InsoleShape(d, shape).toe_bed(1).height == Approx(-5));
+  CHECK(InsoleShape(d, shape).toe_bed(5).height > -5);
+  CHECK(InsoleShape(d, shape).toe_bed(5).height < 0);
+  d = foam_design();
+  d.support = {element(SupportKind::first_ray_extension)};
+  d.support[0].height = 3;
+  d.support[0].behind_heads = 20;
+  CHECK(InsoleShape(d, shape).toe_bed(1).height == Approx(3));
+  CHECK(InsoleShape(d, shape).toe_bed(2).height == Approx(0).margin(1e-9));
+  d.support = {element(SupportKind::wedge)};
+  d.support[0].angle_deg = 4;
+  CHECK(InsoleShape(d, shape).toe_bed(1).height > 0);
+  CHECK(InsoleShape(d, shape).toe_bed(5).height < 0);
+  d.support = {element(SupportKind::pad)}; // ends behind its head
+  d.support[0].height = 6;
+  d.support[0].length = 60;
+  d.support[0].width = 50;
+  d.support[0].behind_heads = 8;
+  CHECK(InsoleShape(d, shape).toe_bed(2).height == Approx(0).margin(1e-9));
+}
+
 TEST_CASE("A thick cortex is kept, as long as a canal is left", "[shapes]") {
   Forefoot foot = sample_foot();
   for (Ray &ray : foot.rays) // thinnest shaft but for a canal of 1 mm
