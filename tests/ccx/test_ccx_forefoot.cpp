@@ -72,7 +72,8 @@ struct SmallForefoot {
     const Posture upright; // about which the ankle's stiffness holds the midfoot
     Problem p = forefoot_problem(foot, shape, insole, activity, settings, mesh, &upright);
     for (Tie &tie : p.ties)
-      tie.toe.reset(); // the toes keep their load: what is more, statics by hand, is in tests/solver/test_ties.cpp
+      tie.toe
+          .reset(); // the toes keep their load: what is more, statics by hand, is in tests/solver/test_ties.cpp
     p.position = [this](const Vec3 &l) {
       if (l[2] < -0.5)
         return insole.point(l);
