@@ -62,6 +62,7 @@ public:
   unsigned material_at(const Vec3 &logical) const;
 
   const Design &design() const { return design_; }
+  const Forefoot &foot() const { return foot_.foot(); }
 
   /// The insole under a toe, at its centre of pressure (Ray::toe_lever beyond the head): what is there at the distal edge
   /// of the mesh and has not ended goes on flat.

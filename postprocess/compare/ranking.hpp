@@ -37,7 +37,8 @@ enum class LoadKind {
   head_pressure,  ///< kPa, peak as a sensor shows it
   shaft_pressure, ///< kPa, the same
   head_force,     ///< N
-  shaft_force     ///< N; no band is known of it
+  shaft_force,    ///< N; no band is known of it
+  toe_force       ///< N, the same
 };
 
 /// A place that carries more than before, or less.

@@ -58,6 +58,8 @@ const char *kind_name(LoadKind kind) {
     return "head_force_n";
   case LoadKind::shaft_force:
     return "shaft_force_n";
+  case LoadKind::toe_force:
+    return "toe_force_n";
   case LoadKind::shaft_pressure:
     break;
   }

@@ -35,7 +35,7 @@ std::vector<LoadShift> most_changed(const std::vector<LoadShift> &shifts, const 
 std::vector<LoadShift> strongest_shifts(const std::vector<LoadShift> &shifts) {
   std::vector<LoadShift> out;
   for (LoadKind kind : {LoadKind::ray_strain, LoadKind::head_force, LoadKind::head_pressure,
-                        LoadKind::shaft_force, LoadKind::shaft_pressure})
+                        LoadKind::shaft_force, LoadKind::shaft_pressure, LoadKind::toe_force})
     for (const LoadShift &s : most_changed(shifts, kind))
       out.push_back(s);
   return out;
@@ -61,6 +61,8 @@ std::vector<LoadShift> telling_reliefs(const std::vector<LoadShift> &reliefs, co
       for (const LoadKind kind : {LoadKind::head_force, LoadKind::head_pressure})
         add(kind, head);
   add(LoadKind::ray_strain, other_ray);
+  for (const LoadShift &s : most_changed(reliefs, LoadKind::toe_force))
+    out.push_back(s);
   if (out.empty()) // then only skin behind the heads carries less
     for (const LoadKind kind : {LoadKind::shaft_force, LoadKind::shaft_pressure})
       for (const LoadShift &s : most_changed(reliefs, kind))
@@ -84,6 +86,8 @@ PlaceName place_name(const LoadKind kind) {
     return {"head ", " pressure ", " kPa"};
   case LoadKind::shaft_force:
     return {"shaft ", " force ", " N"};
+  case LoadKind::toe_force:
+    return {"toe ", " force ", " N"};
   case LoadKind::shaft_pressure:
     break;
   }
@@ -129,8 +133,8 @@ std::string change_of_shafts(const std::vector<LoadShift> &shafts) {
 std::string places_words(const std::vector<LoadShift> &places, const std::string &none) {
   if (places.empty())
     return none + " by more than " + fixed(notable_change_percent) +
-           " % (looked at: strain of the other rays, forces on heads and shafts above " + fixed(felt_force) +
-           " N, peak pressures above " + fixed(felt_pressure) + " kPa)";
+           " % (looked at: strain of the other rays, forces on heads, shafts and toes above " +
+           fixed(felt_force) + " N, peak pressures above " + fixed(felt_pressure) + " kPa)";
   const std::vector<LoadShift> shafts = of_kind(places, LoadKind::shaft_force);
   const bool together = shafts.size() >= many_shafts;
   std::vector<std::string> items;

@@ -30,7 +30,7 @@ constexpr double loose_tolerance = 1e-4;
 // whole path and 10 to 15 on a finer level. On the coarsest, steps go on downhill (newton/descend.hpp):
 // `descents_a_step` of those iterations cost what a Newton step does (9 ms, 0.13 s); beyond `most_descents` a load step
 // begins no more of them (assumed; from a flat insole to a moulded one it takes 68).
-constexpr unsigned most_failures[] = {6, 1}, most_steps[] = {150, 80}, descents_a_step = 14,
+constexpr unsigned most_failures[] = {6, 1}, most_steps[] = {100, 80}, descents_a_step = 14,
                    most_descents = 400;
 
 // The kernel's record of this process's largest memory begins anew (proc(5), clear_refs), so that each design has its
@@ -225,12 +225,14 @@ bool ForefootModel::Parts::load_path(unsigned level, DesignResult &result, const
   Vector &u = state->displacement[level];
   u = 0;
   lift(level, u, state->insole->largest_overlap());
-  double reached = 0, step = 1.0 / settings.load_steps;
+  double reached = 0, step = 1.0 / settings.load_steps,
+         failed = 1; // no load is tried beyond one that failed before that one is reached
   unsigned failures = 0, taken = 0;
   NewtonControl loose = control;
   loose.tolerance = std::max(control.tolerance, loose_tolerance);
   while (reached < 1) {
-    const double target = reached + step > 1 - 1e-9 ? 1 : reached + step;
+    const double most = failed > reached ? failed : 1,
+                 target = reached + step > most - 1e-9 ? most : reached + step;
     Vector trial(u);
     const NewtonReport report = run(level, trial, target, target < 1 ? loose : control, progress, result);
     result.record.load_steps++;
@@ -240,6 +242,7 @@ bool ForefootModel::Parts::load_path(unsigned level, DesignResult &result, const
       reached = target;
       step *= 1.5;
     } else {
+      failed = target;
       step = (target - reached) / 2;
       if (step < 0.01 || ++failures > most_failures[level > 0] || taken > most_steps[level > 0]) {
         const Bulk::Pressed worst = state->operators[level]->bulk().most_pressed(trial);

@@ -366,7 +366,10 @@ ToeStatics toe_statics(const Forefoot &foot, const Activity &activity, int ray) 
 
 ToeSupport toe_support(const InsoleShape &insole, const Activity &activity, const int ray) {
   const InsoleShape::ToeBed bed = insole.toe_bed(ray);
-  return {bed.height * force_direction(activity)[2], toe_area[ray - 1] / bed.give};
+  const double rolled = std::min(activity.heel_rise_deg, insole.design().shoe.rocker_deg) * pi / 180;
+  return {bed.height * force_direction(activity)[2] -
+              insole.foot().rays[ray - 1].toe_lever * std::sin(rolled),
+          toe_area[ray - 1] / bed.give};
 }
 
 Vec3 force_direction(const Activity &activity) {

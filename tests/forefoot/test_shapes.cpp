@@ -523,6 +523,15 @@ TEST_CASE("The insole goes on under the toes, as far as its layers do", "[shapes
   d.support[0].width = 50;
   d.support[0].behind_heads = 8;
   CHECK(InsoleShape(d, shape).toe_bed(2).height == Approx(0).margin(1e-9));
+  // A rocker of 15 degrees keeps the toe in line with its metatarsal until the heel has risen so far.
+  Activity activity;
+  d.shoe.kind = "rocker";
+  d.shoe.rocker_deg = 15;
+  for (const auto &[rise, rolled] : {std::pair{8.0, 8.0}, {22.0, 15.0}, {0.0, 0.0}}) {
+    activity.heel_rise_deg = rise;
+    CHECK(toe_support(InsoleShape(d, shape), activity, 1).height ==
+          Approx(-sample_foot().rays[0].toe_lever * std::sin(rolled * pi / 180)).margin(1e-9));
+  }
 }
 
 TEST_CASE("A thick cortex is kept, as long as a canal is left", "[shapes]") {
