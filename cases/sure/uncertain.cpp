@@ -194,6 +194,13 @@ std::vector<Uncertain> uncertain_numbers(const Case &c) {
   list.share("fascia_share", painful, "share of the fascia of ray", "");
   list.share("flexor_share", painful, "share of the flexors of ray", "");
   list.share("toe_share", 1, "share of the toes' load of toe", plate);
+  list.add("patient.ray1.toe_joint_n_mm_per_deg", "stiffness of the toes' joints, N mm/deg", "", true,
+           [](Case &m) {
+             std::vector<double *> at;
+             for (Ray &ray : m.foot.rays)
+               at.push_back(&ray.toe_joint);
+             return at;
+           });
   list.add("patient.arch_rise_mm", "rise of the arch at ray 2, mm", "cast or scan of the sole, unloaded",
            true, [](Case &m) {
              std::vector<double *> at;
