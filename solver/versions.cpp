@@ -34,8 +34,13 @@ std::vector<std::pair<std::string, std::string>> solver_versions() {
 }
 
 void start_parallel() {
-  // Without mpirun Open MPI would start a daemon that could start further ranks; other MPIs know no such variable.
-  setenv("OMPI_MCA_ess_singleton_isolated", "1", 0);
+  // Without mpirun Open MPI would start a daemon that could start further ranks, and each process makes and removes folders
+  // in one of the user's: of many that begin and end side by side one in a hundred found it gone and did not start.
+  // Other MPIs know no such variables.
+  if (!std::getenv("OMPI_COMM_WORLD_SIZE")) {
+    setenv("OMPI_MCA_ess_singleton_isolated", "1", 0);
+    setenv("OMPI_MCA_orte_create_session_dirs", "0", 0);
+  }
   static char name[] = "raybend", *words[] = {name, nullptr};
   int argc = 1;
   char **argv = words;

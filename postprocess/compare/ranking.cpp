@@ -86,7 +86,7 @@ Difference difference(const DesignResult &now, const DesignResult &before, int p
     for (int r = 1; r <= 5; ++r)
       if (kind != LoadKind::ray_strain || r != painful)
         note_change(d, {kind, r, value(before.ray[r - 1]), value(now.ray[r - 1]), least,
-                        kind != LoadKind::shaft_force && kind != LoadKind::toe_force});
+                        kind != LoadKind::shaft_force});
   };
   each_ray(LoadKind::ray_strain, 0, [](const RayResult &r) { return r.peak_strain; });
   each_ray(LoadKind::head_force, felt_force, [](const RayResult &r) { return r.head_force; });
@@ -94,7 +94,9 @@ Difference difference(const DesignResult &now, const DesignResult &before, int p
   // A shaft's pressure falls when its contact spreads, though it carries more.
   each_ray(LoadKind::shaft_force, felt_force, [](const RayResult &r) { return Banded{r.shaft_force}; });
   each_ray(LoadKind::shaft_pressure, felt_pressure, [](const RayResult &r) { return r.shaft_peak_pressure; });
-  each_ray(LoadKind::toe_force, felt_force, [](const RayResult &r) { return Banded{r.toe_load}; });
+  // The great toe stands for all, which change by like parts.
+  note_change(d,
+              {LoadKind::toe_force, 1, {before.ray[0].toe_load}, {now.ray[0].toe_load}, felt_force, false});
   return d;
 }
 

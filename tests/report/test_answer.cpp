@@ -60,18 +60,16 @@ TEST_CASE("a head that carries more is where the load goes, whatever its pressur
   CHECK(shift_words(strongest_shifts(shifts)) == "head 3 force 100 to 110 N (+10 %)");
 }
 
-TEST_CASE("the toe that carries more, or less, is named", "[ranking]") {
+TEST_CASE("a great toe that carries more, or less, is named", "[ranking]") {
   ReportInput in = three_designs();
-  DesignResult &pad = in.outcomes[1].with, &without = in.outcomes[1].without;
-  const double before[] = {60, 9, 7, 5, 1}, after[] = {54, 8, 6, 8, 1.9};
-  for (int r = 0; r < 5; ++r) {
-    without.ray[r].toe_load = before[r];
-    pad.ray[r].toe_load = after[r];
-  }
-  const auto ranking = rank_designs(in);
-  CHECK(shift_words(strongest_shifts(ranking[0].from_unsupported->shifts)) == "toe 4 force 5 to 8 N (+60 %)");
-  CHECK_THAT(relief_words(telling_reliefs(ranking[0].from_unsupported->reliefs, 2)),
+  double &with = in.outcomes[1].with.ray[0].toe_load;
+  in.outcomes[1].without.ray[0].toe_load = 60;
+  with = 54;
+  CHECK_THAT(relief_words(telling_reliefs(rank_designs(in)[0].from_unsupported->reliefs, 2)),
              Contains("toe 1 force 60 to 54 N (-10 %)"));
+  with = 66;
+  CHECK(shift_words(strongest_shifts(rank_designs(in)[0].from_unsupported->shifts)) ==
+        "toe 1 force 60 to 66 N (+10 %)");
 }
 
 TEST_CASE("a shaft that carries more is where the load goes, though its pressure falls", "[ranking]") {
