@@ -9,7 +9,8 @@
 // that their stiffness shows in the settlement.
 // In, but without an effect that would show: the shoe's upper, which is slack where the foot settles; joint stops and
 // grip, whose loss changes less than is allowed.
-// Out: toes that give (test_ties.cpp has them by hand), finite strain, a heel that is up, moulded tops (CalculiX presses along a face's normal), supports, shanks.
+// Out: toes that give (statics by hand: tests/solver/test_ties.cpp), finite strain, a heel that is up, moulded tops
+// (CalculiX presses along a face's normal), supports, shanks.
 // With CalculiX's elements of reduced integration (C3D20R) in place of full, which is the cells' own rule too, all stays
 // within what is allowed but the force of head 5, 3.6 % apart. What is apart is the coarse mesh's: once refined the two
 // programs differ by 0.1 % in the heads' forces, 0.5 % in strain and 0.3 % in settlement (a test of its own, by hand).
@@ -72,8 +73,7 @@ struct SmallForefoot {
     const Posture upright; // about which the ankle's stiffness holds the midfoot
     Problem p = forefoot_problem(foot, shape, insole, activity, settings, mesh, &upright);
     for (Tie &tie : p.ties)
-      tie.toe
-          .reset(); // the toes keep their load: what is more, statics by hand, is in tests/solver/test_ties.cpp
+      tie.toe.reset(); // toes keep their load
     p.position = [this](const Vec3 &l) {
       if (l[2] < -0.5)
         return insole.point(l);

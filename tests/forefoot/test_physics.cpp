@@ -137,9 +137,10 @@ TEST_CASE("A stiff shell is solved from the shape of the foam solved before it",
   }
 }
 
-TEST_CASE("Toes carry less where the insole ends behind them, and the heads what they leave", "[physics]") {
-  // Direction by statics: with 4 mm less under the toe the joint is bent up less. The reference about its own posture is
-  // itself: toes, ties and ankle are at rest there.
+TEST_CASE("Toes carry less where the base ends behind them; the reference about its own posture is itself",
+          "[physics]") {
+  // Direction by statics: on a lower bed the joint is bent up less. (The heads carry less too, over the ended base.) About its
+  // own posture the reference has toes, ties and ankle at rest.
   const Request asked = request(Solve::ended_base);
   const Case c = case_of(asked), whole = case_of(request(Solve::moulded));
   Settings settings;
