@@ -3,6 +3,7 @@
 #include "geometry/version.hpp"
 #include "postprocess/text/file_write.hpp"
 #include <cerrno>
+#include <chrono>
 #include <cstring>
 #include <fcntl.h>
 #include <filesystem>
@@ -11,6 +12,7 @@
 #include <stdexcept>
 #include <sys/file.h>
 #include <sys/stat.h>
+#include <thread>
 #include <unistd.h>
 
 namespace raybend {
@@ -48,7 +50,12 @@ KeptResults::KeptResults(const std::string &results) : program_(program_words())
   if (error || lock_ < 0)
     throw std::runtime_error("cannot write to " + folder_ + ": " +
                              (error ? error.message() : std::strerror(errno)));
-  if (flock(lock_, LOCK_EX | LOCK_NB) != 0) {
+  // The processes of a run that was killed outright share its lock and end a moment after it.
+  for (int tries = 0; flock(lock_, LOCK_EX | LOCK_NB) != 0; ++tries) {
+    if (tries < 30) {
+      std::this_thread::sleep_for(std::chrono::milliseconds(100));
+      continue;
+    }
     close(lock_);
     throw std::runtime_error("another run writes its results to " + results + " (" + folder_ +
                              "); wait for it, or name another folder with --out");

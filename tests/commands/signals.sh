@@ -67,8 +67,12 @@ asked=$!
 for _ in $(seq 3000); do ls "$work"/.m.unfinished/*.done > /dev/null 2>&1 && break; sleep 0.1; done
 kill -KILL $asked
 wait $asked 2> /dev/null
+gone
 kept=$(ls "$work"/.m.unfinished/*.done | wc -l)
 check "textbook killed: what was done is kept" "[ $kept -ge 1 ] && [ ! -e '$work/m' ]"
+# what is left of the killed one may hold the lock a moment longer
+flock "$work/.m.unfinished/lock" sleep 1 &
+await eval '! flock -n "$work/.m.unfinished/lock" true || ! kill -0 $!'
 "$raybend" textbook A1 A12 A2 --levels 5 --out "$work/m" --no-pictures --quiet > "$work/out" 2>&1
 got=$?
 check "textbook again: goes on from there" "[ $got = 0 ] && grep -q '^$kept of 3 cases are taken over' '$work/out'"
