@@ -1,8 +1,7 @@
 // What is said of numbers that are written with a unit, a comma, a space, or in another unit.
 #include "cases/casefile/number_words.hpp"
 #include "cases/words/words.hpp"
-#include <cmath>
-#include <cstdlib>
+#include <optional>
 #include <regex>
 
 namespace raybend {
@@ -20,26 +19,23 @@ const Unit units[] = {{"cm", "mm", 10},         {"m", "mm", 1000},          {"in
                       {"GPa", "MPa", 1000},     {"km/h", "m/s", 1 / 3.6},   {"mph", "m/s", 0.44704},
                       {"min", "h", 1 / 60.0},   {"minutes", "h", 1 / 60.0}, {"%", "", 0.01}};
 
-/// A number, its decimal comma, and a unit without digits.
+/// A number with a decimal point or comma, and what stands behind it.
 struct Written {
-  std::string number, unit;
-  bool grouped = false, comma = false;
+  double value;
+  bool comma;
+  std::string unit;
 };
 
-bool written_number(const std::string &text, Written &w) {
-  // digits in groups of three parted by a space or an apostrophe, or plain ones; then point or comma, then the unit
-  static const std::regex pattern(
-      "([-+]?(?:\\d{1,3}(?:(?: |'|\u2019|\u00a0|\u202f)\\d{3})+|\\d+)(?:\\.\\d+)?)(,\\d+)?"
-      "(?:[eE][-+]?\\d+)?\\s*([^\\d\\s+\\-,;./:*~<>(\\[{][^\\d,;]*)?");
+std::optional<Written> written_number(const std::string &text) {
+  static const std::regex pattern("([-+]?(?:\\d{1,15}[.,]?\\d*|[.,]\\d+))\\s*(\\D*)");
   std::smatch found;
   if (text.size() > 60 || !std::regex_match(text, found, pattern))
-    return false;
-  for (const char *sign : {"±", "½", "¼", "¾"}) // no unit
-    if (contains(text, sign))
-      return false;
-  w = {found[1], trimmed(found[3]), false, found[2].matched};
-  w.grouped = w.number.find_first_not_of("0123456789.+-") != std::string::npos;
-  return true;
+    return {};
+  std::string number = found[1];
+  const std::size_t comma = number.find(',');
+  if (comma != std::string::npos)
+    number[comma] = '.';
+  return Written{std::stod(number), comma != std::string::npos, found[2]};
 }
 
 const Range &usual_range(const CatalogueRow &row, const int ray) {
@@ -47,61 +43,42 @@ const Range &usual_range(const CatalogueRow &row, const int ray) {
   return usual ? *usual : row.allowed;
 }
 
-/// The one whole number among other words: 2 of MT2, ray 2 and 2nd; "" if there is none or more than one.
-std::string the_whole_number(const std::string &text) {
-  static const std::regex pattern("[^\\d]*(\\d{1,5})[^\\d]*");
+/// The number that is meant, where that is sure and the key takes it; else "".
+std::string number_meant(const CatalogueRow &row, const std::string &text) {
+  static const std::regex one_whole("[^\\d]*(\\d{1,5})[^\\d]*"); // 2 of MT2, ray 2 and 2nd
   std::smatch found;
-  return text.size() <= 60 && std::regex_match(text, found, pattern) ? found[1].str() : "";
+  if (row.type == KeyType::integer)
+    return text.size() <= 60 && std::regex_match(text, found, one_whole) &&
+                   row.allowed.holds(std::stod(found[1]))
+               ? found[1].str()
+               : "";
+  if (const std::string thousands = thousands_of(row, 0, text, ','); !thousands.empty())
+    return thousands;
+  const auto w = written_number(text);
+  const bool sure = w && row.allowed.holds(w->value) && (w->unit.empty() || w->unit == row.unit) &&
+                    !(w->comma && text.find(',') + 4 == text.size()); // 1,600
+  return sure ? number_text(w->value, 15) : "";
 }
 
 } // namespace
 
-std::string number_wanted(const CatalogueRow *row, const std::string &name, const std::string &text,
-                          const std::string &how) {
-  const auto write = [&name](const std::string &number) { return ": write " + name + " = " + number; };
-  if (row && row->type == KeyType::integer) {
-    const std::string number = the_whole_number(text);
-    const bool good = !number.empty() && row->allowed.holds(std::stod(number));
-    return "one whole number is wanted" + how + (good ? write(number) : "");
+std::string number_wanted(const CatalogueRow *row, const std::string &name, const std::string &text) {
+  std::string words = "one whole number is wanted";
+  if (!row || row->type != KeyType::integer) {
+    words = "one number is wanted, with a decimal point and nothing else";
+    if (row && !row->unit.empty() && without_unit(name) != name)
+      words += " (" + row->unit + " is in the key's name)";
   }
-  if (const std::string thousands = row ? thousands_of(*row, 0, text, ',') : ""; !thousands.empty())
-    return "a number is wanted" + (how.empty() ? ", without a mark between its digits" : how) +
-           write(thousands);
-  char *end = nullptr;
-  const double value = std::strtod(text.c_str(), &end);
-  if (end != text.c_str() && *end == '\0' && std::isfinite(value))
-    return std::abs(value) < 1e15 ? "a number is wanted" + how + write(number_text(value, 15))
-                                  : "the number is too long";
-  Written w;
-  if (!written_number(text, w))
-    return std::string(end == text.c_str() ? "a number is wanted"
-                                           : "one number is wanted, with a decimal point and nothing else") +
-           how;
-  if (w.comma && w.number.find('.') != std::string::npos)
-    return "a number is wanted, with a decimal point and no other mark between its digits";
-  std::string words;
-  const auto add = [&words](const std::string &more) { words += (words.empty() ? ", " : " and ") + more; };
-  if (!how.empty())
-    add(how.substr(2));
-  if (w.comma)
-    add("with a decimal point, not a comma");
-  if (w.grouped)
-    add("without a space or mark between its digits");
-  if (!w.unit.empty())
-    add("without a unit" + (row && !row->unit.empty() && without_unit(name) != name
-                                ? " (" + row->unit + " is in the key's name)"
-                                : ""));
-  return "a number is wanted" + words;
+  const std::string number = row ? number_meant(*row, text) : "";
+  return words + (number.empty() ? "" : ": write " + name + " = " + number);
 }
 
 std::string in_unit_of_key(const CatalogueRow &row, const std::string &text) {
-  Written w;
-  if (!written_number(text, w) || w.grouped || w.comma)
-    return "";
-  for (const Unit &u : units)
-    if (w.unit == u.name && row.unit == u.of_key)
-      return w.number + " " + w.unit + " are " + number_text(std::stod(w.number) * u.factor, 4) +
-             (row.unit.empty() ? "" : " " + row.unit);
+  if (const auto w = written_number(text); w && !w->comma)
+    for (const Unit &u : units)
+      if (w->unit == u.name && row.unit == u.of_key)
+        return number_text(w->value, 15) + " " + w->unit + " are " + number_text(w->value * u.factor, 4) +
+               (row.unit.empty() ? "" : " " + row.unit);
   return "";
 }
 

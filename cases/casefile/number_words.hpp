@@ -5,11 +5,10 @@
 
 namespace raybend {
 
-/// What is wanted in the place of `text`, which is no number, for the key `name`: "a number is wanted, without a unit
-/// (kg is in the key's name)", with what to write where that is sure. `row`: of the key, nullptr if it is not known.
-/// `how` follows "wanted": ", without quotes".
-std::string number_wanted(const CatalogueRow *row, const std::string &name, const std::string &text,
-                          const std::string &how = "");
+/// What is wanted in the place of `text`, which is no number, for the key `name`: "one number is wanted, with a decimal
+/// point and nothing else (kg is in the key's name): write body_mass_kg = 61", this where it is sure. `row`: of the
+/// key, nullptr if it is not known.
+std::string number_wanted(const CatalogueRow *row, const std::string &name, const std::string &text);
 
 /// Of a number with a unit of the same sort as the key's: "154 lb are 69.85 kg"; else "".
 std::string in_unit_of_key(const CatalogueRow &row, const std::string &text);

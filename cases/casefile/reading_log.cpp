@@ -7,25 +7,23 @@
 
 namespace raybend {
 
-Fault &ReadingLog::fault(const std::string &key, const int line, const std::string &problem) {
+Fault ReadingLog::at(const std::string &key, const int line, const std::string &problem) const {
   Fault f;
   f.file = file;
   f.line = line;
   f.key = key;
   f.problem = problem;
   f.from_set = set_keys.count(key) > 0;
-  faults.push_back(f);
+  return f;
+}
+
+Fault &ReadingLog::fault(const std::string &key, const int line, const std::string &problem) {
+  faults.push_back(at(key, line, problem));
   return faults.back();
 }
 
 void ReadingLog::warn(const std::string &key, const int line, const std::string &words) {
-  Fault f;
-  f.file = file;
-  f.line = line;
-  f.key = key;
-  f.problem = words;
-  f.from_set = set_keys.count(key) > 0;
-  warnings.push_back(f.message());
+  warnings.push_back(at(key, line, words).message());
 }
 
 void ReadingLog::warn(const std::string &key, const std::string &words) {

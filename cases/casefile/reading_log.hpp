@@ -41,6 +41,9 @@ struct ReadingLog {
   void tidy();
   /// Throws CaseError with all faults, tidied, where there are any.
   void end_if_faulty();
+
+private:
+  Fault at(const std::string &key, int line, const std::string &problem) const;
 };
 
 } // namespace raybend

@@ -59,8 +59,7 @@ void TableReader::wrong_type(const std::string &name, const toml::node &value) {
   const CatalogueRow &r = row(name);
   Fault &f = wrong(name, value, r.allowed_words());
   if (r.type == KeyType::number || r.type == KeyType::integer)
-    f.problem = value.is_string()            ? number_wanted(&r, name, trimmed(value.as_string()->get()),
-                                                  f.from_set ? "" : ", without quotes")
+    f.problem = value.is_string()            ? number_wanted(&r, name, trimmed(value.as_string()->get()))
                 : r.type == KeyType::integer ? "one whole number is wanted"
                                              : "a number is wanted";
 }

@@ -2,36 +2,29 @@
 #include "cases/casefile/toml_text.hpp"
 #include "cases/casefile/case_error.hpp"
 #include "cases/casefile/typing_slip.hpp"
+#include <algorithm>
 
 namespace raybend {
 
 namespace {
 
 /// First line at which the library's assertion fires; it gives no place itself. The text up to there parses
-/// or ends in an ordinary error, any longer text fires: bisection.
+/// or ends in an ordinary error, any longer text fires.
 int first_bad_line(const std::string &text) {
   std::vector<std::size_t> ends; // of the lines
   for (std::size_t i = 0; i < text.size(); ++i)
     if (text[i] == '\n' || i + 1 == text.size())
       ends.push_back(i + 1);
-  const auto fires = [&](const std::size_t line) {
+  const auto good = [&](const std::size_t end) {
     try {
-      const toml::table ignored = toml::parse(text.substr(0, ends[line]));
+      const toml::table ignored = toml::parse(text.substr(0, end));
     } catch (const toml::parse_error &) { // an open list or string may close later
     } catch (const TomlAssertion &) {
-      return true;
+      return false;
     }
-    return false;
+    return true;
   };
-  std::size_t low = 0, high = ends.size() - 1;
-  while (low < high) {
-    const std::size_t middle = (low + high) / 2;
-    if (fires(middle))
-      high = middle;
-    else
-      low = middle + 1;
-  }
-  return static_cast<int>(low) + 1;
+  return static_cast<int>(std::partition_point(ends.begin(), ends.end() - 1, good) - ends.begin()) + 1;
 }
 
 } // namespace

@@ -5,10 +5,10 @@
 #include "cases/catalogue/catalogue.hpp"
 #include "cases/words/words.hpp"
 #include <algorithm>
+#include <boost/algorithm/string.hpp>
 #include <cctype>
 #include <map>
 #include <regex>
-#include <sstream>
 #include <vector>
 
 namespace raybend {
@@ -16,114 +16,77 @@ namespace raybend {
 namespace {
 
 using Lines = std::vector<std::string>;
+using boost::starts_with;
+constexpr std::size_t longest = 400; // of what is looked at: a line of any length may be typed
 
-/// Quotes of word processors and of other languages, and accents that stand for quotes.
-const char *const odd_quotes[] = {"“", "”", "„", "‟", "«", "»", "″", "‘",
-                                  "’", "‚", "‛", "‹", "›", "′", "´", "`"};
-/// Spaces and marks that cannot be seen and are no space of the keyboard.
-const char *const odd_spaces[] = {"\u00a0", "\u202f", "\u2007", "\u2009", "\u200b", "\u2060", "\ufeff"};
-
-bool begins(const std::string &text, const std::string &start) {
-  return text.compare(0, start.size(), start) == 0;
-}
-std::string replaced(std::string text, const std::string &old, const std::string &fresh) {
-  for (std::size_t at = 0; (at = text.find(old, at)) != std::string::npos; at += fresh.size())
-    text.replace(at, old.size(), fresh);
-  return text;
+/// With straight quotes for those of word processors and of other languages, and for accents that stand for them.
+std::string straight_quotes(const std::string &text) {
+  static const std::regex odd("“|”|„|‟|«|»|″|‘|’|‚|‛|‹|›|′|´|`");
+  return std::regex_replace(text, odd, "\"");
 }
 
-/// Calls `each(place, character)` for every character outside straight quotes, up to the remark.
-template <typename Each> void outside_quotes(const std::string &text, const Each &each) {
-  char quote = 0;
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    const char c = text[i];
-    if (quote != 0)
-      quote = c == quote && text[i - 1] != '\\' ? 0 : quote;
-    else if (c == '#')
-      return each(i, c);
-    else if (c == '"' || c == '\'')
+/// The text up to its remark, with dots for what stands between straight quotes.
+std::string skeleton(const std::string &text) {
+  std::string bones;
+  char quote = 0, before = 0;
+  for (const char c : text) {
+    if (quote == 0 && c == '#')
+      break;
+    bones += quote == 0 ? c : '.';
+    if (quote == 0 && (c == '"' || c == '\''))
       quote = c;
-    else
-      each(i, c);
+    else if (c == quote && before != '\\')
+      quote = 0;
+    before = c;
   }
+  return bones;
 }
 
-/// Up to the remark, if one stands outside straight quotes.
 std::string without_remark(const std::string &text) {
-  std::size_t end = text.size();
-  outside_quotes(text, [&](const std::size_t i, const char c) { end = c == '#' ? i : end; });
-  return trimmed(text.substr(0, end));
-}
-
-/// Square brackets that the text opens and does not close.
-int left_open(const std::string &text) {
-  int open = 0;
-  outside_quotes(text, [&](std::size_t, const char c) { open += c == '[' ? 1 : c == ']' ? -1 : 0; });
-  return open;
+  return trimmed(text.substr(0, skeleton(text).size()));
 }
 
 /// The words meant: quotes of every kind, braces, and what stands behind them taken off.
-std::string bare(std::string text) {
-  for (const char *quote : odd_quotes)
-    text = replaced(text, quote, "\"");
-  const std::size_t first = text.find_first_not_of(" \t\"'({"), last = text.find_last_not_of(" \t\"',;)}");
-  return first == std::string::npos || last < first ? "" : text.substr(first, last - first + 1);
+std::string bare(const std::string &text) {
+  return boost::trim_right_copy_if(
+      boost::trim_left_copy_if(straight_quotes(text), boost::is_any_of(" \t\"'({")),
+      boost::is_any_of(" \t\"',;)}"));
 }
 
-/// The row of that key: of a support element's measure that of its kind; of a key inside a table on one line any that
-/// has its name.
-const CatalogueRow *row_of(const std::string &key, const std::string &kind, const bool inside) {
-  const std::string general = general_key(key), elements = "designs[].support[].";
-  if (const CatalogueRow *row = find_catalogue_row(general); row || key.empty())
-    return row;
-  if (begins(general, elements))
-    if (const CatalogueRow *row =
-            find_catalogue_row("designs[].support[" + kind + "]." + general.substr(elements.size())))
-      return row;
-  const std::string ending = "." + key.substr(key.find_last_of('.') + 1);
-  for (const CatalogueRow &row : catalogue())
-    if ((inside || (begins(general, elements) && begins(row.key, "designs[].support["))) &&
-        row.key.size() > ending.size() &&
-        row.key.compare(row.key.size() - ending.size(), std::string::npos, ending) == 0)
-      return &row;
-  return nullptr;
-}
-
-/// A table's line as it should be: [[designs.layers]] of any spelling of brackets round designs.layers.
-std::string table_line(const std::string &name, const bool doubled) {
-  bool list = doubled, single = false;
-  for (const CatalogueRow &row : catalogue()) {
-    list |= begins(row.key, name + "[");
-    single |= begins(row.key, name + ".") && name != "activity"; // one or several
-  }
-  list = (list && !single) || name == "designs.layers" || name == "designs.support";
-  return list ? "[[" + name + "]]" : "[" + name + "]";
+/// The name of a table in brackets of any number.
+std::string bracketed(std::string words) {
+  boost::erase_all(words, " ");
+  return boost::trim_copy_if(words, boost::is_any_of("[]"));
 }
 
 /// Where a line stands.
 struct Place {
   std::string table; ///< concrete path of the table opened last: "designs[2].support[1]"; "" at the top
-  std::string kind;  ///< of that table where it is a support element and says so
+  std::string kind;  ///< of that table where it is a support element and says so, before that line or behind
+
+  std::string path(const std::string &key) const {
+    return table.empty() || key.empty() ? key : table + "." + key;
+  }
 };
 
-/// Walks through the file. `each(n, place)` is asked at every line (from 0) before it counts; true ends the walk.
-template <typename Each> Place walk(const Lines &lines, const Each &each) {
-  std::map<std::string, int> counts; // of the tables of each list so far
+Place place_of(const Lines &lines, const std::size_t at) {
   static const std::regex header("\\s*(\\[\\[?)([^\\]]*)\\].*"), kind("\\s*kind\\s*=\\s*[\"']([^\"']*).*");
+  std::map<std::string, int> counts; // of the tables of each list so far
   Place place;
   std::smatch found;
-  for (std::size_t n = 0; n < lines.size() && !each(n, place); ++n) {
-    if (lines[n].size() > 200)
+  for (std::size_t n = 0; n < lines.size() && (n <= at || !starts_with(trimmed(lines[n]), "[")); ++n) {
+    if (lines[n].size() > longest) {
       continue;
-    if (std::regex_match(lines[n], found, kind)) {
+    } else if (std::regex_match(lines[n], found, kind)) {
       place.kind = found[1];
     } else if (std::regex_match(lines[n], found, header)) {
       const bool list = found[1].length() == 2;
-      std::istringstream names(found[2]);
+      Lines names;
+      boost::split(names, found[2].str(), boost::is_any_of("."));
       place = {};
-      for (std::string name; std::getline(names, name, '.');) {
-        place.table += (place.table.empty() ? "" : ".") + trimmed(name);
-        if (list && names.eof())
+      for (std::size_t i = 0; i < names.size(); ++i) {
+        place.table = place.path(trimmed(names[i]));
+        if (list && i + 1 == names.size())
           ++counts[place.table];
         if (const auto it = counts.find(place.table); it != counts.end())
           place.table += "[" + std::to_string(it->second) + "]";
@@ -133,104 +96,94 @@ template <typename Each> Place walk(const Lines &lines, const Each &each) {
   return place;
 }
 
-std::string in_table(const std::string &table, const std::string &key) {
-  return table.empty() || key.empty() ? key : table + "." + key;
+/// The row of that key: of a support element's measure that of its kind; of a key inside a table on one line any that
+/// has its name.
+const CatalogueRow *row_of(const std::string &key, const std::string &kind, const bool inside) {
+  const std::string general =
+      boost::replace_first_copy(general_key(key), "designs[].support[].", "designs[].support[" + kind + "].");
+  for (const std::string &path : {general_key(key), general})
+    if (const CatalogueRow *row = find_catalogue_row(path))
+      return row;
+  for (const CatalogueRow &row : catalogue())
+    if (inside && boost::ends_with(row.key, "." + key))
+      return &row;
+  return nullptr;
+}
+
+/// A table's line as it should be: [[designs.layers]] of any spelling of brackets round designs.layers.
+std::string table_line(const std::string &name, const bool doubled) {
+  bool listed = starts_with(name, "designs."), single = false;
+  for (const CatalogueRow &row : catalogue()) {
+    listed |= starts_with(row.key, name + "[");
+    single |= starts_with(row.key, name + ".");
+  }
+  const bool either = name == "activity" || (!listed && !single);
+  return (either ? doubled : !single) ? "[[" + name + "]]" : "[" + name + "]";
 }
 
 /// A key or table that is given a second time, in line `at` (from 0).
 void repeated(Fault &f, const Lines &lines, const std::size_t at) {
-  const auto here = [](std::size_t n) { return std::to_string(n + 1); };
   const std::string words = without_remark(lines[at]);
-  std::string name = words;
-  name.erase(
-      std::remove_if(name.begin(), name.end(), [](char c) { return c == '[' || c == ']' || c == ' '; }),
-      name.end());
-  const bool table = begins(words, "["), list = begins(words, "[[");
-  std::size_t first = at, inside = at; // earlier lines that say it, and that say `layers =` of this design
-  const std::string last = name.substr(name.find_last_of('.') + 1),
-                    key = trimmed(words.substr(0, words.find('=')));
-  std::string place;
-  walk(lines, [&](const std::size_t n, const Place &p) {
-    if (n == at)
-      place = p.table;
-    return n == at;
-  });
-  walk(lines, [&](const std::size_t n, const Place &p) {
-    if (n == at)
-      return true;
+  const bool table = starts_with(words, "[");
+  const auto name_of = [](const std::string &line) {
+    return starts_with(line, "[") ? bracketed(line) : trimmed(line.substr(0, line.find('=')));
+  };
+  const std::string name = name_of(words), last = name.substr(name.find_last_of('.') + 1);
+  std::size_t first = at, as_key = at; // earlier lines that say it, and that say `layers =` of this design
+  for (std::size_t n = at; n-- > 0;) {
     const std::string before = without_remark(lines[n]);
-    const auto sets = [&before](const std::string &k) {
-      return begins(before, k) && begins(trimmed(before.substr(k.size())), "=");
-    };
-    if (begins(before, "[[designs]]"))
-      inside = at;
-    if (table && sets(last))
-      inside = n;
-    if (first == at &&
-        (table ? before == "[" + name + "]" || before == "[[" + name + "]]" : p.table == place && sets(key)))
+    const bool header = starts_with(before, "[");
+    if (header == table && name_of(before) == name)
       first = n;
-    return false;
-  });
+    else if (!header && name_of(before) == last)
+      as_key = n;
+    if (header && (!table || name_of(before) == "designs"))
+      break;
+  }
+  const auto in_line = [](const std::size_t n) { return " in line " + std::to_string(n + 1); };
+  const std::string where = first < at ? ", first" + in_line(first) : "";
   if (!table) {
-    f.key = in_table(place, key);
-    f.problem =
-        "given twice" + (first < at ? ", first in line " + here(first) : "") + "; keep one of the two";
-  } else if (list && inside < at) {
-    f.problem = "this design has " + last + " = in line " + here(inside) + " already and [[" + name +
-                "]] here: keep one of the two, or write a line [[designs]] where the next design begins";
+    f.key = place_of(lines, at).path(name);
+    f.problem = "given twice" + where + "; keep one of the two";
+  } else if (as_key < at) {
+    f.problem = "this design has " + last + " =" + in_line(as_key) +
+                " already: keep one of the two, or write a line " +
+                "[[designs]] where the next design begins";
   } else {
-    const bool mixed = first < at && begins(lines[first], "[[") != list;
-    const bool listed = begins(table_line(name, false), "[[");
-    f.problem = "the table [" + name + "] stands twice" +
-                (first < at ? ", first in line " + here(first) : "") +
-                (mixed || listed
-                     ? "; one table has single brackets, each entry of a list double ones: [[" + name + "]]"
-                     : "; put all its keys below one such line");
-    if (name == "activity" && !mixed)
-      f.problem += ", or, of several activities of a day, write [[activity]] before each";
+    f.problem =
+        "the table [" + name + "] stands twice" + where + "; put all its keys below one such line" +
+        (starts_with(table_line(name, true), "[[") ? ", or write [[" + name + "]] before each of several"
+                                                   : "");
   }
 }
 
 /// The words for the value of that row, and what to write.
 void say_wanted(Fault &f, const CatalogueRow *row, const std::string &name, const std::string &value,
                 const std::string &parser_words) {
-  const std::string words = bare(value.substr(0, value.find(" //"))), write = ": write " + name + " = ";
-  const bool in_quotes = value[0] == '"' || value[0] == '\'', number = row && !is_text(row->type) &&
-                                                                       row->type != KeyType::boolean &&
-                                                                       row->type != KeyType::choice_list;
-  const std::size_t shut = in_quotes ? value.find(value[0], 1) : std::string::npos;
-  bool equals = false;
-  outside_quotes(value, [&](std::size_t, const char c) { equals |= c == '='; });
-  if (equals) {
+  const std::string words = bare(value.substr(0, value.find(" //"))), write = "write " + name + " = ";
+  const bool texts = row && (is_text(row->type) || row->type == KeyType::choice_list);
+  if (contains(skeleton(value), "=")) {
     f.problem = "one key a line";
   } else if (contains(parser_words, "escape sequence") || contains(parser_words, "unicode scalar")) {
     f.problem = "a backslash in a text means something else: write / in its place, " + name + " = " +
-                quoted(printable(replaced(words, "\\", "/")));
-  } else if (number || (!row && std::isdigit(static_cast<unsigned char>(words[0])))) {
-    std::string plain = replaced(replaced(words, "\u2212", "-"), "\u2013", "-");
-    if (plain[0] == '.')
-      plain = "0" + plain;
-    const bool quotes = in_quotes || std::any_of(std::begin(odd_quotes), std::end(odd_quotes),
-                                                 [&](const char *quote) { return begins(value, quote); });
-    f.problem = number_wanted(row, name, plain, quotes ? ", without quotes" : "");
-    if (row)
-      f.hint = in_unit_of_key(*row, words);
+                quoted(printable(boost::replace_all_copy(words, "\\", "/")));
   } else if (row && row->type == KeyType::boolean) {
     f.problem = "true or false is wanted, in small letters and without quotes";
     f.allowed.clear();
+  } else if (!texts && (row || std::isdigit(static_cast<unsigned char>(words[0])))) {
+    static const std::regex dash("−|–");
+    const std::string plain = std::regex_replace(words, dash, "-");
+    f.problem = number_wanted(row, name, plain);
+    if (row)
+      f.hint = in_unit_of_key(*row, plain);
   } else if (value[0] == '[' ||
              (row && row->type == KeyType::choice_list && words.find_first_of(",;\"") != std::string::npos)) {
-    f.problem = "a list stands in square brackets, each word in straight quotes, commas between" + write +
+    f.problem = "a list stands in square brackets, each word in straight quotes, commas between: " + write +
                 list_written(value);
     f.allowed.clear();
-  } else if (shut != std::string::npos && shut + 1 == value.size()) { // nothing is wrong with the value
-    f.problem = write.substr(2) + value;
-  } else if (shut != std::string::npos && value.find(value[0], shut + 1) == std::string::npos) {
-    f.problem = "something stands behind the value; one key a line, and a remark begins with #" + write +
-                value.substr(0, shut + 1);
   } else {
-    std::string plain = replaced(words, "\"", "");
-    f.problem = "words stand between two straight quotes";
+    std::string plain = boost::erase_all_copy(words, "\"");
+    f.problem = contains(value, " //") ? "a remark begins with #" : "words stand between two straight quotes";
     if (row && !row->choices.empty()) {
       const std::vector<std::string> likely = likely_names(plain, row->choices);
       if (std::find(row->choices.begin(), row->choices.end(), plain) != row->choices.end())
@@ -240,7 +193,8 @@ void say_wanted(Fault &f, const CatalogueRow *row, const std::string &name, cons
       else
         return f.propose(likely);
     }
-    f.problem += write + quoted(printable(plain));
+    plain = quoted(printable(plain));
+    f.problem = (plain == value ? "" : f.problem + ": ") + write + plain;
   }
 }
 
@@ -253,10 +207,11 @@ std::size_t opened_before(const Lines &lines, const std::size_t at, const std::s
   if (contains(parser_words, "array"))
     for (std::size_t n = at + 1; n-- > 0;)
       if (const std::size_t equals = lines[n].find('='); equals != std::string::npos) {
-        const std::string value = trimmed(lines[n].substr(equals + 1));
-        if (begins(value, "[") && left_open(value) > 0)
+        const std::string value = skeleton(trimmed(lines[n].substr(equals + 1)));
+        if (starts_with(value, "[") &&
+            std::count(value.begin(), value.end(), '[') > std::count(value.begin(), value.end(), ']'))
           return n;
-        if (!begins(trimmed(lines[n]), "{"))
+        if (!starts_with(trimmed(lines[n]), "{"))
           break;
       }
   return at;
@@ -267,47 +222,36 @@ std::string part_at(const std::string &line, const int column, bool &inside) {
   static const std::regex pair("[{,]\\s*[A-Za-z_]+\\s*=");
   inside = false;
   std::string part = line;
-  if (line.size() > 400 || !contains(line, "{"))
+  if (line.size() > longest || !contains(line, "{"))
     return part;
   for (std::sregex_iterator it(line.begin(), line.end(), pair), end; it != end; ++it)
     if (it->position() + 1 < column || !inside) {
-      part =
-          line.substr(it->position() + 1,
-                      (std::next(it) == end ? line.size() : std::next(it)->position()) - it->position() - 1);
+      const std::size_t from = it->position() + 1,
+                        to = std::next(it) == end ? line.size() : std::next(it)->position();
+      part = line.substr(from, to - from);
       inside = true;
     }
-  if (inside)
-    part.resize(std::min(part.size(), part.find('}')));
-  return part;
+  return inside ? part.substr(0, part.find('}')) : part;
 }
 
 } // namespace
 
 std::string list_written(const std::string &inside) {
-  std::string text = inside;
-  for (const char *quote : odd_quotes)
-    text = replaced(text, quote, "\"");
-  std::vector<std::string> items;
-  std::string item;
-  for (const char c : text + ",")
-    if (std::string("\"',;[]()").find(c) == std::string::npos) {
-      item += c;
-    } else if (item = trimmed(item); !item.empty()) {
-      items.push_back(item.find_first_not_of("0123456789.+-") == std::string::npos ? item : quoted(item));
-      item.clear();
-    }
-  return "[" + list_text(items) + "]";
+  Lines items;
+  std::vector<std::string> written;
+  for (const std::string &each : boost::split(items, straight_quotes(inside), boost::is_any_of("\"',;[]()")))
+    if (const std::string item = trimmed(each); !item.empty())
+      written.push_back(item.find_first_not_of("0123456789.+-") == std::string::npos ? item : quoted(item));
+  return "[" + list_text(written) + "]";
 }
 
 Fault typing_slip(const std::string &text, const int line, const int column,
                   const std::string &parser_words) {
   Lines lines;
-  std::istringstream stream(text);
-  for (std::string each; std::getline(stream, each);)
-    lines.push_back(each.substr(0, each.find('\r')));
+  boost::split(lines, text, boost::is_any_of("\n"));
+  for (std::string &each : lines)
+    each.resize(std::min(each.size(), each.find('\r')));
   Fault f;
-  if (lines.empty())
-    lines.emplace_back();
   std::size_t at = std::min<std::size_t>(line > 0 ? line - 1 : 0, lines.size() - 1);
   while (at > 0 && without_remark(lines[at]).empty())
     --at;
@@ -321,72 +265,55 @@ Fault typing_slip(const std::string &text, const int line, const int column,
     repeated(f, lines, at);
     return f;
   }
-  Place place;
-  walk(lines, [&](const std::size_t n, const Place &p) {
-    if (n <= at)
-      place = p;
-    return n > at && (begins(trimmed(lines[n]), "[") || (place.kind = p.kind, false)); // its kind may follow
-  });
+  const Place place = place_of(lines, at);
   bool inside = false;
-  constexpr std::size_t longest = 400; // of what is looked at: a line of any length may be typed
   const std::string words = without_remark(part_at(lines[at], mark, inside)).substr(0, longest);
   f.found = printable(words);
-  const bool header =
-      !inside && (begins(words, "[") || (!words.empty() && words.back() == ']' && !contains(words, "=")));
   static const std::regex pair("[\"']?([A-Za-z0-9_.-]+)[\"']?\\s*(=+>?|:=?|->|→|)\\s*(.*)"),
-      long_key("([A-Za-z][\\w -]*\\s[\\w -]*\\w)\\s*=\\s*(.*)");
+      long_key("([A-Za-z][\\w -]*\\s[\\w -]*\\w)\\s*=\\s*(.*)"), name_of_table("[\\w.-]+"),
+      special_space("\u00a0|\u202f|\u2007|\u2009|\u200b|\u2060|\ufeff");
   std::smatch found;
-  if (header) {
-    std::string name = words;
-    name.erase(
-        std::remove_if(name.begin(), name.end(), [](char c) { return c == '[' || c == ']' || c == ' '; }),
-        name.end());
-    const bool good = !name.empty() && std::all_of(name.begin(), name.end(), [](unsigned char c) {
-      return std::isalnum(c) || c == '_' || c == '-' || c == '.';
-    });
+  if (!inside && (starts_with(words, "[") || (boost::ends_with(words, "]") && !contains(words, "=")))) {
+    const std::string name = bracketed(words);
     f.problem = "a table's line is its name in square brackets, alone" +
-                (good ? ": write " + table_line(name, contains(words, "[[") || contains(words, "]]"))
-                      : ", for example [patient]");
+                (std::regex_match(name, name_of_table)
+                     ? ": write " + table_line(name, contains(words, "[[") || contains(words, "]]"))
+                     : ", for example [patient]");
     return f;
   }
   if (std::regex_match(words, found, long_key)) {
-    std::string joined = found[1];
-    std::replace(joined.begin(), joined.end(), ' ', '_');
+    const std::string joined = boost::replace_all_copy(found[1].str(), " ", "_");
     const std::vector<std::string> likely = likely_names(joined, names_in(general_key(place.table)));
     f.problem = "a key is one word, without spaces" +
                 (likely.size() == 1 ? ": write " + likely.front() + " = ..." : "");
     f.found = printable(found[1]);
     return f;
   }
-  if (std::regex_match(words, found, pair)) {
-    const std::string name = found[1], sign = found[2], value = found[3];
-    const std::string key = inside ? name : in_table(place.table, name);
-    const CatalogueRow *row = row_of(key, place.kind, inside);
-    if (row || sign == "=" || sign == "==") {
-      f.key = printable(key);
-      if (row && row->type != KeyType::text && row->type != KeyType::label && !inside)
-        f.allowed = row->allowed_words();
-      f.found = printable(value);
-      std::string clean = value;
-      for (const char *space : odd_spaces)
-        clean = replaced(clean, space, " ");
-      if (clean != value)
-        f.problem = "a special space that looks like an ordinary one stands in this line: write " + name +
-                    " = " + printable(trimmed(clean));
-      if (value.empty())
-        f.problem = "no value" + (sign == "=" ? " after \"=\"" : ": write " + name + " = ...");
-      else if (f.problem.empty())
-        say_wanted(f, row, name, value, parser_words);
-      if (sign != "=" && !value.empty()) {
-        f.problem = "one \"=\" is wanted between key and value; " + f.problem;
-        f.found = printable(words);
-      }
-      if (!row && !inside)
-        f.propose(likely_names(name, names_in(general_key(place.table))));
-      return f;
-    }
-  }
   f.problem = "a line is key = value, a table's name in square brackets, or a remark that begins with #";
+  if (!std::regex_match(words, found, pair))
+    return f;
+  const std::string name = found[1], sign = found[2], value = found[3];
+  const std::string key = inside ? name : place.path(name);
+  const CatalogueRow *row = row_of(key, place.kind, inside);
+  if (!row && sign != "=" && sign != "==")
+    return f;
+  f.key = printable(key);
+  if (row && row->type != KeyType::text && row->type != KeyType::label && !inside)
+    f.allowed = row->allowed_words();
+  f.found = printable(value);
+  if (const std::string clean = std::regex_replace(value, special_space, " "); clean != value)
+    f.problem = "a special space that looks like an ordinary one stands in this line: write " + name + " = " +
+                printable(trimmed(clean));
+  else if (value.empty())
+    f.problem = "no value" + (sign == "=" ? " after \"=\"" : ": write " + name + " = ...");
+  else
+    say_wanted(f, row, name, value, parser_words);
+  if (sign != "=" && !value.empty()) {
+    f.problem = "one \"=\" is wanted between key and value; " + f.problem;
+    f.found = printable(words);
+  }
+  if (!row && !inside)
+    f.propose(likely_names(name, names_in(general_key(place.table))));
   return f;
 }
 

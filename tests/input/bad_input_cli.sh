@@ -47,7 +47,7 @@ run() {
 
 # ---- a wrong case file (each of bad_cases/: test_bad_input.cpp)
 sed 's/^body_mass_kg = .*/body_mass_kg = 61 kg/' "$here/bad_cases/base.toml" >wrong.toml
-wrong='wrong.toml:3: patient.body_mass_kg: a number is wanted, without a unit (kg is in the key'"'"'s name); found 61 kg; allowed 20 to 250 kg'
+wrong='wrong.toml:3: patient.body_mass_kg: one number is wanted, with a decimal point and nothing else (kg is in the key'"'"'s name): write body_mass_kg = 61; found 61 kg; allowed 20 to 250 kg'
 run "wrong case, compare" 2 "$wrong" compare wrong.toml --out results
 run "wrong case, check" 2 "$wrong" check wrong.toml
 
@@ -102,7 +102,7 @@ OMPI_COMM_WORLD_SIZE=2 run "beam under mpirun" 2 "start it without mpirun" beam 
 run "resolution unknown" 2 '--resolution: found "medium"; allowed coarse, standard, fine' compare "$ready" --resolution medium --out results
 run "resolution misspelt" 2 'raybend: --resolution: found "Coarse"; allowed coarse, standard, fine; did you mean "coarse"?' \
   check "$ready" --resolution Coarse
-run "set with a comma" 2 'a number is wanted, with a decimal point, not a comma; found "61,5"' check "$ready" --set patient.body_mass_kg=61,5
+run "set with a comma" 2 'write body_mass_kg = 61.5; found "61,5"' check "$ready" --set patient.body_mass_kg=61,5
 run "set unknown key" 2 "unknown key" compare "$ready" --set patient.height_m=1.7 --out results
 run "set out of range" 2 "--set: patient.body_mass_kg: out of range" compare "$ready" --set patient.body_mass_kg=7 --out results
 run "set support to a number" 2 "allowed none, which takes all support elements away" \

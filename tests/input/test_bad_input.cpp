@@ -320,5 +320,5 @@ TEST_CASE("changes by --set are checked like the file", "[cases][bad-input]") {
   CHECK_THAT(message("designs[.fit=1"), Contains("not a key"));
   CHECK_THAT(message("mesh.resolution="), Contains("no value"));
   CHECK_THAT(message("patient.body_mass_kg=nan"), Contains("not a finite number"));
-  CHECK_THAT(message("patient.body_mass_kg=heavy"), Contains("a number is wanted"));
+  CHECK_THAT(message("patient.body_mass_kg=heavy"), Contains("one number is wanted"));
 }
