@@ -3,6 +3,7 @@
 #include "cases/commands/case_report.hpp"
 #include "cases/forefoot/design_words.hpp"
 #include "cases/forefoot/resolved.hpp"
+#include "cases/run/forecast.hpp"
 #include "cases/run/handled_signals.hpp"
 #include "cases/run/kept_results.hpp"
 #include "cases/run/processes.hpp"
@@ -194,7 +195,7 @@ References choose_instants(const Case &c, const std::vector<std::size_t> &activi
 /// processes: taken from `solved` where it is there, else put there, with its fields in `folder`. What a killed process
 /// had in hand is left out.
 References solve_references(const Case &c, const std::vector<SolveTask> &tasks, Results &solved,
-                            const std::string &folder, ProgressLine &line) {
+                            const std::string &folder, const TimeForecast &time, ProgressLine &line) {
   References references;
   std::vector<std::size_t> open;
   const Design &design = reference_design(c);
@@ -208,6 +209,7 @@ References solve_references(const Case &c, const std::vector<SolveTask> &tasks, 
       open.push_back(a);
   }
   const References chosen = choose_instants(c, open, line);
+  line.reached(time.choosing);
   std::vector<std::pair<std::size_t, std::size_t>> wanted; // activity, place in the course
   for (const auto &[a, reference] : chosen)
     for (const std::size_t i : reference.instants)
@@ -254,7 +256,7 @@ References solve_references(const Case &c, const std::vector<SolveTask> &tasks, 
 /// Every result, solved in processes of their own or taken over from a run that was stopped. A process that is killed
 /// takes only what it had not finished with it. Results and fields stand in `kept` as soon as they are there. Throws what
 /// stops them all, as a full disk does.
-Results solve_in_processes(const Case &c, KeptResults &kept, ProgressLine &line) {
+Results solve_in_processes(const Case &c, KeptResults &kept, const bool tell_time, ProgressLine &line) {
   const std::vector<SolveTask> all = solve_tasks(c);
   std::vector<SolveTask> tasks; // to be solved
   Results solved;
@@ -277,8 +279,12 @@ Results solve_in_processes(const Case &c, KeptResults &kept, ProgressLine &line)
     write_file(folder + "/" + job[key] + ".result", bytes);
     kept.mark_done(job[key], made_of(key));
   };
+  const TimeForecast time = time_forecast(c, process_count());
+  if (solved.empty() && tell_time)
+    line.expect(time.total());
   try {
-    const References references = solve_references(c, tasks, solved, folder, line);
+    const References references = solve_references(c, tasks, solved, folder, time, line);
+    line.reached(time.choosing + time.references);
     for (auto task = tasks.begin(); task != tasks.end();)
       if (const auto it = solved.find(task->key); it != solved.end()) {
         keep(it->first, packed_result(it->first, it->second));
@@ -287,6 +293,7 @@ Results solve_in_processes(const Case &c, KeptResults &kept, ProgressLine &line)
         ++task;
       }
     const std::size_t shares = std::min<std::size_t>(process_count(), tasks.size());
+    std::size_t done = 0;
     std::vector<std::function<void(const Talk &)>> pieces;
     for (std::size_t k = 0; k < shares; ++k)
       pieces.push_back([&, k](const Talk &talk) {
@@ -304,6 +311,8 @@ Results solve_in_processes(const Case &c, KeptResults &kept, ProgressLine &line)
             solved[key] = std::move(result);
             keep(key, bytes);
           }
+          if (++done % shares == 0) // the others are about as far
+            line.reached(time.choosing + time.references + time.designs * done / tasks.size());
         },
         [&](const std::size_t k, const std::string &trouble) {
           for (const std::size_t i : solve_share(tasks, k, shares))
@@ -447,7 +456,7 @@ int compare_in_processes(const Case &c, const CompareOptions &options) {
   OutputFolder folder(options.out);
   ProgressLine line(!options.quiet && on_terminal());
   KeptResults kept(options.out);
-  Results solved = solve_in_processes(c, kept, line);
+  Results solved = solve_in_processes(c, kept, options.sure_minutes == 0, line);
   move_fields(kept.folder(), folder.staging());
   std::optional<Sureness> sure;
   if (options.sure_minutes > 0) {

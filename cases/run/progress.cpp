@@ -1,5 +1,6 @@
 // One line of progress on a terminal.
 #include "cases/run/progress.hpp"
+#include <cmath>
 #include <cstdio>
 #include <sys/ioctl.h>
 #include <unistd.h>
@@ -14,6 +15,13 @@ std::string fitted(const std::string &text, const std::size_t characters) {
       break;
   }
   return text.substr(0, at);
+}
+
+std::string time_words(const double seconds) {
+  const auto whole = [](double x) { return std::to_string(std::lround(x)); };
+  return seconds < 90     ? whole(seconds) + " s"
+         : seconds < 5400 ? whole(seconds / 60) + " min"
+                          : whole(seconds / 3600) + " h";
 }
 
 bool on_terminal() {
@@ -41,14 +49,26 @@ double ProgressLine::seconds() const {
   return std::chrono::duration<double>(std::chrono::steady_clock::now() - start_).count();
 }
 
+void ProgressLine::expect(const double total) {
+  forecast_ = end_ = total;
+}
+
+void ProgressLine::reached(const double done) {
+  if (forecast_ > 0 && done > 0)
+    end_ = seconds() * forecast_ / done;
+}
+
 void ProgressLine::say(const std::string &words) {
   if (!shown_)
     return;
   if (words.empty()) {
     std::fprintf(stderr, "\r\033[K");
   } else {
-    char time[32];
-    std::snprintf(time, sizeof time, "%4.0f s  ", seconds());
+    char begin[32];
+    std::snprintf(begin, sizeof begin, "%4.0f s  ", seconds());
+    std::string time = begin;
+    if (const double left = end_ - seconds(); left >= 1)
+      time += "(about " + time_words(left) + " left)  ";
     // a line as wide as the terminal may already wrap
     std::fprintf(stderr, "\r\033[K%s", fitted(time + words, terminal_columns() - 1).c_str());
   }

@@ -197,13 +197,6 @@ std::vector<RunRow> rows_of(const SolveUnit &unit, const DesignResult &result, c
   return rows;
 }
 
-std::string time_words(const double seconds) {
-  const auto whole = [](double x) { return std::to_string(std::lround(x)); };
-  return seconds < 90     ? whole(seconds) + " s"
-         : seconds < 5400 ? whole(seconds / 60) + " min"
-                          : whole(seconds / 3600) + " h";
-}
-
 } // namespace
 
 void run_study(const ReadStudy &read, const StudyUnits &todo, StudyStore &store,

@@ -163,11 +163,6 @@ std::vector<std::size_t> instants_of(const Case &c, const std::map<std::string, 
   return instants;
 }
 
-std::string minutes_words(const double seconds) {
-  return seconds < 90 ? std::to_string(std::lround(seconds)) + " s"
-                      : std::to_string(std::lround(seconds / 60)) + " min";
-}
-
 /// Solves pieces side by side, as many as the time allows. False where a signal ended it.
 bool solve_pieces(const std::vector<Piece> &pieces, const Case &base, const std::vector<Uncertain> &numbers,
                   const std::vector<PublishedNumber> &published, const double limit, const std::string &what,
@@ -220,7 +215,7 @@ bool solve_pieces(const std::vector<Piece> &pieces, const Case &base, const std:
     const double now = line.seconds(),
                  left = std::min(limit - now, (now - begun) / done * (pieces.size() - done));
     line.say("how sure: " + what + " " + std::to_string(done) + " of " + std::to_string(pieces.size()) +
-             ", about " + minutes_words(std::max(0.0, left)) + " left; Ctrl-C: with what is known by now");
+             ", about " + time_words(std::max(0.0, left)) + " left; Ctrl-C: with what is known by now");
   };
   heard.said = [](std::size_t, const std::string &) {};
   heard.finished = [&](std::size_t, const std::string &why, bool) {

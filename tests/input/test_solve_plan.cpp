@@ -39,11 +39,29 @@ TEST_CASE("activities with the same loads are solved once", "[cases][day]") {
   }
   CHECK_THAT(mesh_forecast(c, 2),
              Contains("12 solves (4 insoles under 4 activities, 3 of them with loads of their own)"));
+  CHECK_THAT(mesh_forecast(c, 2), Contains("each at 1 to 4 instants or so"));
   CHECK_THAT(mesh_forecast(c, 1), Contains(" s on 1 core, pictures included"));
   CHECK_THAT(mesh_forecast(c, 16), Contains(" s on 16 cores, pictures included"));
   // the smallest difference counts
   CHECK(different_loads(read_case(shift, {"activity[4].kind=walking", "activity[4].name=home",
                                           "activity[4].force_bw=1.1000001"})) == 4);
+}
+
+TEST_CASE("the forecast counts instants and cores", "[cases]") {
+  const std::string warehouse = source_path("cases/warehouse.toml");
+  const Case step = read_case(warehouse), instant = read_case(warehouse, {"activity.at_percent=75"});
+  CHECK_THAT(mesh_forecast(step, 2), Contains("each at 4 instants or so"));
+  CHECK_THAT(mesh_forecast(instant, 2), !Contains("instants"));
+  const TimeForecast whole = time_forecast(step, 2), one = time_forecast(instant, 2);
+  CHECK(one.choosing == 0);
+  CHECK(one.references == 0);
+  CHECK(whole.choosing > 0);
+  CHECK(whole.references > 0);
+  // five insoles at one instant, or four at four beside the reference's
+  CHECK(whole.total() > 2 * one.total());
+  CHECK(whole.total() < 4 * one.total());
+  CHECK(time_forecast(step, 1).total() > whole.total());
+  CHECK(time_forecast(step, 16).total() < whole.total());
 }
 
 TEST_CASE("barefoot all designs share one solve, and a warning says so", "[cases][day]") {
