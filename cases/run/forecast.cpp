@@ -100,7 +100,8 @@ std::string mesh_forecast(const Case &c, const unsigned ranks) {
     most = std::max(most, likely_instants(day));
   }
   if (most > 1)
-    solves += (fewest < most ? ", each at 1 to " : ", each at ") + std::to_string(most) + " instants or so";
+    solves += ", each at " + (fewest < most ? std::to_string(fewest) + " to " : "") + std::to_string(most) +
+              " instants or so";
   char text[300];
   std::snprintf(text, sizeof text,
                 "%lu unknowns (27-node hexahedra), %s;\n  about %.0f s on %u core%s, "
