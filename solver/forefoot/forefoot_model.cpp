@@ -30,9 +30,10 @@ constexpr double loose_tolerance = 1e-4;
 // coarsest level, and on a finer one, where a load step that fails costs half a minute. Usual are 15 to 25 Newton steps on a
 // whole path and 10 to 15 on a finer level. On the coarsest, steps go on downhill (newton/descend.hpp):
 // `descents_a_step` of those iterations cost what a Newton step does (9 ms, 0.13 s); beyond `most_descents` a load step
-// begins no more of them (assumed; from a flat insole to a moulded one it takes 68). A foam pressed below `hopeless_volume` of its own where a load step
-// fails is near the solid it is made of, and less load would only fail later: full loads that were carried pressed the
-// softest foams to 0.14 to 0.21, failed ones to 0.08 to 0.16 (six insoles of 0.1 to 0.35 MPa, running).
+// begins no more of them (assumed; from a flat insole to a moulded one it takes 68). A foam pressed below `hopeless_volume`
+// of its own where a load step fails is near the solid that it is made of, and less load would only fail later: full loads
+// that were carried pressed the softest foams to 0.14 to 0.21 of theirs, where load steps failed it was 0.08 to 0.20 (six
+// insoles of 0.1 to 0.35 MPa, running).
 constexpr unsigned most_failures[] = {6, 1}, most_steps[] = {100, 80}, descents_a_step = 14,
                    most_descents = 400;
 constexpr double hopeless_volume = 0.17;
