@@ -60,6 +60,11 @@ KeptResults::KeptResults(const std::string &results) : program_(program_words())
     throw std::runtime_error("another run writes its results to " + results + " (" + folder_ +
                              "); wait for it, or name another folder with --out");
   }
+  bool empty = true;
+  for (const fs::directory_entry &entry : fs::directory_iterator(folder_))
+    empty &= entry.path().extension() != ".done";
+  if (empty)
+    while_empty_.emplace(folder_);
 }
 
 KeptResults::~KeptResults() {
@@ -76,6 +81,7 @@ bool KeptResults::done(const std::string &job, const std::string &made_of) {
 }
 
 void KeptResults::mark_done(const std::string &job, const std::string &made_of) {
+  while_empty_.reset();
   const std::string fresh = mark_path(job) + ".new"; // renamed: no half mark
   write_file(fresh, program_ + made_of);
   fs::rename(fresh, mark_path(job));

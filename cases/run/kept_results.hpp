@@ -1,5 +1,7 @@
 // What a run that was stopped had finished, for the next one to go on from.
 #pragma once
+#include "postprocess/files/folder_on_signal.hpp"
+#include <optional>
 #include <set>
 #include <string>
 
@@ -29,6 +31,7 @@ private:
   std::string folder_, program_;
   std::set<std::string> done_;
   int lock_ = -1;
+  std::optional<FolderOnSignal> while_empty_; ///< a signal takes the folder away as long as nothing is kept
 };
 
 } // namespace raybend

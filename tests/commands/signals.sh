@@ -34,6 +34,17 @@ check "compare, SIGINT: ended by it" "[ $got = 130 ]"
 check "compare, SIGINT: says so" "grep -q 'raybend: stopped before the end; nothing was written' '$work/err'"
 check "compare, SIGINT: nothing is left" "! left_over a && gone"
 
+# at any moment of its start, before its processes are there too
+for after in 0 0.02 0.05 0.1 0.15 0.2 0.3; do
+  "$raybend" compare "$cases/standing.toml" --out "$work/q" --no-pictures --quiet > /dev/null 2>&1 &
+  asked=$!
+  await left_over q
+  sleep $after
+  kill -TERM $asked
+  wait $asked 2> /dev/null
+done
+check "compare, SIGTERM early: nothing is left" "! left_over q && gone"
+
 end_by b TERM "$raybend" textbook A1 A2 --levels 5 --out "$work/b" --quiet
 check "textbook, SIGTERM: ended by it" "[ $got = 143 ]"
 check "textbook, SIGTERM: nothing is left" "! left_over b && gone"
