@@ -22,7 +22,7 @@ const Unit units[] = {{"cm", "mm", 10},         {"m", "mm", 1000},          {"in
 /// A number with a decimal point or comma, and what stands behind it.
 struct Written {
   double value;
-  bool comma;
+  std::size_t behind_comma; ///< digits; npos: no comma
   std::string unit;
 };
 
@@ -35,7 +35,7 @@ std::optional<Written> written_number(const std::string &text) {
   const std::size_t comma = number.find(',');
   if (comma != std::string::npos)
     number[comma] = '.';
-  return Written{std::stod(number), comma != std::string::npos, found[2]};
+  return Written{std::stod(number), comma == std::string::npos ? comma : number.size() - comma - 1, found[2]};
 }
 
 const Range &usual_range(const CatalogueRow &row, const int ray) {
@@ -56,7 +56,7 @@ std::string number_meant(const CatalogueRow &row, const std::string &text) {
     return thousands;
   const auto w = written_number(text);
   const bool sure = w && row.allowed.holds(w->value) && (w->unit.empty() || w->unit == row.unit) &&
-                    !(w->comma && text.find(',') + 4 == text.size()); // 1,600
+                    w->behind_comma != 3; // 1,600
   return sure ? number_text(w->value, 15) : "";
 }
 
@@ -74,7 +74,7 @@ std::string number_wanted(const CatalogueRow *row, const std::string &name, cons
 }
 
 std::string in_unit_of_key(const CatalogueRow &row, const std::string &text) {
-  if (const auto w = written_number(text); w && !w->comma)
+  if (const auto w = written_number(text); w && w->behind_comma == std::string::npos)
     for (const Unit &u : units)
       if (w->unit == u.name && row.unit == u.of_key)
         return number_text(w->value, 15) + " " + w->unit + " are " + number_text(w->value * u.factor, 4) +

@@ -367,7 +367,7 @@ void add_support_rows(std::vector<CatalogueRow> &rows) {
 void add_design_tables(std::vector<CatalogueTable> &tables) {
   tables.push_back({"designs[]",
                     "One insole design: its layers from the ground up, each a [[designs.layers]], and what "
-                    "is built onto it, each a [[designs.support]]. A case has two to six to compare."});
+                    "is built onto it, each a [[designs.support]]. A case has two to twelve to compare."});
   tables.push_back(
       {"designs[].layers[]",
        "One layer, from the ground up: the shoe's sole, a plate if there is one, the "

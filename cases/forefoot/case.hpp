@@ -18,7 +18,7 @@ struct Case {
   Forefoot foot;
   std::vector<DayActivity> day; ///< one to six activities
   bool day_is_list = false;     ///< given as [[activity]], not as [activity]
-  std::vector<Design> designs;  ///< two to six
+  std::vector<Design> designs;  ///< two to twelve
   std::string reference;        ///< name of the reference design (default: the first)
   Settings settings;
   std::vector<std::string> warnings; ///< values outside published ranges

@@ -412,7 +412,7 @@ std::vector<Design> read_designs(TableReader &top, const int painful_ray, const 
     check_apart(TableReader(top.log, sources[i], place, {"designs[]"}), designs);
   }
   if (sources.empty() && top.log.faults.size() == faults_before)
-    top.fault("designs", "missing: a case has two to six designs, each a [[designs]]");
+    top.fault("designs", "missing: a case has two to twelve designs, each a [[designs]]");
   if ((!sources.empty() && sources.size() < least) || sources.size() > 12) {
     Fault &f = top.fault("designs",
                          sources.size() > 12 ? "too many designs" : "a comparison needs two designs or more");
