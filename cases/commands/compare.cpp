@@ -279,9 +279,8 @@ Results solve_in_processes(const Case &c, KeptResults &kept, const bool tell_tim
     write_file(folder + "/" + job[key] + ".result", bytes);
     kept.mark_done(job[key], made_of(key));
   };
-  const TimeForecast time = time_forecast(c, process_count());
-  if (solved.empty() && tell_time)
-    line.expect(time.total());
+  const TimeForecast time = tell_time && solved.empty() ? time_forecast(c, process_count()) : TimeForecast();
+  line.expect(time.total());
   try {
     const References references = solve_references(c, tasks, solved, folder, time, line);
     line.reached(time.choosing + time.references);
@@ -454,16 +453,17 @@ void stop_all_ranks(const std::string &why) {
 
 int compare_in_processes(const Case &c, const CompareOptions &options) {
   OutputFolder folder(options.out);
-  ProgressLine line(!options.quiet && on_terminal());
+  const bool shown = !options.quiet && on_terminal();
+  ProgressLine line(shown);
   KeptResults kept(options.out);
-  Results solved = solve_in_processes(c, kept, options.sure_minutes == 0, line);
+  Results solved = solve_in_processes(c, kept, shown && options.sure_minutes == 0, line);
   move_fields(kept.folder(), folder.staging());
   std::optional<Sureness> sure;
   if (options.sure_minutes > 0) {
     SampleControl control;
     control.feet = options.sure_feet;
     control.minutes = options.sure_minutes;
-    control.shown = !options.quiet && on_terminal();
+    control.shown = shown;
     line.say("");
     try {
       const FootSample feet = sample_feet(c, solved, control);

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
+#include <iterator>
 #include <set>
 
 namespace raybend {
@@ -53,8 +54,8 @@ TimeForecast time_forecast(const Case &c, const std::size_t ranks) {
   };
   std::vector<SolveTask> tasks = solve_tasks(c);
   TimeForecast time;
-  time.pictures = 2 + 4 * c.day.size();
-  std::size_t steps = 0, instants = 0; // of activities with a course
+  time.pictures = 2 + 4 * c.day.size(); // start of the program, and 4 s for an activity's pictures
+  std::size_t steps = 0, instants = 0;  // of activities with a course
   for (std::size_t a = 0; a < c.day.size(); ++a) {
     const std::string key = solve_key(c, a, reference_design(c));
     const auto reference =
@@ -94,14 +95,12 @@ std::string mesh_forecast(const Case &c, const unsigned ranks) {
         std::to_string(tasks.size()) + " solves (" + insoles_words(c) + " under " +
         std::to_string(c.day.size()) + " activities" +
         (loads < c.day.size() ? ", " + std::to_string(loads) + " of them with loads of their own)" : ")");
-  std::size_t fewest = 100, most = 0;
-  for (const DayActivity &day : c.day) {
-    fewest = std::min(fewest, likely_instants(day));
-    most = std::max(most, likely_instants(day));
-  }
-  if (most > 1)
-    solves += ", each at " + (fewest < most ? std::to_string(fewest) + " to " : "") + std::to_string(most) +
-              " instants or so";
+  std::vector<std::size_t> instants;
+  std::transform(c.day.begin(), c.day.end(), std::back_inserter(instants), likely_instants);
+  const auto [fewest, most] = std::minmax_element(instants.begin(), instants.end());
+  if (*most > 1)
+    solves += ", each at " + (*fewest < *most ? std::to_string(*fewest) + " to " : "") +
+              std::to_string(*most) + " instants or so";
   char text[300];
   std::snprintf(text, sizeof text,
                 "%lu unknowns (27-node hexahedra), %s;\n  about %.0f s on %u core%s, "

@@ -22,7 +22,7 @@ public:
   void say(const std::string &words); ///< no words: clears the line, for what is printed next
   double seconds() const;
 
-  /// From now on the time left is told, by a forecast of so many seconds in all.
+  /// From now on the time left is told, by a forecast of so many seconds in all; 0: it is not.
   void expect(double total);
   /// So many of them are through: the rest takes as much longer or shorter than forecast as they did. No effect without a
   /// forecast.

@@ -87,10 +87,6 @@ void check_gaps(const FootShape &shape) {
 } // namespace
 
 struct ForefootModel::Parts {
-  /// Displacements of each level, and what each level's was carried from.
-  struct Solution {
-    std::vector<Vector> displacement, carried;
-  };
   Forefoot foot;
   Settings settings;
   MPI_Comm comm;
@@ -99,8 +95,9 @@ struct ForefootModel::Parts {
   std::vector<Vector>
       first_of_foot;            ///< displacements of the first design solved with this foot; empty: none yet
   std::optional<Posture> about; ///< of the reference at this instant
-  /// Of the design solved last and of the one before it, by per cent of stance.
-  std::map<double, Solution> of_this, of_earlier;
+  /// What each level added to what was carried up to it, by per cent of stance: of the design solved last and of the one
+  /// before it.
+  std::map<double, std::vector<Vector>> of_this, of_earlier;
   std::string this_design;
   double last_instant = -1; ///< of this design, per cent of stance; -1: none yet
 
@@ -120,7 +117,7 @@ struct ForefootModel::Parts {
                       bool &warm);
   Vector start_of_level(unsigned level, const std::vector<Vector> &previous, bool warm);
   double out_of_balance(unsigned level, const Vector &u) const;
-  std::pair<const Solution *, const Solution *> turn_of_earlier() const;
+  bool add_earlier_change(unsigned level, Vector &u) const;
   bool finer_level(unsigned level, Vector start, const NewtonControl &control, DesignResult &result,
                    const Progress &progress);
   bool load_path(unsigned level, DesignResult &result, const NewtonControl &control,
@@ -399,14 +396,14 @@ double ForefootModel::Parts::out_of_balance(const unsigned l, const Vector &u) c
   return admissible ? residual.l2_norm() : std::numeric_limits<double>::infinity();
 }
 
-// The earlier design at the instant this one comes to and at the one it was at: from one to the other the two change
-// alike. Null where that is not known.
-std::pair<const ForefootModel::Parts::Solution *, const ForefootModel::Parts::Solution *>
-ForefootModel::Parts::turn_of_earlier() const {
+// By how much the earlier design's share of this level changed from the instant that this design was at to the one it
+// comes to: designs change alike. False where that is not known.
+bool ForefootModel::Parts::add_earlier_change(const unsigned l, Vector &u) const {
   const auto to = of_earlier.find(state->activity.stance_percent), from = of_earlier.find(last_instant);
   if (to == of_earlier.end() || from == of_earlier.end())
-    return {nullptr, nullptr};
-  return {&to->second, &from->second};
+    return false;
+  u.add(1, to->second[l], -1, from->second[l]);
+  return true;
 }
 
 // From the last solution if there is one, with the earlier design's change from that instant to this one where that is
@@ -416,12 +413,9 @@ bool ForefootModel::Parts::coarsest_level(DesignResult &result, const NewtonCont
   warm = false;
   if (solved_before) {
     Vector trial(state->displacement[0]);
-    if (const auto [to, from] = turn_of_earlier(); to) {
-      Vector turned(trial);
-      turned.add(1, to->displacement[0], -1, from->displacement[0]);
-      if (out_of_balance(0, turned) < out_of_balance(0, trial))
-        trial.swap(turned);
-    }
+    Vector changed(trial);
+    if (add_earlier_change(0, changed) && out_of_balance(0, changed) < out_of_balance(0, trial))
+      trial.swap(changed);
     warm = run(0, trial, 1.0, control, progress, result).converged;
     result.record.load_steps++;
     if (warm)
@@ -447,14 +441,11 @@ Vector ForefootModel::Parts::start_of_level(unsigned l, const std::vector<Vector
         start.swap(trial);
       }
     };
-    Vector added(carried), turned;
+    Vector added(carried);
     added.add(1, previous[l], -1, s.carried[l]);
-    if (const auto [to, from] = turn_of_earlier(); to) {
-      turned = added;
-      turned.add(1, to->displacement[l], -1, to->carried[l]);
-      turned.add(-1, from->displacement[l], 1, from->carried[l]);
-      try_start(turned);
-    }
+    Vector changed(added);
+    if (add_earlier_change(l, changed))
+      try_start(changed);
     try_start(added);
   }
   s.carried[l].swap(carried);
@@ -530,7 +521,9 @@ DesignResult ForefootModel::solve(const Design &asked, const Progress &progress)
     if (p.first_of_foot.empty())
       p.first_of_foot = s.displacement;
     p.last_instant = s.activity.stance_percent;
-    p.of_this[p.last_instant] = {s.displacement, s.carried};
+    std::vector<Vector> &added = p.of_this[p.last_instant] = s.displacement;
+    for (unsigned l = 1; l <= finest; ++l)
+      added[l] -= s.carried[l];
     extract(s, finest, s.displacement[finest], result, true);
     set_bands(result, finest > 0 ? &coarser : nullptr);
     result.posture = p.posture();

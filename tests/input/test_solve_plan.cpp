@@ -57,7 +57,7 @@ TEST_CASE("the forecast counts instants and cores", "[cases]") {
   CHECK(one.references == 0);
   CHECK(whole.choosing > 0);
   CHECK(whole.references > 0);
-  // five insoles at one instant, or four at four beside the reference's
+  // five insoles at one instant, or four at four beside the reference's; measured: 2.3 times (solver/PERFORMANCE.md)
   CHECK(whole.total() > 2 * one.total());
   CHECK(whole.total() < 4 * one.total());
   CHECK(time_forecast(step, 1).total() > whole.total());
